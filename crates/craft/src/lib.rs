@@ -1,0 +1,23 @@
+//! What the maker knows.
+//!
+//! The pure domain of `handcoat`: quantities that carry their unit and their uncertainty, constants
+//! that carry their source, and the plans made from them. Nothing here touches a disk, a clock, a
+//! random source or the environment; time, identities and seeds arrive as arguments.
+//!
+//! Module order is meaning, and a test holds it: a module uses only what stands before it.
+//!
+//! | module | what it holds |
+//! |---|---|
+//! | [`measure`] | quantities: exact masses, volumes and money; strengths, times, drops; reading and showing them |
+//! | [`numerics`] | bare numbers: propagation of uncertainty |
+//! | [`source`] | constants and facts, each with where it comes from |
+//! | [`stock`] | formulas, salts, and the plan from powder to a bottle of known strength |
+#![no_std]
+#![forbid(unsafe_code)]
+
+extern crate alloc;
+
+pub mod measure;
+pub mod numerics;
+pub mod source;
+pub mod stock;

@@ -1,0 +1,37 @@
+//! Quantities: what a number is, in which unit, and how well it is known.
+//!
+//! Masses, volumes and money are stored exactly as integers ([`Mass`] in micrograms, [`Volume`] in
+//! nanolitres, [`Money`] in minor units of a currency). Derived quantities such as [`Molarity`] are
+//! `f64` behind a newtype. Constructors and getters are named by unit, so a bare number never
+//! crosses a signature.
+
+mod bounds;
+mod currency;
+mod drops;
+mod mass;
+mod money;
+mod number;
+mod read;
+mod show;
+mod span;
+mod strength;
+mod uncertain;
+mod unit;
+mod volume;
+
+pub use bounds::{Bounded, OutOfBounds};
+pub use currency::{Currency, CurrencyUnknown, ISO_4217};
+pub use drops::{DropCount, DropsPerMillilitre};
+pub use mass::Mass;
+pub use money::{Money, PricePerMass};
+pub use number::{Digits, read_digits};
+pub use read::{ReadError, Readable, read_price_per_mass};
+pub use show::{Shown, decimals_of_step, digits, fixed, percent, significant, with_uncertainty};
+pub use span::Span;
+pub use strength::{
+    Amount, AmountRatio, GramsPer100MlWater, MassConcentration, MassDensity, MassFraction, MolarMass, Molarity,
+    PercentByMass, PercentByVolume,
+};
+pub use uncertain::{COVERAGE, Uncertain};
+pub use unit::{Kind, Unit};
+pub use volume::Volume;

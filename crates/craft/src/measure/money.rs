@@ -1,0 +1,113 @@
+//! Money, exact in minor units of one currency, and the price of a powder.
+
+use super::{Bounded, Currency, Mass, OutOfBounds};
+
+/// More minor units than this are a slip, whatever the currency.
+const MOST_MINOR: i64 = 1_000_000_000_000;
+
+/// A sum of money that is not below zero: a price, a cost, a budget.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Money {
+    minor: i64,
+    currency: Currency,
+}
+
+impl Money {
+    /// From whole minor units (cents, yen, fils).
+    ///
+    /// # Errors
+    /// [`OutOfBounds`] below zero or beyond 10^12 minor units.
+    pub fn minor(minor: i64, currency: Currency) -> Result<Self, OutOfBounds> {
+        if (0..=MOST_MINOR).contains(&minor) {
+            Ok(Self { minor, currency })
+        } else {
+            Err(OutOfBounds {
+                name: "sum of money",
+                unit: "minor units",
+                value: minor as f64,
+                least: 0.0,
+                most: MOST_MINOR as f64,
+            })
+        }
+    }
+
+    /// In whole minor units.
+    #[must_use]
+    pub fn to_minor(self) -> i64 {
+        self.minor
+    }
+
+    /// Its currency.
+    #[must_use]
+    pub fn currency(self) -> Currency {
+        self.currency
+    }
+
+    /// What `self` has over `other`; zero when it has less, none between currencies.
+    #[must_use]
+    pub fn excess_over(self, other: Self) -> Option<Self> {
+        (self.currency == other.currency).then(|| Self { minor: (self.minor - other.minor).max(0), ..self })
+    }
+
+    /// This sum shared out over `parts` equal parts, in minor units.
+    #[must_use]
+    pub fn minor_per(self, parts: f64) -> Option<f64> {
+        (parts > 0.0).then(|| self.minor as f64 / parts)
+    }
+}
+
+impl core::fmt::Display for Money {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        let digits = u32::from(self.currency.minor_digits());
+        let unit = 10_i64.pow(digits);
+        let (major, minor) = (self.minor / unit, self.minor % unit);
+        if digits == 0 {
+            write!(f, "{major} {}", self.currency)
+        } else {
+            write!(f, "{major}.{minor:0width$} {}", self.currency, width = digits as usize)
+        }
+    }
+}
+
+/// What a mass of powder costs: a sum for a stated mass, kept as it was said.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PricePerMass {
+    sum: Money,
+    buys: Mass,
+}
+
+impl PricePerMass {
+    /// `sum` buys `buys`, which is more than nothing.
+    #[must_use]
+    pub fn new(sum: Money, buys: Mass) -> Self {
+        Self { sum, buys }
+    }
+
+    /// The currency of the price.
+    #[must_use]
+    pub fn currency(self) -> Currency {
+        self.sum.currency
+    }
+
+    /// The cost of `mass`, rounded to the minor unit (halves up).
+    ///
+    /// # Errors
+    /// [`OutOfBounds`] beyond what [`Money`] holds.
+    pub fn cost_of(self, mass: Mass) -> Result<Money, OutOfBounds> {
+        let per = i128::from(self.buys.to_micrograms().max(1));
+        let product = i128::from(self.sum.minor) * i128::from(mass.to_micrograms());
+        let minor = (product + per / 2) / per;
+        Money::minor(i64::try_from(minor).unwrap_or(i64::MAX), self.sum.currency)
+    }
+
+    /// The most that `budget` buys, rounded down to a microgram; none for another currency or a free powder.
+    #[must_use]
+    pub fn mass_for(self, budget: Money) -> Option<Mass> {
+        if budget.currency != self.sum.currency || self.sum.minor == 0 {
+            return None;
+        }
+        let product = i128::from(budget.minor) * i128::from(self.buys.to_micrograms());
+        let mass = i64::try_from(product / i128::from(self.sum.minor)).ok()?;
+        Mass::micrograms(mass.min((Mass::MOST * 1e6) as i64)).ok()
+    }
+}

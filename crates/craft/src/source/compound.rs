@@ -1,0 +1,92 @@
+//! Names, CAS numbers and common hydrates.
+//!
+//! Palladium and platinum salts are confused in speech and on old labels, so a page or a paper shows the
+//! formula and the CAS number beside the name. A CAS number does not settle the water: suppliers use one
+//! number for several hydrates.
+
+use super::Citation;
+
+/// A compound with a name.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Compound {
+    /// Formula as it is written here.
+    pub formula: &'static str,
+    /// Name.
+    pub name: &'static str,
+    /// CAS registry number; none where none could be checked.
+    pub cas: Option<&'static str>,
+    /// Where the CAS number was read.
+    pub cite: Citation,
+}
+
+const fn named(formula: &'static str, name: &'static str, cas: &'static str, cite: Citation) -> Compound {
+    Compound { formula, name, cas: Some(cas), cite }
+}
+
+const CRC: Citation = Citation::second_hand("crc-inorganic", "physical constants of inorganic compounds");
+const MERCK: Citation = Citation::second_hand("merck-index", "monograph");
+
+/// The compounds this program speaks of by name.
+#[rustfmt::skip]
+pub const NAMED: &[Compound] = &[
+    named("PdCl2", "palladium(II) chloride", "7647-10-1", MERCK),
+    named("PdCl2·2H2O", "palladium(II) chloride dihydrate", "10038-97-8", Citation::memory("crc-inorganic", "not found there")),
+    named("Na2PdCl4", "sodium tetrachloropalladate(II)", "13820-53-6", Citation::second_hand("wikipedia-fr", "tétrachloropalladate de sodium")),
+    named("K2PdCl4", "potassium tetrachloropalladate(II)", "10025-98-6", Citation::memory("crc-inorganic", "seen once, unsourced")),
+    named("(NH4)2PdCl4", "ammonium tetrachloropalladate(II)", "13820-40-1", Citation::second_hand("supplier-pages", "catalogue page")),
+    named("Li2PdCl4", "lithium tetrachloropalladate(II)", "15525-45-8", Citation::second_hand("supplier-pages", "catalogue page")),
+    Compound { formula: "Cs2PdCl4", name: "caesium tetrachloropalladate(II)", cas: None, cite: Citation::practice("name only") },
+    named("K2PtCl4", "potassium tetrachloroplatinate(II)", "10025-99-7", CRC),
+    named("(NH4)2PtCl4", "ammonium tetrachloroplatinate(II)", "13820-41-2", CRC),
+    named("Na2PtCl6", "sodium hexachloroplatinate(IV)", "16923-58-3", Citation::seen("swedish-pt-1997", "table of compounds")),
+    named("Na2PtCl6·6H2O", "sodium hexachloroplatinate(IV) hexahydrate", "19583-77-8", Citation::memory("crc-inorganic", "not found there")),
+    named("NaCl", "sodium chloride, plain salt", "7647-14-5", CRC),
+    named("KCl", "potassium chloride", "7447-40-7", CRC),
+    named("NH4Cl", "ammonium chloride", "12125-02-9", MERCK),
+    named("LiCl", "lithium chloride", "7447-41-8", MERCK),
+    named("CsCl", "caesium chloride", "7647-17-8", MERCK),
+    named("Fe2(C2O4)3", "iron(III) oxalate", "2944-66-3", Citation::second_hand("wikipedia-en", "ferric oxalate")),
+    named("K2C2O4·H2O", "potassium oxalate monohydrate", "6487-48-5", CRC),
+];
+
+impl Compound {
+    /// The named compound with this formula, as written here.
+    #[must_use]
+    pub fn with_formula(formula: &str) -> Option<&'static Self> {
+        NAMED.iter().find(|compound| compound.formula == formula)
+    }
+}
+
+/// Hydrates of one solid that are sold or met under the same name.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Hydrates {
+    /// Formula without water.
+    pub anhydrous: &'static str,
+    /// Waters per formula of the forms met; zero for the anhydrous solid.
+    pub waters: &'static [f64],
+    /// Source.
+    pub cite: Citation,
+}
+
+const fn met(anhydrous: &'static str, waters: &'static [f64], cite: Citation) -> Hydrates {
+    Hydrates { anhydrous, waters, cite }
+}
+
+/// Solids whose name leaves the water open. Others are taken as their formula says.
+#[rustfmt::skip]
+pub const HYDRATES: &[Hydrates] = &[
+    met("PdCl2", &[0.0, 2.0], MERCK),
+    met("Na2PdCl4", &[0.0, 3.0], Citation::second_hand("wikipedia-fr", "sold as the trihydrate")),
+    met("Na2PtCl6", &[0.0, 6.0], Citation::second_hand("wikipedia-en", "sodium hexachloroplatinate")),
+    met("Fe2(C2O4)3", &[0.0, 5.0, 6.0], Citation::second_hand("wikipedia-en", "ferric oxalate; pentahydrate from memory")),
+    met("K2C2O4", &[0.0, 1.0], CRC),
+    met("H2C2O4", &[0.0, 2.0], Citation::memory("crc-inorganic", "oxalic acid")),
+];
+
+impl Hydrates {
+    /// The hydrates met of the solid with this formula, water left off.
+    #[must_use]
+    pub fn of(anhydrous: &str) -> Option<&'static Self> {
+        HYDRATES.iter().find(|row| row.anhydrous == anhydrous)
+    }
+}

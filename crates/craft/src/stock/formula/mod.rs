@@ -1,0 +1,128 @@
+//! Chemical formulas: what is in a solid, counted.
+
+mod error;
+mod parse;
+
+use alloc::string::String;
+use alloc::vec::Vec;
+use core::fmt;
+
+pub use error::FormulaError;
+
+use crate::source::Element;
+
+/// A parsed formula: nested groups, water of crystallisation, charge.
+///
+/// ```
+/// use handcoat_craft::stock::Formula;
+///
+/// let salt: Formula = "Na2PtCl6.6H2O".parse()?;
+/// assert_eq!(salt.to_string(), "Na2PtCl6·6H2O");
+/// assert_eq!(salt.waters(), 6.0);
+/// assert_eq!(salt.dry().to_string(), "Na2PtCl6");
+/// # Ok::<(), handcoat_craft::stock::FormulaError>(())
+/// ```
+#[derive(Clone, Debug, PartialEq)]
+pub struct Formula {
+    dry: String,
+    text: String,
+    counts: Vec<(Element, f64)>,
+    waters: f64,
+    charge: i32,
+}
+
+impl Formula {
+    /// How many atoms of an element one formula unit holds.
+    #[must_use]
+    pub fn count(&self, element: Element) -> f64 {
+        self.counts.iter().find(|(own, _)| *own == element).map_or(0.0, |(_, count)| *count)
+    }
+
+    /// Every element with its count, in the order of the table of weights.
+    #[must_use]
+    pub fn counts(&self) -> &[(Element, f64)] {
+        &self.counts
+    }
+
+    /// Waters written as a part of their own (`·6H2O`), per formula unit.
+    #[must_use]
+    pub fn waters(&self) -> f64 {
+        self.waters
+    }
+
+    /// Charge in elementary charges.
+    #[must_use]
+    pub fn charge(&self) -> i32 {
+        self.charge
+    }
+
+    /// The formula with its water of crystallisation left off.
+    #[must_use]
+    pub fn dry(&self) -> Self {
+        self.with_waters(0.0)
+    }
+
+    /// The formula with `waters` of water of crystallisation instead of what it has.
+    #[must_use]
+    pub fn with_waters(&self, waters: f64) -> Self {
+        let change = waters - self.waters;
+        let mut counts = self.counts.clone();
+        for (element, each) in [(Element::H, 2.0), (Element::O, 1.0)] {
+            match counts.iter_mut().find(|(own, _)| *own == element) {
+                Some((_, count)) => *count += each * change,
+                None => counts.push((element, each * change)),
+            }
+        }
+        counts.retain(|(_, count)| *count > 1e-9);
+        counts.sort_by_key(|(element, _)| *element);
+        let mut text = self.dry.clone();
+        if waters > 0.0 {
+            text.push('·');
+            if (waters - 1.0).abs() > 1e-9 {
+                text.push_str(&crate::measure::significant(waters, 4));
+            }
+            text.push_str("H2O");
+        }
+        Self { dry: self.dry.clone(), text, counts, waters, charge: self.charge }
+    }
+
+    /// The formula as print has it, with subscript digits: `Na₂PtCl₆·6H₂O`.
+    #[must_use]
+    pub fn subscripted(&self) -> String {
+        let mut out = String::new();
+        let mut lowered = false;
+        for c in self.text.chars() {
+            match c {
+                '^' => {
+                    // A charge is written as it was read.
+                    let rest = self.text.split_once('^').map_or("", |(_, charge)| charge);
+                    out.push_str(rest);
+                    return out;
+                }
+                '0'..='9' if lowered => {
+                    // OK because ten subscript digits follow U+2080 in order.
+                    out.push(char::from_u32(0x2080 + (c as u32 - '0' as u32)).expect("BUG: no subscript digit"));
+                }
+                _ => {
+                    lowered = c.is_ascii_alphabetic() || matches!(c, ')' | ']' | '}');
+                    out.push(c);
+                }
+            }
+        }
+        out
+    }
+}
+
+impl fmt::Display for Formula {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.text)
+    }
+}
+
+impl core::str::FromStr for Formula {
+    type Err = FormulaError;
+
+    fn from_str(text: &str) -> Result<Self, FormulaError> {
+        parse::parse(text)
+    }
+}

@@ -1,0 +1,65 @@
+//! Which substances must not meet: recognised from their formulas against the table of pairs.
+
+use alloc::string::String;
+use alloc::vec::Vec;
+
+use super::Formula;
+use crate::source::{Class, Element, INCOMPATIBLE, Incompatible};
+
+/// Two formulas that make an incompatible pair.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Meeting {
+    /// The first formula.
+    pub one: String,
+    /// The second.
+    pub other: String,
+    /// The row of the table they fall under.
+    pub row: &'static Incompatible,
+}
+
+/// The classes a formula belongs to. Recognition is by composition and errs on the side of saying something.
+#[must_use]
+pub fn classes(formula: &Formula) -> Vec<Class> {
+    const ACIDS: [&str; 7] = ["HCl", "HNO3", "H2SO4", "H3PO4", "H2C2O4", "C6H8O7", "C2H4O2"];
+    let dry = formula.dry();
+    let count = |symbol: &str| Element::symbol(symbol).map_or(0.0, |element| dry.count(element));
+    let (c, h, n, o) = (count("C"), count("H"), count("N"), count("O"));
+    let (s, cl, fe, cr) = (count("S"), count("Cl"), count("Fe"), count("Cr"));
+    let is = |text: &str| text.parse::<Formula>().is_ok_and(|other| other.counts() == dry.counts());
+    let edta = c == 10.0 && n == 2.0;
+    let cyanide = fe > 0.0 && c == 6.0 && n == 6.0;
+    let ammonia = is("NH3") || is("NH4OH");
+    let rules = [
+        (s > 0.0 && c == 0.0 && (o == 3.0 * s || o == 2.5 * s), Class::Sulfite),
+        (ACIDS.iter().any(|acid| is(acid)), Class::Acid),
+        (cl > 0.0 && o == cl, Class::Hypochlorite),
+        (cl > 0.0 && o == 3.0 * cl, Class::Chlorate),
+        (n > 0.0 && h >= 4.0 && !edta && !cyanide && !ammonia, Class::Ammonium),
+        (ammonia, Class::Ammonia),
+        (edta, Class::Edta),
+        (cyanide, Class::Ferricyanide),
+        (c > 0.0 && c % 2.0 == 0.0 && o == 2.0 * c, Class::Oxalate),
+        (count("Au") > 0.0, Class::Gold),
+        (is("H2O2"), Class::Peroxide),
+        (fe > 0.0 && !cyanide, Class::Iron),
+        (count("K") > 0.0, Class::Potassium),
+        (count("Cs") > 0.0, Class::Caesium),
+        (count("Pt") > 0.0 && cl == 6.0 * count("Pt"), Class::HexachloroPlatinate),
+        (cr > 0.0 && o >= 3.5 * cr, Class::Chromate),
+    ];
+    rules.into_iter().filter_map(|(belongs, class)| belongs.then_some(class)).collect()
+}
+
+/// Every row of the table that two formulas fall under.
+#[must_use]
+pub fn meetings(one: &Formula, other: &Formula) -> Vec<Meeting> {
+    let (first, second) = (classes(one), classes(other));
+    INCOMPATIBLE
+        .iter()
+        .filter(|row| {
+            (first.contains(&row.one) && second.contains(&row.other))
+                || (first.contains(&row.other) && second.contains(&row.one))
+        })
+        .map(|row| Meeting { one: alloc::format!("{one}"), other: alloc::format!("{other}"), row })
+        .collect()
+}

@@ -1,0 +1,38 @@
+//! From powder to a bottle of known strength.
+//!
+//! A [`Formula`] gives molar masses; a [`MetalSalt`] is a formula the trade makes stock from; a
+//! [`Powder`] is that salt with the facts of its jar. [`Plan::make`] turns three answers (which powder,
+//! how much, which scale) into what to weigh; [`AsWeighed::after`] takes what was really weighed and lays
+//! the ways on side by side.
+
+mod balance;
+mod batch;
+mod chloride;
+mod complex;
+pub mod formula;
+mod ladder;
+mod meeting;
+mod molar_mass;
+mod plan;
+mod powder;
+mod room;
+mod strength;
+mod warning;
+mod water;
+mod weighed;
+
+pub use balance::Balance;
+pub use batch::{Batch, Cause, Strengths};
+pub use chloride::{Alkali, AlkaliChloride, ChlorideChoice, ChlorideError};
+pub use complex::{Metal, MetalSalt, SaltError, SaltKind};
+pub use formula::{Formula, FormulaError};
+pub use ladder::{Ladder, Rung};
+pub use meeting::{Meeting, classes, meetings};
+pub use molar_mass::{Weights, mass_fraction, molar_mass};
+pub use plan::{Goal, Plan, PlanError, Request, WaterIs, usual_strength};
+pub use powder::{Hydration, Powder, Purity, PurityOf};
+pub use room::{RoomTaken, room_taken};
+pub use strength::{FormStrength, Strength, strengths_by_form};
+pub use warning::{Coarse, Dilution, Warning};
+pub use water::{Recovery, Water, waters};
+pub use weighed::{AsWeighed, Off, Way, WayOut, Weighed};

@@ -1,0 +1,167 @@
+//! The plan: which powder, how much, which scale → what to weigh, and what it will be.
+
+mod quantities;
+mod warn;
+
+use alloc::string::String;
+use alloc::vec::Vec;
+
+pub use quantities::usual_strength;
+pub(super) use warn::{chloride_warning, holds};
+
+use super::batch::Fill;
+use super::{
+    AlkaliChloride, Balance, Batch, ChlorideChoice, Formula, Powder, Purity, PurityOf, Strength, Warning, Water,
+    mass_fraction, room_taken, waters,
+};
+use crate::measure::{Mass, MassFraction, MolarMass, Money, OutOfBounds, PricePerMass, Volume};
+
+/// How much is wanted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Goal {
+    /// A volume of a strength.
+    Make(Volume, Strength),
+    /// So much powder in a volume; the strength follows.
+    Into(Volume, Mass),
+    /// So much powder at a strength; the volume follows.
+    Dissolve(Mass, Strength),
+    /// What fits in a bottle, dropper and all.
+    FillBottle(Volume, Strength),
+    /// What a sum of money buys.
+    Spend(Money, Strength),
+}
+
+/// What the volume of a goal is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WaterIs {
+    /// The finished solution, made up to a mark.
+    MadeUp,
+    /// Water added to the solids: the final volume is an estimate.
+    Added,
+}
+
+/// All the answers a plan is made from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Request {
+    /// Which powder.
+    pub powder: Powder,
+    /// With which alkali chloride.
+    pub chloride: AlkaliChloride,
+    /// How much of it.
+    pub chloride_choice: ChlorideChoice,
+    /// How much stock.
+    pub goal: Goal,
+    /// What its volume means.
+    pub water_is: WaterIs,
+    /// Which scale; none for a plan on paper, where nothing is rounded.
+    pub balance: Option<Balance>,
+    /// How far the glass may be off, when it is known.
+    pub glass: Option<Volume>,
+    /// What the powder costs.
+    pub price: Option<PricePerMass>,
+    /// The bottle it goes into.
+    pub bottle: Option<Volume>,
+    /// How often the beaker is rinsed.
+    pub rinses: u32,
+    /// The molar mass on the jar.
+    pub stated_molar_mass: Option<MolarMass>,
+    /// Other substances this stock will meet.
+    pub meets: Vec<Formula>,
+}
+
+/// Why there is no such plan.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[allow(missing_docs, reason = "the sentence above each variant says it")]
+pub enum PlanError {
+    #[error("a {metal} content of {} is more than pure {formula} holds, {}", crate::measure::percent(.stated.to_ratio()), crate::measure::percent(.pure.to_ratio()))]
+    PurityAboveFormula { metal: &'static str, formula: String, stated: MassFraction, pure: MassFraction },
+    #[error("{wanted_g} g of {what} cannot be weighed on a scale that reads {step_g} g")]
+    BelowBalance { what: String, wanted_g: f64, step_g: f64 },
+    #[error("the solids alone fill {volume_ml} mL; there is no room for water")]
+    NoRoomForWater { volume_ml: f64 },
+    #[error("{what} of nothing makes no stock")]
+    Nothing { what: &'static str },
+    #[error("{budget} buys nothing: the price is in {price_currency}, or the powder is free")]
+    BudgetBuysNothing { budget: Money, price_currency: &'static str },
+    #[error("a budget needs the powder's price")]
+    PriceMissing,
+    #[error("{0}")]
+    OutOfBounds(#[from] OutOfBounds),
+}
+
+impl PlanError {
+    /// The stable code of this refusal.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::PurityAboveFormula { .. } => "purity_above_formula",
+            Self::BelowBalance { .. } => "mass_below_balance",
+            Self::NoRoomForWater { .. } => "no_room_for_water",
+            Self::Nothing { .. } => "nothing_asked",
+            Self::BudgetBuysNothing { .. } => "budget_buys_nothing",
+            Self::PriceMissing => "price_missing",
+            Self::OutOfBounds(_) => "value_out_of_bounds",
+        }
+    }
+}
+
+/// A plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan {
+    /// The answers it was made from.
+    pub request: Request,
+    /// What to weigh and what it comes to.
+    pub batch: Batch,
+    /// The complex in the finished solution.
+    pub complex: Formula,
+    /// The water.
+    pub water: Water,
+    /// All the water, where it is added and not made up.
+    pub water_added: Option<Volume>,
+    /// What the powder costs; none without a price.
+    pub cost: Option<Money>,
+    /// What to know before going on.
+    pub warnings: Vec<Warning>,
+}
+
+impl Plan {
+    /// Makes the plan.
+    ///
+    /// # Errors
+    /// [`PlanError`] for what cannot be done at all. What merely should not be done is a [`Warning`].
+    pub fn make(request: Request) -> Result<Self, PlanError> {
+        check_assay(&request.powder)?;
+        let (salt, fill) = request.quantities()?;
+        let chloride = request.chloride_for(salt)?;
+        let batch = request.bench().batch(salt, chloride, fill)?;
+        let room = room_taken(request.powder.salt(), salt, &request.chloride, chloride);
+        let (measured, made_up, water_added) = match fill {
+            Fill::To(volume) => (volume, true, None),
+            Fill::Water(volume, _) => (volume, false, Some(volume)),
+        };
+        let water = waters(measured, room, made_up, request.rinses)?
+            .ok_or(PlanError::NoRoomForWater { volume_ml: measured.to_millilitres() })?;
+        let cost = request.price.map(|price| price.cost_of(salt)).transpose()?;
+        let complex = request.powder.salt().complex(&request.chloride);
+        let warnings = warn::all(&request, &batch, &complex, &water);
+        Ok(Self { request, batch, complex, water, water_added, cost, warnings })
+    }
+}
+
+/// A metal assay cannot exceed what the pure salt holds; half a percent of slack for rounding on labels.
+fn check_assay(powder: &Powder) -> Result<(), PlanError> {
+    let Purity::Stated { fraction, of: PurityOf::Metal } = powder.purity() else {
+        return Ok(());
+    };
+    let metal = powder.salt().metal();
+    let pure = mass_fraction(powder.salt().formula(), metal.element());
+    match pure {
+        Some(pure) if fraction.to_ratio() > pure.best.to_ratio() * 1.005 => Err(PlanError::PurityAboveFormula {
+            metal: metal.name(),
+            formula: alloc::format!("{}", powder.salt().formula()),
+            stated: fraction,
+            pure: pure.best,
+        }),
+        _ => Ok(()),
+    }
+}

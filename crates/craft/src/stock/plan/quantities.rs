@@ -1,0 +1,178 @@
+//! From the answers to grams and millilitres.
+
+use super::{Goal, PlanError, Request, WaterIs};
+use crate::measure::{Mass, PercentByVolume, Volume};
+use crate::numerics::Inputs;
+use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, LEAST_CHLORIDE, USUAL_COMPLEX_PERCENT, USUAL_SALT_PERCENT};
+use crate::stock::batch::{Bench, Fill};
+use crate::stock::molar_mass::Weights;
+use crate::stock::{Balance, ChlorideChoice, Powder, Strength, molar_mass, room_taken};
+
+/// The strength a maker usually means when none is said: 15 % of the complex for palladium, 20 g of powder
+/// per 100 mL for platinum (common practice).
+#[must_use]
+pub fn usual_strength(powder: &Powder) -> Strength {
+    let (percent, complex) = if powder.salt().is_chloroplatinate() {
+        (USUAL_SALT_PERCENT.value, false)
+    } else {
+        (USUAL_COMPLEX_PERCENT.value, true)
+    };
+    // OK because both constants lie inside the bounds.
+    let percent = PercentByVolume::grams_per_100_ml(percent).expect("BUG: a usual strength out of bounds");
+    if complex { Strength::ComplexPercent(percent) } else { Strength::SaltPer100Ml(percent) }
+}
+
+impl Request {
+    pub(in crate::stock) fn bench(&self) -> Bench<'_> {
+        Bench { powder: &self.powder, chloride: &self.chloride, balance: self.balance, glass: self.glass }
+    }
+
+    /// A strength in moles of metal per litre, without uncertainty.
+    pub(super) fn moles_per_litre(&self, strength: Strength) -> f64 {
+        let salt = self.powder.salt();
+        match strength {
+            Strength::ComplexPercent(percent) => {
+                let complex = molar_mass(&salt.complex(&self.chloride)).best.to_grams_per_mole();
+                percent.to_grams_per_100_ml() * 10.0 / complex
+            }
+            Strength::Molarity(molarity) => molarity.to_moles_per_litre(),
+            Strength::SaltPer100Ml(percent) => percent.to_grams_per_100_ml() * 10.0 * self.moles_per_gram(),
+            Strength::Metal(metal) => {
+                metal.to_milligrams_per_millilitre() / salt.metal().element().weight().grams_per_mole
+            }
+        }
+    }
+
+    pub(super) fn moles_per_gram(&self) -> f64 {
+        self.bench().moles_per_gram(&mut Inputs::default(), &mut Weights::default()).value()
+    }
+
+    fn chloride_molar(&self) -> f64 {
+        molar_mass(self.chloride.formula()).best.to_grams_per_mole()
+    }
+
+    /// Grams of powder rounded to what the scale shows. A sealed vial is taken as it is.
+    fn to_balance(&self, grams: f64) -> Result<Mass, PlanError> {
+        let mass = Mass::grams(grams)?;
+        let Some(balance) = self.balance.filter(|_| !self.powder.salt().is_chloroplatinate()) else {
+            return Ok(mass);
+        };
+        let rounded = mass.to_step(balance.step())?;
+        if rounded.is_zero() {
+            return Err(PlanError::BelowBalance {
+                what: alloc::format!("{}", self.powder.salt().formula()),
+                wanted_g: mass.to_grams(),
+                step_g: balance.step().to_grams(),
+            });
+        }
+        Ok(rounded)
+    }
+
+    /// The chloride for so much powder.
+    pub(super) fn chloride_for(&self, salt: Mass) -> Result<Mass, PlanError> {
+        let moles = salt.to_grams() * self.moles_per_gram();
+        let grams_for = |ratio: f64| moles * ratio * self.chloride_molar();
+        match (self.chloride_choice, self.balance) {
+            (ChlorideChoice::Mass(mass), _) => Ok(mass),
+            (ChlorideChoice::Ratio(ratio), None) => Ok(Mass::grams(grams_for(ratio.to_ratio()))?),
+            (ChlorideChoice::Ratio(ratio), Some(balance)) => {
+                Ok(Mass::grams(grams_for(ratio.to_ratio()))?.to_step(balance.step())?)
+            }
+            (ChlorideChoice::Enough, None) => Ok(Mass::grams(grams_for(self.powder.salt().chlorides_needed()))?),
+            (ChlorideChoice::Enough, Some(balance)) => self.surely_enough(salt, balance),
+        }
+    }
+
+    /// The smallest balance step whose ratio less twice its standard uncertainty reaches the need; where the
+    /// scale is too coarse for that, the largest step that is not yet far over.
+    fn surely_enough(&self, salt: Mass, balance: Balance) -> Result<Mass, PlanError> {
+        let needed = self.powder.salt().chlorides_needed();
+        if needed == 0.0 {
+            return Ok(Mass::ZERO);
+        }
+        let bare_g = salt.to_grams() * self.moles_per_gram() * needed * self.chloride_molar();
+        let step = balance.step().to_micrograms();
+        let mut steps = (Mass::grams(bare_g)?.to_micrograms() / step).max(1);
+        loop {
+            let mass = Mass::micrograms(steps * step)?;
+            let ratio = self.bench().batch(salt, mass, Fill::To(Volume::millilitres(100.0)?))?.chloride_to_metal;
+            let (best, surely) = (ratio.best.to_ratio(), ratio.best.to_ratio() - ratio.expanded());
+            let next_is_far_over = best * (steps + 1) as f64 / steps as f64 > CHLORIDE_EXCESS.value;
+            if surely >= LEAST_CHLORIDE.value || (best >= LEAST_CHLORIDE.value && next_is_far_over) {
+                return Ok(mass);
+            }
+            steps += 1;
+        }
+    }
+
+    /// Powder and fill for the goal.
+    pub(super) fn quantities(&self) -> Result<(Mass, Fill), PlanError> {
+        let nothing = |what| Err(PlanError::Nothing { what });
+        match self.goal {
+            Goal::Make(volume, _) | Goal::Into(volume, _) | Goal::FillBottle(volume, _) if volume.is_zero() => {
+                nothing("a volume")
+            }
+            Goal::Into(_, mass) | Goal::Dissolve(mass, _) if mass.is_zero() => nothing("a mass"),
+            Goal::Make(volume, strength) => self.powder_for(volume, strength),
+            Goal::FillBottle(bottle, strength) => {
+                let full_ml = bottle.to_millilitres() * BOTTLE_FILL.value;
+                let step = if full_ml >= 20.0 { 1.0 } else { 0.5 };
+                let volume_ml = libm::floor(full_ml / step + 1e-9) * step;
+                self.powder_for(Volume::millilitres(if volume_ml > 0.0 { volume_ml } else { full_ml })?, strength)
+            }
+            Goal::Into(volume, mass) => {
+                let salt = self.to_balance(mass.to_grams())?;
+                Ok((salt, self.fill(volume, salt)?))
+            }
+            Goal::Dissolve(mass, strength) => self.volume_for(self.to_balance(mass.to_grams())?, strength),
+            Goal::Spend(budget, strength) => {
+                let price = self.price.ok_or(PlanError::PriceMissing)?;
+                let buys_nothing = PlanError::BudgetBuysNothing { budget, price_currency: price.currency().letters() };
+                let bought = price.mass_for(budget).filter(|mass| !mass.is_zero()).ok_or(buys_nothing)?;
+                // Rounded down to the step: a budget is not to be passed.
+                let step = self.balance.map_or(1, |balance| balance.step().to_micrograms());
+                let salt = Mass::micrograms(bought.to_micrograms() / step * step)?;
+                self.volume_for(self.to_balance(salt.to_grams())?, strength)
+            }
+        }
+    }
+
+    fn powder_for(&self, volume: Volume, strength: Strength) -> Result<(Mass, Fill), PlanError> {
+        let moles_per_ml = self.moles_per_litre(strength) / 1000.0;
+        let grams = |volume_ml: f64| moles_per_ml * volume_ml / self.moles_per_gram();
+        let mut exact_g = grams(volume.to_millilitres());
+        if self.water_is == WaterIs::Added {
+            // The solids widen the volume they are to make strong; each turn adds a few percent of the last.
+            for _ in 0..30 {
+                let salt = Mass::grams(exact_g)?;
+                let room = room_taken(self.powder.salt(), salt, &self.chloride, self.chloride_for(salt)?);
+                exact_g = grams(volume.to_millilitres() + room.middle_ml());
+            }
+        }
+        let salt = self.to_balance(exact_g)?;
+        Ok((salt, self.fill(volume, salt)?))
+    }
+
+    fn volume_for(&self, salt: Mass, strength: Strength) -> Result<(Mass, Fill), PlanError> {
+        let final_ml = salt.to_grams() * self.moles_per_gram() / self.moles_per_litre(strength) * 1000.0;
+        let volume = Volume::millilitres(final_ml)?;
+        if self.water_is == WaterIs::MadeUp {
+            return Ok((salt, Fill::To(volume)));
+        }
+        let room = room_taken(self.powder.salt(), salt, &self.chloride, self.chloride_for(salt)?);
+        let water_ml = final_ml - room.middle_ml();
+        if water_ml <= 0.0 {
+            return Err(PlanError::NoRoomForWater { volume_ml: final_ml });
+        }
+        Ok((salt, Fill::Water(Volume::millilitres(water_ml)?, room)))
+    }
+
+    pub(in crate::stock) fn fill(&self, volume: Volume, salt: Mass) -> Result<Fill, PlanError> {
+        Ok(match self.water_is {
+            WaterIs::MadeUp => Fill::To(volume),
+            WaterIs::Added => {
+                Fill::Water(volume, room_taken(self.powder.salt(), salt, &self.chloride, self.chloride_for(salt)?))
+            }
+        })
+    }
+}

@@ -1,0 +1,164 @@
+//! What a plan warns of, looked for one thing at a time.
+
+use alloc::vec::Vec;
+
+use super::{Request, usual_strength};
+use crate::measure::{Bounded, Mass, Volume};
+use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, CHLORIDE_SHORT, Element, SOLUBILITY, STEPS_WANTED};
+use crate::stock::warning::{Coarse, Dilution, Warning};
+use crate::stock::{
+    Batch, ChlorideChoice, Formula, Hydration, Meeting, Purity, PurityOf, Water, mass_fraction, meetings, molar_mass,
+};
+
+/// All of them, the one that matters most first.
+pub(super) fn all(request: &Request, batch: &Batch, complex: &Formula, water: &Water) -> Vec<Warning> {
+    let mut warnings = Vec::new();
+    let salt = request.powder.salt();
+    warnings.extend(pair_warnings(request, complex));
+    if salt.is_chloroplatinate() {
+        warnings.push(Warning::SealedVial(batch.salt));
+    }
+    warnings.extend(chloride_warning(salt.chlorides_needed(), batch));
+    if let Some(bottle) = request.bottle.filter(|bottle| !holds(*bottle, batch.volume.best)) {
+        warnings.push(Warning::BottleTooSmall { volume: batch.volume.best, bottle });
+    }
+    warnings.extend(coarse_warnings(request, batch));
+    warnings.extend(solubility_warnings(request, batch, water));
+    warnings.extend(jar_warnings(request));
+    warnings
+}
+
+/// Whether a bottle holds a volume and its dropper.
+pub(in crate::stock) fn holds(bottle: Volume, volume: Volume) -> bool {
+    volume.to_millilitres() <= bottle.to_millilitres() * BOTTLE_FILL.value + 1e-9
+}
+
+/// Short or far over, where chloride is needed at all; far over also where it is not.
+pub(in crate::stock) fn chloride_warning(needed: f64, batch: &Batch) -> Option<Warning> {
+    let ratio = batch.chloride_to_metal.best;
+    if needed > 0.0 && ratio.to_ratio() < CHLORIDE_SHORT.value {
+        Some(Warning::ChlorideShort(ratio))
+    } else if ratio.to_ratio() > CHLORIDE_EXCESS.value {
+        Some(Warning::ChlorideExcess(ratio))
+    } else {
+        None
+    }
+}
+
+fn pair_warnings(request: &Request, complex: &Formula) -> Vec<Warning> {
+    let mut found: Vec<Meeting> = Vec::new();
+    let adds_chloride = request.powder.salt().chlorides_needed() > 0.0
+        || matches!(request.chloride_choice, ChlorideChoice::Mass(_) | ChlorideChoice::Ratio(_));
+    if adds_chloride {
+        found.extend(meetings(complex, request.chloride.formula()));
+    }
+    for other in &request.meets {
+        found.extend(meetings(complex, other));
+        if adds_chloride {
+            // The chloride's cation is in the complex already; what is left is the pair with the chloride itself.
+            found.extend(meetings(request.chloride.formula(), other));
+        }
+    }
+    found.into_iter().map(Warning::Meets).collect()
+}
+
+fn coarse_warnings(request: &Request, batch: &Batch) -> Vec<Warning> {
+    let Some(balance) = request.balance else {
+        return Vec::new();
+    };
+    let step = balance.step();
+    let Ok(ten_steps) = Mass::grams(step.to_grams() * STEPS_WANTED.value) else {
+        return Vec::new();
+    };
+    let mut warnings = Vec::new();
+    let volume_ml = batch.volume.best.to_millilitres();
+    if batch.salt < ten_steps && !request.powder.salt().is_chloroplatinate() {
+        let growth = ten_steps.to_grams() / batch.salt.to_grams();
+        let larger_volume = Volume::millilitres(libm::ceil(volume_ml * growth)).ok();
+        warnings.push(Warning::Coarse(Coarse {
+            what: alloc::format!("{}", request.powder.salt().formula()),
+            mass: batch.salt,
+            step,
+            larger_volume,
+            dilution: stronger_first(request, batch, ten_steps),
+        }));
+    }
+    if batch.chloride < ten_steps && !batch.chloride.is_zero() {
+        // Ten steps in ten mL, taken by mL.
+        let take = Volume::millilitres(10.0 * batch.chloride.to_grams() / ten_steps.to_grams());
+        let dilution = match (Volume::millilitres(10.0), take) {
+            (Ok(make_up_to), Ok(take)) => Some(Dilution { weigh: ten_steps, make_up_to, take }),
+            _ => None,
+        };
+        let what = alloc::format!("{}", request.chloride.formula());
+        warnings.push(Warning::Coarse(Coarse { what, mass: batch.chloride, step, larger_volume: None, dilution }));
+    }
+    warnings
+}
+
+/// For a weak solution: ten steps of powder at the usual strength, of which so many mL are diluted.
+fn stronger_first(request: &Request, batch: &Batch, ten_steps: Mass) -> Option<Dilution> {
+    let usual = request.moles_per_litre(usual_strength(&request.powder));
+    let wanted = batch.strengths.molarity.best.to_moles_per_litre();
+    if wanted > usual * 0.8 {
+        return None;
+    }
+    let make_up_to_ml = ten_steps.to_grams() * request.moles_per_gram() / usual * 1000.0;
+    let take_ml = batch.volume.best.to_millilitres() * wanted / usual;
+    Some(Dilution {
+        weigh: ten_steps,
+        make_up_to: Volume::millilitres(make_up_to_ml).ok()?,
+        take: Volume::millilitres(take_ml).ok()?,
+    })
+}
+
+fn solubility_warnings(request: &Request, batch: &Batch, water: &Water) -> Vec<Warning> {
+    let mut warnings = Vec::new();
+    let water_g = water.dissolve.to_millilitres();
+    let asked = batch.chloride.to_grams() / water_g * 100.0;
+    let formula = alloc::format!("{}", request.chloride.formula());
+    if let Some(row) = SOLUBILITY.iter().find(|row| row.formula == formula && asked > row.grams_per_100_g_water) {
+        warnings.push(Warning::Solubility { row, asked });
+    }
+    // Common practice, no source: 20 % potassium tetrachloroplatinate sits near saturation in a cool room.
+    let potassium = request.powder.salt().formula().count(Element::K) > 0.0;
+    if request.powder.salt().is_chloroplatinate() && potassium && batch.strengths.salt.in_unit() >= 15.0 {
+        warnings.push(Warning::MayCrystallise);
+    }
+    warnings
+}
+
+fn jar_warnings(request: &Request) -> Vec<Warning> {
+    let mut warnings = Vec::new();
+    let formula = request.powder.salt().formula();
+    if let Hydration::Unstated(hydrates) = request.powder.hydration() {
+        let metal = request.powder.salt().metal().element();
+        let most = hydrates.waters.iter().copied().fold(0.0, f64::max);
+        let may_be = formula.with_waters(most);
+        if let (Some(dry), Some(wet)) = (mass_fraction(formula, metal), mass_fraction(&may_be, metal)) {
+            let less = 1.0 - wet.best.to_ratio() / dry.best.to_ratio();
+            warnings.push(Warning::HydrationUnstated { may_be, less });
+        }
+    }
+    match request.powder.purity() {
+        Purity::Unstated => warnings.push(Warning::PurityUnstated),
+        Purity::Stated { of: PurityOf::Unknown, .. } => warnings.push(Warning::PurityMeaningUnknown),
+        Purity::Stated { of: PurityOf::Trace, .. } => warnings.push(Warning::PurityTraceBasis),
+        Purity::Stated { of: PurityOf::Salt | PurityOf::Metal, .. } => {}
+    }
+    if let Some(stated) = request.stated_molar_mass {
+        let disagrees = |formula: &Formula| {
+            let computed = molar_mass(formula).best;
+            // Libraries differ by up to 5e-5 over the weight of chlorine; a wrong formula by far more.
+            let off = libm::fabs(stated.to_grams_per_mole() / computed.to_grams_per_mole() - 1.0);
+            (off > 1e-3).then_some(computed)
+        };
+        if let Some(computed) = disagrees(formula) {
+            let forms = [0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 9.0, 10.0];
+            let fits =
+                forms.map(|waters| formula.with_waters(waters)).into_iter().find(|form| disagrees(form).is_none());
+            warnings.push(Warning::MolarMassDisagrees { stated, computed, fits });
+        }
+    }
+    warnings
+}

@@ -1,0 +1,198 @@
+//! What a plan warns of. Warnings never block; refusals are for the impossible.
+
+use alloc::string::String;
+use core::fmt;
+
+use super::{Formula, Meeting};
+use crate::measure::{AmountRatio, Bounded, Mass, MolarMass, Volume, percent, significant};
+use crate::source::{CHLORIDE_EXCESS, CHLORIDE_SHORT, Harm, Solubility};
+
+/// A weighing of fewer than ten balance steps, and what to do instead.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Coarse {
+    /// What is to be weighed.
+    pub what: String,
+    /// How much.
+    pub mass: Mass,
+    /// The balance's step.
+    pub step: Mass,
+    /// Volume at which the same recipe weighs ten steps; none when the volume was not the question.
+    pub larger_volume: Option<Volume>,
+    /// Or: a stronger solution, measured by mL.
+    pub dilution: Option<Dilution>,
+}
+
+/// Weigh ten steps, make up, take so many mL of it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Dilution {
+    /// What to weigh.
+    pub weigh: Mass,
+    /// What to make it up to.
+    pub make_up_to: Volume,
+    /// How much of that to take.
+    pub take: Volume,
+}
+
+/// One thing to know before going on.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Warning {
+    /// No purity: figures are for 100 %.
+    PurityUnstated,
+    /// A purity whose meaning is not known: taken as salt by mass.
+    PurityMeaningUnknown,
+    /// "Trace metals basis" says nothing about water or salt: figures are for 100 %.
+    PurityTraceBasis,
+    /// The water is open; as the other hydrate the powder holds this part of the metal less.
+    HydrationUnstated {
+        /// The hydrate it may be.
+        may_be: Formula,
+        /// Part of the metal it would hold less.
+        less: f64,
+    },
+    /// The stated molar mass is not that of the formula.
+    MolarMassDisagrees {
+        /// As stated.
+        stated: MolarMass,
+        /// Of the formula.
+        computed: MolarMass,
+        /// A hydrate it would fit, if any.
+        fits: Option<Formula>,
+    },
+    /// Less chloride than dissolves the powder.
+    ChlorideShort(AmountRatio),
+    /// More chloride than anyone intends.
+    ChlorideExcess(AmountRatio),
+    /// Fewer than ten balance steps.
+    Coarse(Coarse),
+    /// The bottle does not hold it, or leaves no room for the dropper.
+    BottleTooSmall {
+        /// What it is asked to hold.
+        volume: Volume,
+        /// What it holds, brim-full.
+        bottle: Volume,
+    },
+    /// A pair that must not meet.
+    Meets(Meeting),
+    /// More than this solid dissolves in the water it meets first.
+    Solubility {
+        /// The row.
+        row: &'static Solubility,
+        /// What the plan asks for, in grams per 100 g of water.
+        asked: f64,
+    },
+    /// Crystals may drop out of a cold bottle of this solution.
+    MayCrystallise,
+    /// Only a whole sealed vial is ever dissolved of this salt.
+    SealedVial(Mass),
+}
+
+impl Warning {
+    /// Its stable code.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::PurityUnstated => "purity_unstated",
+            Self::PurityMeaningUnknown => "purity_meaning_unknown",
+            Self::PurityTraceBasis => "purity_trace_basis",
+            Self::HydrationUnstated { .. } => "hydration_unstated",
+            Self::MolarMassDisagrees { .. } => "molar_mass_disagrees",
+            Self::ChlorideShort(_) => "chloride_short",
+            Self::ChlorideExcess(_) => "chloride_excess",
+            Self::Coarse(_) => "weighing_coarse",
+            Self::BottleTooSmall { .. } => "bottle_too_small",
+            Self::Meets(meeting) => match meeting.row.harm {
+                Harm::Dangerous => "pair_dangerous",
+                Harm::Precipitates => "pair_precipitates",
+            },
+            Self::Solubility { .. } => "solubility_exceeded",
+            Self::MayCrystallise => "may_crystallise",
+            Self::SealedVial(_) => "sealed_vial",
+        }
+    }
+}
+
+impl fmt::Display for Warning {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let grams = |mass: &Mass| significant(mass.to_grams(), 4);
+        let ml = |volume: &Volume| significant(volume.to_millilitres(), 4);
+        match self {
+            Self::PurityUnstated => f.write_str("the jar's purity is not stated; figures are for 100 %"),
+            Self::PurityMeaningUnknown => {
+                f.write_str("what the purity is a percentage of is not known; it is taken as salt by mass")
+            }
+            Self::PurityTraceBasis => f.write_str(
+                "a purity on trace metals basis counts other metals only, not water; figures are for 100 % salt",
+            ),
+            Self::HydrationUnstated { may_be, less } => write!(
+                f,
+                "the water in the powder is not stated; if it is {may_be} there is {} less metal",
+                percent(*less)
+            ),
+            Self::MolarMassDisagrees { stated, computed, fits } => {
+                let (stated, computed) = (stated.in_unit(), computed.in_unit());
+                write!(
+                    f,
+                    "the stated molar mass {} g/mol is not the formula's {} g/mol",
+                    significant(stated, 6),
+                    significant(computed, 6)
+                )?;
+                fits.as_ref().map_or(Ok(()), |fits| write!(f, "; it fits {fits}"))
+            }
+            Self::ChlorideShort(ratio) => write!(
+                f,
+                "only {} added chloride per metal, under {}: powder may stay undissolved",
+                significant(ratio.to_ratio(), 4),
+                CHLORIDE_SHORT.value
+            ),
+            Self::ChlorideExcess(ratio) => write!(
+                f,
+                "{} added chloride per metal, over {}: more than the complex can use",
+                significant(ratio.to_ratio(), 4),
+                significant(CHLORIDE_EXCESS.value, 3)
+            ),
+            Self::Coarse(coarse) => {
+                write!(
+                    f,
+                    "{} g of {} is under ten steps of a scale that reads {} g",
+                    grams(&coarse.mass),
+                    coarse.what,
+                    grams(&coarse.step)
+                )?;
+                if let Some(larger) = &coarse.larger_volume {
+                    write!(f, "; make {} mL instead", ml(larger))?;
+                }
+                if let Some(Dilution { weigh, make_up_to, take }) = &coarse.dilution {
+                    let or = if coarse.larger_volume.is_some() { ", or" } else { ";" };
+                    write!(
+                        f,
+                        "{or} weigh {} g, make up to {} mL and take {} mL",
+                        grams(weigh),
+                        ml(make_up_to),
+                        ml(take)
+                    )?;
+                }
+                Ok(())
+            }
+            Self::BottleTooSmall { volume, bottle } => {
+                write!(f, "{} mL leave no room for the dropper in a bottle of {} mL", ml(volume), ml(bottle))
+            }
+            Self::Meets(Meeting { one, other, row }) => write!(f, "{one} with {other} {}", row.what),
+            Self::Solubility { row, asked } => write!(
+                f,
+                "{} g of {} per 100 g of water is asked; about {} g dissolve at {} °C",
+                significant(*asked, 3),
+                row.formula,
+                significant(row.grams_per_100_g_water, 3),
+                row.celsius
+            ),
+            Self::MayCrystallise => {
+                f.write_str("crystals may drop out in the cold; warm the bottle and shake before counting drops")
+            }
+            Self::SealedVial(mass) => write!(
+                f,
+                "dissolve one whole sealed vial of {} g, weighed before and after; never weigh, scrape or put back this salt in the open",
+                grams(mass)
+            ),
+        }
+    }
+}

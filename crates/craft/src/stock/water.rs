@@ -1,0 +1,84 @@
+//! The water: to dissolve in, to rinse with, and what reaches the bottle.
+
+use crate::measure::{OutOfBounds, Volume};
+use crate::source::{CLINGING_FILM, FILL_RESERVE, RINSE_PART};
+
+use super::RoomTaken;
+
+/// How the water of a batch is divided.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Water {
+    /// To dissolve in.
+    pub dissolve: Volume,
+    /// Of each rinse.
+    pub rinse: Volume,
+    /// How many rinses.
+    pub rinses: u32,
+    /// How much of the metal reaches the bottle.
+    pub recovery: Recovery,
+}
+
+/// What pouring and rinsing bring over.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Recovery {
+    /// Part of the metal that still clings to the beaker when it has been poured out, unrinsed.
+    pub clings: f64,
+    /// Part of that which the rinses leave behind: (r/(r+v))^n with a film r and n rinses of v, the
+    /// textbook formula of repeated extraction.
+    pub left_by_rinses: f64,
+}
+
+impl Recovery {
+    /// Part of the metal that is in the bottle at the end.
+    #[must_use]
+    pub fn recovered(self) -> f64 {
+        1.0 - self.clings * self.left_by_rinses
+    }
+}
+
+/// Marks a maker can pour to at this volume, in mL.
+fn readable_step(volume_ml: f64) -> f64 {
+    if volume_ml >= 50.0 {
+        1.0
+    } else if volume_ml >= 10.0 {
+        0.5
+    } else {
+        0.1
+    }
+}
+
+/// Divides the water. With `made_up`, dissolving and rinsing stay under the mark by a reserve that is filled
+/// dropwise; without, all of `total` is poured.
+///
+/// Returns none when the solids leave no room for water.
+///
+/// # Errors
+/// [`OutOfBounds`] never for volumes that are themselves in bounds; kept for the arithmetic's sake.
+pub fn waters(total: Volume, room: RoomTaken, made_up: bool, rinses: u32) -> Result<Option<Water>, OutOfBounds> {
+    let total_ml = total.to_millilitres();
+    let step = readable_step(total_ml);
+    let rinse_step = step.min(0.5);
+    let rinse_ml = (libm::round(total_ml * RINSE_PART.value / rinse_step) * rinse_step).max(0.1);
+    let rinsing_ml = rinse_ml * f64::from(rinses);
+    let dissolve_ml = if made_up {
+        let free = total_ml * (1.0 - FILL_RESERVE.value) - room.most_ml - rinsing_ml;
+        libm::floor(free / step) * step
+    } else {
+        total_ml - rinsing_ml
+    };
+    if dissolve_ml <= 0.0 {
+        return Ok(None);
+    }
+    let film = CLINGING_FILM.value;
+    let poured_ml = dissolve_ml + room.middle_ml();
+    let recovery = Recovery {
+        clings: (film / poured_ml).min(1.0),
+        left_by_rinses: libm::pow(film / (film + rinse_ml), f64::from(rinses)),
+    };
+    Ok(Some(Water {
+        dissolve: Volume::millilitres(dissolve_ml)?,
+        rinse: Volume::millilitres(rinse_ml)?,
+        rinses,
+        recovery,
+    }))
+}

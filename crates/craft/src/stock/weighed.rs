@@ -1,0 +1,281 @@
+//! As weighed: what was really on the pan, and the ways on, side by side.
+//!
+//! The powder is dense and pours suddenly, so overshoot is the normal case. Before the water there are three
+//! honest ways: put the excess back, make more, or keep it and relabel. After mixing two are left: dilute to
+//! the label, or relabel. Chloroplatinates are never put back, scraped or weighed out in the open: a vial
+//! is dissolved whole, and the only way is to make up.
+
+use alloc::vec::Vec;
+
+use super::batch::Fill;
+use super::plan::{chloride_warning, holds};
+use super::{Batch, Plan, PlanError, Warning, WaterIs};
+use crate::measure::{Mass, Money, Volume};
+
+/// What was weighed, and how far the work has come.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Weighed {
+    /// Powder on the pan; none when it went as planned.
+    pub salt: Option<Mass>,
+    /// Chloride in the beaker; none when it went as planned.
+    pub chloride: Option<Mass>,
+    /// Whether the solution is already mixed to the planned volume.
+    pub mixed: bool,
+}
+
+/// More or less than planned.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Off {
+    /// Within half a step of the scale.
+    AsPlanned,
+    /// This much too much.
+    Over(Mass),
+    /// This much too little.
+    Under(Mass),
+}
+
+impl Off {
+    fn between(planned: Mass, weighed: Mass, half_step: Mass) -> Self {
+        let (over, under) = (weighed.excess_over(planned), planned.excess_over(weighed));
+        if over > half_step {
+            Self::Over(over)
+        } else if under > half_step {
+            Self::Under(under)
+        } else {
+            Self::AsPlanned
+        }
+    }
+}
+
+/// One way on.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Way {
+    /// Put this much powder back from the clean paper.
+    PutBack(Mass),
+    /// Weigh this much more powder.
+    WeighMore(Mass),
+    /// Make up to another volume, at the strength of the plan.
+    MakeUpTo {
+        /// That volume.
+        volume: Volume,
+        /// Chloride that keeps the ratio, over what is in the beaker.
+        chloride_to_add: Mass,
+        /// Chloride that must be added to reach the bare need.
+        chloride_must_add: Mass,
+        /// Whether the bottle holds it; none when the bottle is not known.
+        bottle_holds: Option<bool>,
+    },
+    /// Keep the volume and write the new strength on the label.
+    KeepAndRelabel,
+    /// Dilute the mixed solution to the strength on the label.
+    Dilute {
+        /// Water to add.
+        water: Volume,
+        /// What it comes to.
+        volume: Volume,
+        /// Whether the bottle holds it; none when the bottle is not known.
+        bottle_holds: Option<bool>,
+    },
+    /// Put this much chloride back from the clean paper.
+    PutBackChloride(Mass),
+    /// Weigh this much more chloride.
+    WeighMoreChloride(Mass),
+    /// Bring powder and volume into proportion with the chloride.
+    FollowChloride {
+        /// Powder in all.
+        salt: Mass,
+        /// Volume to make up to.
+        volume: Volume,
+        /// Whether the bottle holds it; none when the bottle is not known.
+        bottle_holds: Option<bool>,
+    },
+    /// Leave the chloride as it is.
+    KeepChloride,
+}
+
+/// A way, with the batch it leads to and what that costs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WayOut {
+    /// The way.
+    pub way: Way,
+    /// What comes of it.
+    pub batch: Batch,
+    /// What the powder in it costs.
+    pub cost: Option<Money>,
+    /// What that is over the plan; zero when it is less.
+    pub extra_cost: Option<Money>,
+    /// Chloride short or far over, if this way leads there.
+    pub warning: Option<Warning>,
+}
+
+/// What was weighed, set beside the plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AsWeighed {
+    /// Powder, against the plan.
+    pub salt: Off,
+    /// Chloride, against the plan.
+    pub chloride: Off,
+    /// The batch as it stands, in the planned volume.
+    pub batch: Batch,
+    /// Its strength over the plan's, as a part of it: 0.087 is 8.7 % stronger.
+    pub stronger: f64,
+    /// What the powder costs.
+    pub cost: Option<Money>,
+    /// Volume at which the weighed powder has the planned strength.
+    pub make_up_to: Volume,
+    /// Chloride that keeps the planned ratio for the weighed powder.
+    pub chloride_same_ratio: Mass,
+    /// Ways on for the powder; empty when it went as planned.
+    pub ways: Vec<WayOut>,
+    /// Ways on for the chloride; empty when it went as planned.
+    pub chloride_ways: Vec<WayOut>,
+}
+
+impl AsWeighed {
+    /// Sets what was weighed beside the plan.
+    ///
+    /// # Errors
+    /// [`PlanError`] when a weighing of nothing, or a strength beyond a solution, comes of it.
+    pub fn after(plan: &Plan, weighed: Weighed) -> Result<Self, PlanError> {
+        let planned = &plan.batch;
+        let salt = weighed.salt.unwrap_or(planned.salt);
+        let chloride = weighed.chloride.unwrap_or(planned.chloride);
+        if salt.is_zero() {
+            return Err(PlanError::Nothing { what: "a weighing" });
+        }
+        let step = plan.request.balance.map_or(0, |balance| balance.step().to_micrograms());
+        // A display is off by up to half a step; anything less is not a difference.
+        let half_step = Mass::micrograms((step / 2 - 1).max(0))?;
+        let bench = Bencher { plan };
+        let batch = bench.batch(salt, chloride, bench.fill(salt, None)?)?;
+        let scale = salt.to_grams() / planned.salt.to_grams();
+        let make_up_to = Volume::millilitres(planned.volume.best.to_millilitres() * scale)?;
+        let chloride_same_ratio = Mass::grams(planned.chloride.to_grams() * scale)?;
+        let stronger = batch.strengths.molarity.best.to_moles_per_litre()
+            / planned.strengths.molarity.best.to_moles_per_litre()
+            - 1.0;
+        let mut as_weighed = Self {
+            salt: Off::between(planned.salt, salt, half_step),
+            chloride: Off::between(planned.chloride, chloride, half_step),
+            cost: bench.cost(salt)?,
+            batch,
+            stronger,
+            make_up_to,
+            chloride_same_ratio,
+            ways: Vec::new(),
+            chloride_ways: Vec::new(),
+        };
+        as_weighed.ways = bench.salt_ways(&as_weighed, weighed.mixed)?;
+        if !weighed.mixed {
+            as_weighed.chloride_ways = bench.chloride_ways(&as_weighed)?;
+        }
+        Ok(as_weighed)
+    }
+}
+
+/// The plan, with the small steps every way is made of.
+struct Bencher<'a> {
+    plan: &'a Plan,
+}
+
+impl Bencher<'_> {
+    fn batch(&self, salt: Mass, chloride: Mass, fill: Fill) -> Result<Batch, PlanError> {
+        Ok(self.plan.request.bench().batch(salt, chloride, fill)?)
+    }
+
+    /// The planned filling, or making up to `volume`.
+    fn fill(&self, salt: Mass, volume: Option<Volume>) -> Result<Fill, PlanError> {
+        match (volume, self.plan.water_added) {
+            (Some(volume), _) => Ok(Fill::To(volume)),
+            (None, Some(water)) => self.plan.request.fill(water, salt),
+            (None, None) => Ok(Fill::To(self.plan.batch.volume.best)),
+        }
+    }
+
+    fn cost(&self, salt: Mass) -> Result<Option<Money>, PlanError> {
+        Ok(self.plan.request.price.map(|price| price.cost_of(salt)).transpose()?)
+    }
+
+    fn bottle_holds(&self, volume: Volume) -> Option<bool> {
+        self.plan.request.bottle.map(|bottle| holds(bottle, volume))
+    }
+
+    fn way(&self, way: Way, salt: Mass, chloride: Mass, fill: Fill) -> Result<WayOut, PlanError> {
+        let batch = self.batch(salt, chloride, fill)?;
+        let cost = self.cost(salt)?;
+        let extra_cost = cost.zip(self.plan.cost).and_then(|(cost, planned)| cost.excess_over(planned));
+        let warning = chloride_warning(self.plan.request.powder.salt().chlorides_needed(), &batch);
+        Ok(WayOut { way, batch, cost, extra_cost, warning })
+    }
+
+    fn salt_ways(&self, now: &AsWeighed, mixed: bool) -> Result<Vec<WayOut>, PlanError> {
+        let (salt, chloride) = (now.batch.salt, now.batch.chloride);
+        let planned = self.plan.batch.salt;
+        let vial = self.plan.request.powder.salt().is_chloroplatinate();
+        let as_it_is = self.fill(salt, None)?;
+        let mut ways = Vec::new();
+        match (now.salt, mixed) {
+            (Off::AsPlanned, _) => {}
+            (_, false) if vial => ways.push(self.make_up(now)?),
+            (Off::Over(over), false) => {
+                ways.push(self.way(Way::PutBack(over), planned, chloride, self.fill(planned, None)?)?);
+                ways.push(self.make_up(now)?);
+                ways.push(self.way(Way::KeepAndRelabel, salt, chloride, as_it_is)?);
+            }
+            (Off::Under(under), false) => {
+                ways.push(self.way(Way::WeighMore(under), planned, chloride, self.fill(planned, None)?)?);
+                ways.push(self.make_up(now)?);
+                ways.push(self.way(Way::KeepAndRelabel, salt, chloride, as_it_is)?);
+            }
+            (Off::Over(_), true) => {
+                ways.push(self.dilute(now)?);
+                ways.push(self.way(Way::KeepAndRelabel, salt, chloride, as_it_is)?);
+            }
+            (Off::Under(_), true) => ways.push(self.way(Way::KeepAndRelabel, salt, chloride, as_it_is)?),
+        }
+        Ok(ways)
+    }
+
+    fn make_up(&self, now: &AsWeighed) -> Result<WayOut, PlanError> {
+        let chloride_to_add = now.chloride_same_ratio.excess_over(now.batch.chloride);
+        let way = Way::MakeUpTo {
+            volume: now.make_up_to,
+            chloride_to_add,
+            chloride_must_add: now.batch.chloride_needed.excess_over(now.batch.chloride),
+            bottle_holds: self.bottle_holds(now.make_up_to),
+        };
+        let chloride = now.batch.chloride.plus(chloride_to_add)?;
+        self.way(way, now.batch.salt, chloride, Fill::To(now.make_up_to))
+    }
+
+    fn dilute(&self, now: &AsWeighed) -> Result<WayOut, PlanError> {
+        let mixed_ml = now.batch.volume.best.to_millilitres();
+        let volume = Volume::millilitres(mixed_ml * (1.0 + now.stronger))?;
+        let water = volume.excess_over(now.batch.volume.best);
+        let way = Way::Dilute { water, volume, bottle_holds: self.bottle_holds(volume) };
+        self.way(way, now.batch.salt, now.batch.chloride, Fill::To(volume))
+    }
+
+    fn chloride_ways(&self, now: &AsWeighed) -> Result<Vec<WayOut>, PlanError> {
+        let planned = &self.plan.batch;
+        let (salt, chloride) = (now.batch.salt, now.batch.chloride);
+        let as_it_is = self.fill(salt, None)?;
+        let first = match now.chloride {
+            Off::AsPlanned => return Ok(Vec::new()),
+            Off::Over(over) => Way::PutBackChloride(over),
+            Off::Under(under) => Way::WeighMoreChloride(under),
+        };
+        let mut ways = Vec::from([self.way(first, salt, planned.chloride, as_it_is)?]);
+        if now.salt == Off::AsPlanned && self.plan.request.water_is == WaterIs::MadeUp && !planned.chloride.is_zero() {
+            let scale = chloride.to_grams() / planned.chloride.to_grams();
+            let more = Mass::grams(planned.salt.to_grams() * scale)?;
+            let volume = Volume::millilitres(planned.volume.best.to_millilitres() * scale)?;
+            if !more.is_zero() {
+                let way = Way::FollowChloride { salt: more, volume, bottle_holds: self.bottle_holds(volume) };
+                ways.push(self.way(way, more, chloride, Fill::To(volume))?);
+            }
+        }
+        ways.push(self.way(Way::KeepChloride, salt, chloride, as_it_is)?);
+        Ok(ways)
+    }
+}

@@ -1,0 +1,18 @@
+//! Checks of what the maker knows, against numbers from outside and against properties.
+//!
+//! *Known* values are somebody else's and carry their source and status (`known_*`); nothing here is pinned
+//! to our own last output.
+
+mod bench;
+mod known_chemistry;
+mod known_montecarlo;
+mod known_sources;
+mod known_strengths;
+mod known_uncertainty;
+mod known_warnings;
+mod ladder;
+mod meeting;
+mod reading;
+mod shown;
+mod trade_stock;
+mod weighing;

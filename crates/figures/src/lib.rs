@@ -1,0 +1,16 @@
+//! What is drawn: small SVG drawings, one source for pages and papers.
+//!
+//! A drawing takes `craft` values and a [`Theme`] and gives an SVG text. On a page ([`Theme::Page`]) colours
+//! are the page's own CSS variables, so the safelight theme reaches into drawings too; on paper
+//! ([`Theme::Paper`]) they are literal, because what sets the PDF resolves no variables. Every drawing has a
+//! title and a description; a table with the same numbers stands beside it wherever it is used.
+
+mod chloride_scale;
+mod fonts;
+mod svg;
+mod uncertainty_bars;
+
+pub use chloride_scale::chloride_scale;
+pub use fonts::{FACES, Face};
+pub use svg::Theme;
+pub use uncertainty_bars::{Bar, uncertainty_bars};

@@ -1,0 +1,94 @@
+//! The command line: data to stdout, messages to stderr, one exit code.
+
+mod stock;
+mod table;
+mod tour;
+mod words;
+
+use std::ffi::OsString;
+
+use clap::error::ErrorKind;
+use clap::{Parser, Subcommand};
+use handcoat_work::Refusal;
+
+use crate::json;
+
+/// What a command printed and how it ended.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Outcome {
+    /// For stdout.
+    pub data: String,
+    /// For stderr.
+    pub messages: String,
+    /// 0 ok, 1 failed, 2 unreadable, 4 refused by a rule.
+    pub code: u8,
+}
+
+impl Outcome {
+    fn ok(data: String) -> Self {
+        Self { data, ..Self::default() }
+    }
+
+    /// A refusal, as words or as JSON.
+    fn refused(refusal: &Refusal, as_json: bool) -> Self {
+        let messages =
+            if as_json { json::lines(&json::refusal(refusal, words::remedy)) } else { words::refusal(refusal) };
+        Self { messages, code: words::exit_code(refusal.kind), ..Self::default() }
+    }
+}
+
+const EXAMPLES: &str = "\
+Two to begin with:
+  handcoat tour
+  handcoat stock plan --salt PdCl2 --make 60mL --balance 0.01g
+
+Quantities carry their unit (5.4g, 60mL, 0.47M, 15%), with a decimal point or comma.";
+
+/// Stock, ledger, exposure and negatives for hand-coated platinum and palladium prints
+#[derive(Debug, Parser)]
+#[command(name = "handcoat", version, after_help = EXAMPLES, arg_required_else_help = true, max_term_width = 100)]
+struct Cli {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Run the whole job on sample inputs of an invented studio and leave files to look at
+    Tour(tour::TourArgs),
+    /// From powder to a bottle of known strength
+    #[command(subcommand)]
+    Stock(stock::StockCommand),
+}
+
+/// Runs one command line. Reads and writes only the files it is asked to; prints nothing itself.
+#[must_use]
+pub fn run(arguments: &[OsString]) -> Outcome {
+    let as_json = arguments.iter().any(|argument| argument == "--json");
+    let result = match Cli::try_parse_from(arguments) {
+        Ok(Cli { command: Command::Tour(args) }) => tour::run(&args),
+        Ok(Cli { command: Command::Stock(command) }) => stock::run(&command),
+        Err(error) => return usage(&error, as_json),
+    };
+    result.map_or_else(|refusal| Outcome::refused(&refusal, as_json), Outcome::ok)
+}
+
+/// Help that was asked for is data; anything else clap says is a refusal of the arguments.
+fn usage(error: &clap::Error, as_json: bool) -> Outcome {
+    let text = error.render().to_string();
+    match error.kind() {
+        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => Outcome::ok(text),
+        ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand if !as_json => {
+            Outcome { messages: text, code: 2, ..Outcome::default() }
+        }
+        _ => {
+            let code = words::usage_code(error.kind());
+            let messages = if as_json {
+                json::lines(&json::usage(code, text.lines().next().unwrap_or("")))
+            } else {
+                format!("{}\n[{code}]\n", text.trim_end())
+            };
+            Outcome { messages, code: 2, ..Outcome::default() }
+        }
+    }
+}

@@ -1,0 +1,138 @@
+//! `handcoat tour`: the whole job so far, on sample inputs of an invented studio.
+//!
+//! Each stop is a command line as a maker would type it, run through the same door; what it printed is kept
+//! beside its JSON. Nothing is shown that was not run.
+
+mod index;
+mod stops;
+
+use std::ffi::OsString;
+use std::fmt::Write as _;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use handcoat_figures::FACES;
+use handcoat_work::{Question, Refusal, Remedy};
+
+use stops::{STOPS, STUDIO, Stop};
+
+/// Marks a folder as one that a tour left, so that the next may write over it and nothing else.
+const MARK: &str = ".handcoat-tour";
+
+#[derive(Debug, Args)]
+#[command(after_help = "Example:\n  handcoat tour\n\nOpen index.html in the folder it leaves.")]
+pub(super) struct TourArgs {
+    /// Folder to leave the files in
+    #[arg(value_name = "DIR", default_value = "handcoat-tour")]
+    dir: PathBuf,
+    /// Print the list of files as JSON
+    #[arg(long)]
+    json: bool,
+}
+
+/// What one stop printed.
+struct Shown {
+    stop: &'static Stop,
+    command: String,
+    text: String,
+    json: String,
+    sheet: Option<String>,
+}
+
+pub(super) fn run(args: &TourArgs) -> Result<String, Refusal> {
+    prepare(&args.dir)?;
+    let shown = STOPS.iter().map(|stop| visit(&args.dir, stop)).collect::<Result<Vec<_>, _>>()?;
+    for face in FACES {
+        write(&args.dir.join(face.file), face.bytes)?;
+    }
+    write(&args.dir.join("index.html"), index::page(&shown).as_bytes())?;
+    write(&args.dir.join(MARK), b"left by `handcoat tour`; the next tour writes over this folder\n")?;
+    let files = files(&shown);
+    if args.json {
+        return Ok(crate::json::lines(&serde_json::json!({ "dir": args.dir, "files": files })));
+    }
+    let mut out = format!("A day at {STUDIO}: sample data, invented.\n");
+    for (place, stop) in shown.iter().enumerate() {
+        let _ = write!(out, "\n{}. {}\n$ {}\n{}", place + 1, stop.stop.title, stop.command, stop.text);
+    }
+    let _ = write!(
+        out,
+        "\n{} files are in {}; open {} in a browser.\nNext, with your own powder: handcoat stock plan --help\n",
+        files.len(),
+        args.dir.display(),
+        args.dir.join("index.html").display()
+    );
+    Ok(out)
+}
+
+/// An empty folder, a new one, or one an earlier tour left.
+fn prepare(dir: &Path) -> Result<(), Refusal> {
+    let occupied = match std::fs::read_dir(dir) {
+        Ok(mut entries) => entries.next().is_some() && !dir.join(MARK).exists(),
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => false,
+        Err(_) => true,
+    };
+    if occupied {
+        return Err(Refusal::occupied(Question::OutputFolder, dir));
+    }
+    std::fs::create_dir_all(dir).map_err(|error| unwritable(dir, &error))
+}
+
+fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
+    let mut arguments: Vec<OsString> =
+        std::iter::once("handcoat").chain(stop.arguments.iter().copied()).map(OsString::from).collect();
+    let command = shell_words(&stop.arguments.join("\u{0}"));
+    let sheet = stop.sheet.map(|name| format!("{name}.pdf"));
+    let mut with_sheet = arguments.clone();
+    if let Some(sheet) = &sheet {
+        let path = dir.join(sheet);
+        // Only a file an earlier tour left stands here: `prepare` has seen to that.
+        match std::fs::remove_file(&path) {
+            Err(error) if error.kind() != std::io::ErrorKind::NotFound => return Err(unwritable(&path, &error)),
+            _ => {}
+        }
+        let extra = ["--studio", STUDIO, "--day", "2026-03-14", "--invented", "--sheet"];
+        with_sheet.extend(extra.map(OsString::from));
+        with_sheet.push(path.into_os_string());
+    }
+    let spoken = super::run(&with_sheet);
+    arguments.push("--json".into());
+    let written = super::run(&arguments);
+    let text = format!("{}{}", spoken.data, spoken.messages);
+    let json = format!("{}{}", written.data, written.messages);
+    if spoken.code != stop.exit_code || written.code != stop.exit_code {
+        let cause = format!("`{command}` ended with {} where {} was expected: {text}", spoken.code, stop.exit_code);
+        return Err(Refusal::file("tour_stop_failed", Question::OutputFolder, cause, Vec::new()));
+    }
+    write(&dir.join(format!("{}.txt", stop.name)), text.as_bytes())?;
+    write(&dir.join(format!("{}.json", stop.name)), json.as_bytes())?;
+    Ok(Shown { stop, command, text, json, sheet })
+}
+
+/// A command line as it would be typed: words a shell would take apart are quoted.
+fn shell_words(arguments: &str) -> String {
+    let plain = |word: &str| word.chars().all(|c| c.is_ascii_alphanumeric() || "-.,%/=:".contains(c));
+    let words = arguments.split('\u{0}').map(|word| if plain(word) { word.into() } else { format!("'{word}'") });
+    std::iter::once(String::from("handcoat")).chain(words).collect::<Vec<_>>().join(" ")
+}
+
+fn files(shown: &[Shown]) -> Vec<String> {
+    let of_stop = |one: &Shown| {
+        let name = one.stop.name;
+        [Some(format!("{name}.txt")), Some(format!("{name}.json")), one.sheet.clone()]
+            .into_iter()
+            .flatten()
+            .collect::<Vec<_>>()
+    };
+    let faces = FACES.iter().map(|face| face.file.into());
+    std::iter::once(String::from("index.html")).chain(shown.iter().flat_map(of_stop)).chain(faces).collect()
+}
+
+fn write(path: &Path, bytes: &[u8]) -> Result<(), Refusal> {
+    std::fs::write(path, bytes).map_err(|error| unwritable(path, &error))
+}
+
+fn unwritable(path: &Path, error: &std::io::Error) -> Refusal {
+    let cause = format!("`{}` could not be written: {error}", path.display());
+    Refusal::file("file_unwritable", Question::OutputFolder, cause, vec![Remedy::AnotherName])
+}

@@ -1,0 +1,169 @@
+//! The keys and numbers scripts rely on.
+
+use serde_json::Value;
+
+use crate::command::json;
+
+#[track_caller]
+fn near(value: &Value, expected: f64, tolerance: f64) {
+    let value = value.as_f64().unwrap_or_else(|| panic!("{value} is no number"));
+    assert!((value - expected).abs() <= tolerance, "{value} is not {expected} ± {tolerance}");
+}
+
+fn codes(plan: &Value) -> Vec<&str> {
+    plan["warnings"].as_array().expect("warnings").iter().filter_map(|warning| warning["code"].as_str()).collect()
+}
+
+#[test]
+fn a_plan_has_every_key_of_the_contract() {
+    let plan =
+        json(&["stock", "plan", "--salt", "PdCl2", "--with", "NaCl", "--make", "60mL", "--percent-complex", "15"]);
+    let keys = [
+        "salt_g",
+        "chloride_g",
+        "chloride_stoichiometric_g",
+        "chloride_to_metal",
+        "molarity_mol_per_l",
+        "metal_mg_per_ml",
+        "complex_formula",
+        "complex_percent_wv",
+        "volume_ml",
+        "water_dissolve_ml",
+        "water_rinse_ml",
+        "cost",
+        "strength_rel_u",
+        "warnings",
+    ];
+    for key in keys {
+        assert!(plan.get(key).is_some(), "no `{key}`");
+    }
+    // 15 g of Na2PdCl4 (294.19954 g/mol) per 100 mL, PdCl2 177.32 g/mol: computed from periodictable 2.1.0.
+    near(&plan["molarity_mol_per_l"], 150.0 / 294.199_54, 1e-6);
+    near(&plan["salt_g"], 0.06 * 150.0 / 294.199_54 * 177.32, 1e-5);
+    near(&plan["chloride_to_metal"], 2.0, 1e-6);
+    near(&plan["volume_ml"], 60.0, 1e-9);
+    assert_eq!(plan["complex_formula"], "Na2PdCl4");
+    assert_eq!((&plan["cost"], &plan["strength_rel_u"]), (&Value::Null, &Value::Null));
+    assert_eq!(plan["chloride_g"], plan["chloride_stoichiometric_g"]);
+    assert!(codes(&plan).contains(&"purity_unstated"));
+}
+
+#[test]
+fn each_way_of_asking_gives_the_same_stock() {
+    let base = ["stock", "plan", "--salt", "PdCl2", "--make", "60mL"];
+    let by_percent = json(&[&base[..], &["--percent-complex", "15"]].concat());
+    let molarity = format!("{}M", by_percent["molarity_mol_per_l"].as_f64().expect("a number"));
+    let metal = format!("{:.9}mg/mL", by_percent["metal_mg_per_ml"].as_f64().expect("a number"));
+    let mass = format!("{:.6}g", by_percent["salt_g"].as_f64().expect("a number"));
+    let molarity: String = molarity.chars().take(12).chain(['M']).collect();
+    for more in [["--molarity", &molarity], ["--metal-per-ml", &metal], ["--salt-mass", &mass]] {
+        let other = json(&[&base[..], &more].concat());
+        for key in ["salt_g", "molarity_mol_per_l", "complex_percent_wv"] {
+            near(&other[key], by_percent[key].as_f64().expect("a number"), 2e-5);
+        }
+    }
+}
+
+#[test]
+fn a_scale_rounds_and_brings_a_plus_minus() {
+    let plan = json(&[
+        "stock",
+        "plan",
+        "--salt",
+        "PdCl2",
+        "--make",
+        "60mL",
+        "--percent-complex",
+        "15",
+        "--balance",
+        "0.1g",
+        "--purity",
+        "99%",
+        "--price-salt",
+        "48EUR/g",
+    ]);
+    near(&plan["salt_g"], 5.5, 1e-9);
+    assert_eq!(plan["cost"], serde_json::json!({ "minor": 26_400, "currency": "EUR" }));
+    let relative = plan["strength_rel_u"].as_f64().expect("a number");
+    // 0.1 g / √6 over 5.5 g, and a 100 mL class B cylinder (±1 mL, rectangular) at 60 mL.
+    let expected = ((0.1 / 6_f64.sqrt() / 5.5).powi(2) + (1.0 / 3_f64.sqrt() / 60.0).powi(2)).sqrt();
+    assert!((relative / expected - 1.0).abs() < 1e-3, "{relative} against {expected}");
+    assert!(!codes(&plan).contains(&"purity_unstated"));
+    near(&plan["molarity_u_mol_per_l"], relative * plan["molarity_mol_per_l"].as_f64().expect("a number"), 1e-9);
+}
+
+#[test]
+fn ratio_and_mass_of_chloride_are_obeyed() {
+    let base = ["stock", "plan", "--salt", "PdCl2", "--salt-mass", "5.4g", "--make", "60mL"];
+    near(&json(&[&base[..], &["--chloride-ratio", "2.2"]].concat())["chloride_to_metal"], 2.2, 1e-5);
+    near(&json(&[&base[..], &["--chloride-mass", "3.7g"]].concat())["chloride_g"], 3.7, 1e-9);
+    assert!(codes(&json(&[&base[..], &["--chloride-mass", "3.4g"]].concat())).contains(&"chloride_short"));
+    assert!(codes(&json(&[&base[..], &["--chloride-mass", "5.5g"]].concat())).contains(&"chloride_excess"));
+}
+
+#[test]
+fn what_was_weighed_adds_its_keys() {
+    let plan = json(&[
+        "stock",
+        "plan",
+        "--salt",
+        "PdCl2",
+        "--salt-mass",
+        "2.3g",
+        "--make",
+        "25mL",
+        "--chloride-mass",
+        "2.0g",
+        "--weighed",
+        "2.6g",
+        "--bottle",
+        "30mL",
+    ]);
+    near(&plan["put_back_g"], 0.3, 1e-9);
+    near(&plan["make_up_to_ml"], 28.26, 0.005);
+    near(&plan["chloride_for_weighed_g"], 1.714, 0.0005);
+    near(&plan["chloride_same_ratio_g"], 2.261, 0.0005);
+    near(&plan["chloride_to_add_g"], 0.261, 0.0005);
+    near(&plan["chloride_must_add_g"], 0.0, 0.0);
+    assert_eq!(plan["ways"][1]["facts"]["bottle_holds"], true);
+    near(&plan["as_weighed"]["stronger"], 2.6 / 2.3 - 1.0, 1e-6);
+}
+
+#[test]
+fn added_water_is_an_estimate_and_says_so() {
+    let plan = json(&[
+        "stock",
+        "plan",
+        "--salt",
+        "PdCl2",
+        "--salt-mass",
+        "2.3g",
+        "--make",
+        "25mL",
+        "--chloride-mass",
+        "2.0g",
+        "--added",
+    ]);
+    assert_eq!(plan["volume_is_estimate"], true);
+    near(&plan["volume_ml"], 26.3, 0.2);
+    near(&plan["water_added_ml"], 25.0, 0.0);
+}
+
+#[test]
+fn a_decimal_comma_is_a_decimal_point() {
+    let comma = json(&["stock", "plan", "--salt", "PdCl2", "--salt-mass", "4,6 g", "--make", "50,5 mL"]);
+    let point = json(&["stock", "plan", "--salt", "PdCl2", "--salt-mass", "4.6g", "--make", "50.5mL"]);
+    assert_eq!(comma, point);
+}
+
+#[test]
+fn help_is_data_and_carries_examples() {
+    for arguments in
+        [&["--help"][..], &["stock", "plan", "--help"], &["stock", "ladder", "--help"], &["tour", "--help"]]
+    {
+        let outcome = crate::command::handcoat(arguments);
+        assert_eq!(outcome.code, 0);
+        assert!(outcome.data.contains("handcoat tour") || outcome.data.contains("Example"), "{}", outcome.data);
+        assert!(outcome.messages.is_empty());
+    }
+}

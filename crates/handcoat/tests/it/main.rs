@@ -1,0 +1,9 @@
+//! The program from outside, and the rules of the house.
+
+mod arrows;
+mod command;
+mod contract;
+mod house;
+mod papers;
+mod refusals;
+mod tour;

@@ -1,0 +1,118 @@
+//! Bench sheets read back with poppler's tools: one page, faces embedded, every number on it.
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use crate::command::{fresh_folder, handcoat, json};
+
+fn sheet(name: &str, arguments: &[&str]) -> PathBuf {
+    let path = fresh_folder(name).join("sheet.pdf");
+    let outcome = handcoat(&[arguments, &["--sheet", &path.to_string_lossy()]].concat());
+    assert_eq!(outcome.code, 0, "{}", outcome.messages);
+    path
+}
+
+/// What a poppler tool prints about a file. `scripts/test` installs poppler-utils.
+fn read_back(tool: &str, options: &[&str], path: &Path, last: &[&str]) -> String {
+    let output = Command::new(tool)
+        .args(options)
+        .arg(path)
+        .args(last)
+        .output()
+        .unwrap_or_else(|error| panic!("`{tool}` cannot be run ({error}); scripts/test installs poppler-utils"));
+    assert!(output.status.success(), "{tool}: {}", String::from_utf8_lossy(&output.stderr));
+    String::from_utf8_lossy(&output.stdout).into_owned()
+}
+
+const PALLADIUM: [&str; 14] = [
+    "stock",
+    "plan",
+    "--salt",
+    "PdCl2",
+    "--make",
+    "40mL",
+    "--bottle",
+    "50mL",
+    "--balance",
+    "0.01g",
+    "--price-salt",
+    "61EUR/g",
+    "--weighed",
+    "3.97g",
+];
+
+#[test]
+fn a_sheet_is_one_archival_page_with_its_faces_embedded() {
+    let path = sheet("one-page", &PALLADIUM);
+    let info = read_back("pdfinfo", &[], &path, &[]);
+    assert!(info.lines().any(|line| line.starts_with("Pages:") && line.ends_with(" 1")), "{info}");
+    let fonts = read_back("pdffonts", &[], &path, &[]);
+    assert!(fonts.lines().count() >= 4, "{fonts}");
+    assert!(fonts.lines().skip(2).all(|line| line.contains(" yes yes yes ")), "{fonts}");
+    let bytes = std::fs::read(&path).expect("a file");
+    let text = String::from_utf8_lossy(&bytes);
+    assert!(text.contains("pdfaid:part") && text.contains("pdfaid:conformance"), "no PDF/A mark");
+}
+
+#[test]
+fn every_number_of_the_plan_is_on_it() {
+    let path = sheet("numbers", &PALLADIUM);
+    let words = read_back("pdftotext", &["-layout"], &path, &["-"]);
+    let plan = json(&PALLADIUM);
+    let fixed = |key: &str| format!("{:.2}", plan[key].as_f64().expect("a number"));
+    for number in [fixed("salt_g"), fixed("chloride_g"), fixed("make_up_to_ml"), fixed("put_back_g")] {
+        assert!(words.contains(&number), "no {number} in\n{words}");
+    }
+    for word in ["7647-10-1", "Put some back", "Make more", "Keep it and relabel", "k = 2", "can make you allergic"] {
+        assert!(words.contains(word), "no `{word}` in\n{words}");
+    }
+}
+
+#[test]
+fn a_vial_is_never_told_to_be_weighed_out() {
+    let vial = ["stock", "plan", "--salt", "K2PtCl4", "--salt-mass", "2g", "--balance", "0.01g", "--weighed", "2.06g"];
+    let words = read_back("pdftotext", &["-layout"], &sheet("vial", &vial), &["-"]);
+    assert!(words.contains("Weigh the sealed vial") && words.contains("10.3 mL"), "{words}");
+    assert!(!words.contains("New paper") && !words.contains("Close the jar") && !words.contains("Put some"), "{words}");
+}
+
+#[test]
+fn a_crowded_sheet_is_still_one_page_and_user_words_stay_words() {
+    let long = "A studio with a very long name & #set page(height: 1cm) \\ $x$ [odd] *words* <b>";
+    let crowded = [
+        "stock",
+        "plan",
+        "--salt",
+        "PdCl2",
+        "--make",
+        "8mL",
+        "--bottle",
+        "8mL",
+        "--balance",
+        "0.1g",
+        "--weighed",
+        "0.9g",
+        "--chloride-weighed",
+        "0.7g",
+        "--price-salt",
+        "61EUR/g",
+        "--meets",
+        "KClO3",
+        "--studio",
+        long,
+    ];
+    let path = sheet("crowded", &crowded);
+    let info = read_back("pdfinfo", &[], &path, &[]);
+    assert!(info.lines().any(|line| line.starts_with("Pages:") && line.ends_with(" 1")), "{info}");
+    let words = read_back("pdftotext", &["-layout"], &path, &["-"]);
+    assert!(words.contains("#set page") && words.contains("*words*"), "{words}");
+}
+
+#[test]
+fn a_sheet_is_never_written_over() {
+    let path = sheet("kept", &PALLADIUM);
+    let before = std::fs::read(&path).expect("a file");
+    let again = handcoat(&[&PALLADIUM[..], &["--sheet", &path.to_string_lossy()]].concat());
+    assert_eq!(again.code, 4);
+    assert!(std::fs::read(&path).expect("a file") == before);
+}

@@ -1,0 +1,296 @@
+//! Every refusal the command line can give, provoked; `docs/refusals.md` is generated from what they print.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write as _;
+
+use serde_json::Value;
+
+use crate::command::{handcoat, root};
+use crate::house::rust_files;
+
+/// Arguments, the code they end in, the exit code.
+type Case = (&'static [&'static str], &'static str, u8);
+
+const PLAN: [&str; 4] = ["stock", "plan", "--make", "60mL"];
+
+/// A plan for 60 mL with these answers besides.
+macro_rules! plan {
+    ($code:literal, $exit:literal, $($word:literal),+) => {
+        (&[PLAN[0], PLAN[1], PLAN[2], PLAN[3], $($word),+], $code, $exit)
+    };
+}
+
+/// A plan for palladium chloride with these answers besides.
+macro_rules! palladium {
+    ($code:literal, $exit:literal, $($word:literal),*) => {
+        (&[PLAN[0], PLAN[1], "--salt", "PdCl2", $($word),*], $code, $exit)
+    };
+}
+
+#[rustfmt::skip]
+const CASES: &[Case] = &[
+    // Arguments.
+    (&[], "command_missing", 2),
+    (&["stok"], "command_unknown", 2),
+    (&["stock", "plann"], "command_unknown", 2),
+    (&["stock", "plan", "--slat", "PdCl2"], "argument_unknown", 2),
+    (&["stock", "plan", "--salt"], "argument_unreadable", 2),
+    (&["stock", "plan", "--salt", "PdCl2", "--salt", "K2PtCl4", "--make", "60mL"], "argument_repeated", 2),
+    (&["stock", "formula"], "argument_missing", 2),
+    (&["stock", "plan"], "answer_missing", 2),
+    (&["stock", "strength", "Na2PdCl4"], "answer_missing", 2),
+    (&["stock", "pairs", "NaClO"], "pair_incomplete", 2),
+    // Formulas.
+    plan!("formula_missing", 2, "--salt", ""),
+    plan!("formula_missing", 2, "--salt", "   "),
+    plan!("formula_unexpected_character", 2, "--salt", "pdcl2"),
+    plan!("formula_unexpected_character", 2, "--salt", "PdCl2!"),
+    plan!("formula_unexpected_character", 2, "--salt", "Pd Cl2"),
+    plan!("formula_unexpected_character", 2, "--salt", "палладий"),
+    plan!("element_unknown", 2, "--salt", "PdXl2"),
+    plan!("element_unknown", 2, "--salt", "PDCl2"),
+    plan!("element_unlisted", 2, "--salt", "XePtF6"),
+    plan!("bracket_unclosed", 2, "--salt", "(NH4)2PtCl4·(H2O"),
+    plan!("bracket_unclosed", 2, "--salt", "(NH4"),
+    plan!("bracket_unopened", 2, "--salt", "NH4)2PtCl4"),
+    plan!("bracket_mismatch", 2, "--salt", "(NH4]2PtCl4"),
+    plan!("group_empty", 2, "--salt", "Pd()Cl2"),
+    plan!("formula_nested_too_deep", 2, "--salt", "((((((((((((Pd))))))))))))"),
+    plan!("count_zero", 2, "--salt", "Pd0Cl2"),
+    plan!("count_zero", 2, "--salt", "PdCl02"),
+    plan!("count_too_large", 2, "--salt", "PdCl10000"),
+    plan!("formula_leading_number", 2, "--salt", "2PdCl2"),
+    plan!("formula_part_missing", 2, "--salt", "PdCl2·"),
+    plan!("formula_part_missing", 2, "--salt", "·2H2O"),
+    plan!("formula_part_missing", 2, "--salt", "PdCl2··2H2O"),
+    plan!("waters_malformed", 2, "--salt", "PdCl2·0H2O"),
+    plan!("waters_malformed", 2, "--salt", "PdCl2·1/0H2O"),
+    plan!("waters_open", 2, "--salt", "PdCl2·xH2O"),
+    plan!("waters_open", 2, "--salt", "Na2PtCl6·nH2O"),
+    plan!("charge_ambiguous", 2, "--salt", "PdCl42-"),
+    plan!("charge_malformed", 2, "--salt", "PdCl4^"),
+    plan!("charge_malformed", 2, "--salt", "PdCl4^2"),
+    plan!("charge_malformed", 2, "--salt", "PdCl4^+-"),
+    plan!("formula_too_heavy", 2, "--salt", "(((Pd9999)9999)9999)"),
+    plan!("formula_too_long", 2, "--salt", "PdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdClPdCl"),
+    // Salts.
+    plan!("salt_without_metal", 4, "--salt", "NaCl"),
+    plan!("salt_without_metal", 4, "--salt", "Fe2(C2O4)3"),
+    plan!("salt_with_two_metals", 4, "--salt", "PdPtCl4"),
+    plan!("salt_charged", 4, "--salt", "PdCl4^2-"),
+    plan!("salt_not_planned", 4, "--salt", "PdBr2"),
+    plan!("salt_not_planned", 4, "--salt", "PtCl2"),
+    plan!("salt_not_planned", 4, "--salt", "H2PtCl6·6H2O"),
+    plan!("salt_not_planned", 4, "--salt", "NaKPtCl4"),
+    plan!("chloride_not_alkali", 4, "--salt", "PdCl2", "--with", "HCl"),
+    plan!("chloride_not_alkali", 4, "--salt", "PdCl2", "--with", "CaCl2"),
+    plan!("chloride_not_alkali", 4, "--salt", "PdCl2", "--with", "PdCl2"),
+    plan!("element_unknown", 2, "--salt", "PdCl2", "--with", "Salt"),
+    // Quantities.
+    palladium!("value_missing", 2, "--make", ""),
+    palladium!("number_missing", 2, "--make", "mL"),
+    palladium!("number_missing", 2, "--make", "a cupful"),
+    palladium!("number_two_marks", 2, "--make", "1.000,5mL"),
+    palladium!("number_two_marks", 2, "--make", "6.0.0mL"),
+    palladium!("number_grouped", 2, "--make", "1 000 mL"),
+    palladium!("number_grouped", 2, "--make", "1'000mL"),
+    palladium!("number_unfinished", 2, "--make", "60.mL"),
+    palladium!("number_too_long", 2, "--make", "0.00000000000000000001mL"),
+    palladium!("unit_missing", 2, "--make", "60"),
+    palladium!("unit_missing", 2, "--make", "60mL", "--balance", "0.01"),
+    palladium!("unit_missing", 2, "--make", "60mL", "--purity", "99"),
+    palladium!("unit_unknown", 2, "--make", "60oz"),
+    palladium!("unit_unknown", 2, "--make", "60ML"),
+    palladium!("unit_unknown", 2, "--salt-mass", "1e3g"),
+    palladium!("unit_of_another_kind", 2, "--make", "60g"),
+    palladium!("unit_of_another_kind", 2, "--salt-mass", "60mL"),
+    palladium!("unit_of_another_kind", 2, "--make", "60mL", "--molarity", "15%"),
+    palladium!("unit_unwanted", 2, "--make", "60mL", "--chloride-ratio", "2.2g"),
+    palladium!("value_negative", 2, "--make=-60mL"),
+    palladium!("value_negative", 2, "--make", "60mL", "--chloride-ratio=-1"),
+    palladium!("value_too_fine", 2, "--salt-mass", "0.0000001g"),
+    palladium!("value_out_of_bounds", 2, "--make", "2000000L"),
+    palladium!("value_out_of_bounds", 2, "--make", "60mL", "--percent-complex", "150"),
+    palladium!("value_out_of_bounds", 2, "--make", "60mL", "--purity", "0%"),
+    palladium!("value_out_of_bounds", 2, "--make", "60mL", "--purity", "101%"),
+    palladium!("value_out_of_bounds", 4, "--make", "10mL", "--salt-mass", "50g"),
+    palladium!("price_per_missing", 2, "--make", "60mL", "--price-salt", "48EUR"),
+    palladium!("price_per_missing", 2, "--make", "60mL", "--price-salt", "48EUR/0g"),
+    palladium!("currency_missing", 2, "--budget", "400"),
+    palladium!("currency_unknown", 2, "--make", "60mL", "--price-salt", "48euro/g"),
+    palladium!("currency_ambiguous", 2, "--make", "60mL", "--price-salt", "48$/g"),
+    palladium!("hydrate_unreadable", 2, "--make", "60mL", "--hydrate", "some"),
+    palladium!("purity_meaning_unreadable", 2, "--make", "60mL", "--purity", "99%", "--purity-of", "gold"),
+    palladium!("count_unreadable", 2, "--make", "60mL", "--rinses", "two"),
+    palladium!("count_unreadable", 2, "--make", "60mL", "--rinses", "10"),
+    (&["stock", "ladder", "--salt", "Na2PtCl6", "--rungs", "0"], "count_unreadable", 2),
+    palladium!("day_unreadable", 2, "--make", "60mL", "--sheet", "never-written.pdf", "--day", "31.2.2026"),
+    // Answers that contradict each other, and the impossible.
+    palladium!("goal_missing", 2,),
+    palladium!("goal_overdetermined", 4, "--make", "60mL", "--percent-complex", "15", "--molarity", "0.47M"),
+    palladium!("goal_overdetermined", 4, "--make", "60mL", "--salt-mass", "5g", "--percent-complex", "15"),
+    palladium!("goal_overdetermined", 4, "--make", "60mL", "--budget", "90EUR"),
+    palladium!("chloride_said_twice", 4, "--make", "60mL", "--chloride-ratio", "2.2", "--chloride-mass", "4g"),
+    (&["stock", "plan", "--salt", "PdCl2·2H2O", "--make", "60mL", "--hydrate", "2"], "hydrate_said_twice", 4),
+    palladium!("purity_missing", 4, "--make", "60mL", "--purity-of", "metal"),
+    palladium!("purity_above_formula", 4, "--make", "60mL", "--purity", "65%", "--purity-of", "metal"),
+    palladium!("mass_below_balance", 4, "--make", "0.5mL", "--balance", "1g"),
+    palladium!("balance_step_zero", 4, "--make", "60mL", "--balance", "0g"),
+    palladium!("nothing_asked", 4, "--make", "0mL"),
+    palladium!("nothing_asked", 4, "--salt-mass", "0g"),
+    palladium!("nothing_asked", 4, "--make", "60mL", "--weighed", "0g"),
+    (&["stock", "ladder", "--salt", "Na2PtCl6", "--keep", "0mL"], "nothing_asked", 4),
+    palladium!("price_missing", 4, "--budget", "400EUR"),
+    palladium!("budget_buys_nothing", 4, "--budget", "400USD", "--price-salt", "48EUR/g"),
+    palladium!("budget_buys_nothing", 4, "--budget", "0EUR", "--price-salt", "48EUR/g"),
+    palladium!("no_room_for_water", 4, "--make", "60mL", "--chloride-mass", "120g"),
+    palladium!("weighing_missing", 4, "--make", "60mL", "--mixed"),
+    palladium!("file_exists", 4, "--make", "60mL", "--sheet", "/"),
+    palladium!("file_unwritable", 1, "--make", "60mL", "--sheet", "/no-such-folder/sheet.pdf"),
+    (&["tour", "/"], "file_exists", 4),
+];
+
+/// Codes that `craft` can give and no command reaches yet: times are asked for later in the work.
+const NOT_REACHED: [&str; 2] = ["time_malformed", "time_field_over_59"];
+/// Codes of failures that need a broken program or machine.
+const NOT_PROVOKED: [&str; 3] = ["argument_not_text", "sheet_not_set", "tour_stop_failed"];
+
+#[test]
+fn each_case_is_refused_as_expected() {
+    for (arguments, code, exit) in CASES {
+        let spoken = handcoat(arguments);
+        assert_eq!(spoken.code, *exit, "{arguments:?}: {}{}", spoken.data, spoken.messages);
+        assert!(spoken.data.is_empty(), "{arguments:?} printed data: {}", spoken.data);
+        if arguments.is_empty() {
+            continue; // Nothing typed is answered with help, in words only.
+        }
+        let written = handcoat(&[arguments, &["--json"][..]].concat());
+        assert_eq!(written.code, *exit, "{arguments:?}");
+        let error: Value = serde_json::from_str(&written.messages).expect("JSON on stderr");
+        assert_eq!(error["error"]["code"], *code, "{arguments:?}: {}", written.messages);
+        assert!(!error["error"]["message"].as_str().expect("a message").is_empty());
+        let remedies = error["error"]["remedies"].as_array().expect("remedies");
+        assert!(!remedies.is_empty(), "{arguments:?} gives no next step");
+        assert!(spoken.messages.trim_end().ends_with(&format!("[{code}]")), "{arguments:?}: {}", spoken.messages);
+    }
+    let distinct: BTreeSet<_> = CASES.iter().map(|(_, code, _)| code).collect();
+    assert!(CASES.len() >= 60 && distinct.len() >= 20, "{} cases, {} codes", CASES.len(), distinct.len());
+}
+
+#[test]
+fn messages_say_what_was_seen_in_the_words_of_the_house() {
+    for (arguments, code, _) in CASES {
+        if code.starts_with("argument") || code.starts_with("command") {
+            continue;
+        }
+        let written = handcoat(&[arguments, &["--json"][..]].concat());
+        let error: Value = serde_json::from_str(&written.messages).expect("JSON on stderr");
+        let message = error["error"]["message"].as_str().expect("a message");
+        let first = message.chars().next().expect("a letter");
+        assert!(!first.is_uppercase() || !message.is_char_boundary(1), "`{message}` begins with a capital");
+        assert!(!message.ends_with('.'), "`{message}` ends with a full stop");
+    }
+}
+
+/// Every code written in the sources: string constants in `fn code` and in calls that make a refusal.
+fn codes_in_sources() -> BTreeSet<String> {
+    let mut codes = BTreeSet::new();
+    for (path, text) in rust_files("crates") {
+        if path.components().any(|part| part.as_os_str() == "tests") || path.ends_with("stock/warning.rs") {
+            continue;
+        }
+        for function in text.split("fn code(").skip(1).chain(text.split("fn usage_code(").skip(1)) {
+            let body = function.split("\n    }\n").next().unwrap_or_default().split("\n}\n").next().unwrap_or_default();
+            codes.extend(body.split('"').skip(1).step_by(2).map(String::from));
+        }
+        for maker in ["Refusal::rule(", "Self::rule(", "Refusal::unreadable(", "Refusal::file(", "Self::unreadable("] {
+            for call in text.split(maker).skip(1) {
+                if let Some(rest) = call.trim_start().strip_prefix('"') {
+                    codes.extend(rest.split('"').next().map(String::from));
+                }
+            }
+        }
+    }
+    codes
+}
+
+#[test]
+fn every_code_has_a_case_and_every_case_a_code() {
+    let provoked: BTreeSet<String> = CASES.iter().map(|(_, code, _)| String::from(*code)).collect();
+    let excused: BTreeSet<String> = NOT_REACHED.iter().chain(&NOT_PROVOKED).map(|code| String::from(*code)).collect();
+    let written = codes_in_sources();
+    let missing: Vec<_> = written.iter().filter(|code| !provoked.contains(*code) && !excused.contains(*code)).collect();
+    assert!(missing.is_empty(), "no case for {missing:?}");
+    let invented: Vec<_> = provoked.iter().filter(|code| !written.contains(*code)).collect();
+    assert!(invented.is_empty(), "no source for {invented:?}");
+}
+
+/// The page of refusals, from what they print today.
+fn page() -> String {
+    let mut by_code: BTreeMap<&str, (&[&str], u8)> = BTreeMap::new();
+    for (arguments, code, exit) in CASES {
+        by_code.entry(code).or_insert((arguments, *exit));
+    }
+    let mut out = String::from(
+        "# Refusals\n\nGenerated by `scripts/refusals` from what the program prints; a test holds it true. Exit codes: 1 failed, 2 an \
+         argument\ncannot be read as asked, 4 refused by a rule.\n",
+    );
+    for (code, (arguments, exit)) in by_code {
+        let words: Vec<String> = arguments
+            .iter()
+            .map(|word| {
+                if word.len() > 60 {
+                    format!("'{}…'", &word[..24])
+                } else if word.chars().all(|c| c.is_ascii_alphanumeric() || "-.,%/=".contains(c)) && !word.is_empty() {
+                    String::from(*word)
+                } else {
+                    format!("'{word}'")
+                }
+            })
+            .collect();
+        let messages = handcoat(arguments).messages;
+        let _ = write!(out, "\n## {code}\n\nExit {exit}.\n\n```text\n$ handcoat {}\n", words.join(" "));
+        for line in messages.trim_end().lines().take(14) {
+            let line: String =
+                if line.chars().count() > 118 { line.chars().take(117).chain(['…']).collect() } else { line.into() };
+            let _ = writeln!(out, "{}", line.trim_end());
+        }
+        out.push_str("```\n");
+    }
+    out
+}
+
+#[test]
+fn the_page_of_refusals_is_what_the_program_prints() {
+    let path = root().join("docs/refusals.md");
+    let page = page();
+    if std::env::var_os("HANDCOAT_WRITE_REFUSALS").is_some() {
+        std::fs::write(&path, &page).expect("the page written");
+    }
+    let kept = std::fs::read_to_string(&path).expect("docs/refusals.md");
+    assert!(kept == page, "docs/refusals.md is not what the program prints today; run scripts/refusals");
+}
+
+proptest::proptest! {
+    #[test]
+    fn arbitrary_answers_never_panic(
+        salt in "\\PC{0,24}", make in "\\PC{0,12}", mass in "[-0-9.,eE a-zµ%/]{0,12}", waters in "\\PC{0,6}",
+        price in "[0-9.,]{0,5}[A-Z€$]{0,4}/?[0-9]{0,2}[a-z]{0,2}", flag in 0_usize..12,
+    ) {
+        let flags = [
+            "--make", "--salt-mass", "--bottle", "--budget", "--molarity", "--percent-complex", "--chloride-ratio",
+            "--chloride-mass", "--purity", "--balance", "--weighed", "--glass",
+        ];
+        let odd = format!("{}={mass}", flags[flag]);
+        let arguments = [
+            "stock".to_owned(), "plan".to_owned(), format!("--salt={salt}"), format!("--make={make}"), odd,
+            format!("--hydrate={waters}"), format!("--price-salt={price}"),
+        ];
+        let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
+        let outcome = handcoat(&words);
+        proptest::prop_assert!(outcome.code <= 4);
+        let sound = ["stock", "plan", "--salt=PdCl2", "--make=60mL", words[4], "--json"];
+        let outcome = handcoat(&sound);
+        proptest::prop_assert!(outcome.code <= 4);
+    }
+}

@@ -1,0 +1,55 @@
+//! The tour: what it leaves, and that it can be taken again and not over somebody's own files.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use crate::command::{fresh_folder, handcoat};
+
+fn content(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+    let entries = std::fs::read_dir(folder).expect("a folder");
+    entries
+        .map(|entry| {
+            let entry = entry.expect("an entry");
+            let name = entry.file_name().to_string_lossy().into_owned();
+            (name, std::fs::read(entry.path()).expect("a file"))
+        })
+        .collect()
+}
+
+fn take(folder: &Path) -> handcoat::Outcome {
+    handcoat(&["tour", &folder.to_string_lossy()])
+}
+
+#[test]
+fn it_leaves_what_its_index_shows_and_the_same_bytes_again() {
+    let folder = fresh_folder("tour");
+    let first = take(&folder);
+    assert_eq!(first.code, 0, "{}", first.messages);
+    let left = content(&folder);
+    assert!(left.contains_key("bench-sheet.pdf") && left.contains_key("1-plan.json"));
+    let index = String::from_utf8(left["index.html"].clone()).expect("text");
+    for link in index.split("href=\"").skip(1).filter_map(|rest| rest.split('"').next()) {
+        assert!(left.contains_key(link), "index.html links to {link}, which is not there");
+    }
+    for name in left.keys().filter(|name| name.ends_with(".pdf") || name.ends_with(".json")) {
+        assert!(index.contains(name.as_str()), "index.html does not show {name}");
+    }
+    assert!(!index.contains("<script") && !index.contains("http"), "the index needs nothing from outside");
+    assert_eq!(take(&folder).code, 0);
+    assert!(content(&folder) == left, "the second tour left other bytes");
+    let listed = crate::command::json(&["tour", &folder.to_string_lossy()]);
+    let files = listed["files"].as_array().expect("files");
+    assert!(files.iter().all(|file| left.contains_key(file.as_str().expect("a name"))));
+    assert_eq!(files.len() + 1, left.len(), "every file but the mark is listed");
+}
+
+#[test]
+fn it_never_writes_over_a_folder_that_is_not_its_own() {
+    let folder = fresh_folder("not-a-tour");
+    std::fs::write(folder.join("index.html"), "mine").expect("a file");
+    let outcome = take(&folder);
+    assert_eq!(outcome.code, 4);
+    assert!(outcome.messages.contains("[file_exists]"), "{}", outcome.messages);
+    assert_eq!(content(&folder).len(), 1);
+    assert_eq!(std::fs::read_to_string(folder.join("index.html")).expect("a file"), "mine");
+}

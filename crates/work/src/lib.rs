@@ -1,0 +1,12 @@
+//! What the maker does: one function per act or plan.
+//!
+//! Each takes what somebody answered, as text, and gives a result of `craft` types, or a [`Refusal`]: what
+//! happened, what was seen, what was expected, and what to do next. Both doors (command line and page) call
+//! these and only put them into words.
+
+mod question;
+mod refusal;
+pub mod stock;
+
+pub use question::Question;
+pub use refusal::{Excerpt, Refusal, RefusalKind, Remedy};

@@ -1,0 +1,287 @@
+//! What somebody answered, as they wrote it, and reading it.
+
+use handcoat_craft::measure::{Mass, MassFraction, Readable, Volume, read_price_per_mass};
+use handcoat_craft::stock::{
+    AlkaliChloride, Balance, ChlorideChoice, Formula, Goal, MetalSalt, Powder, Purity, PurityOf, Request, Strength,
+    WaterIs, Weighed, usual_strength,
+};
+
+use crate::{Question, Refusal, Remedy};
+
+/// Answers to the questions of a stock plan. `None` is a question left open.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each field answers the question of the same name")]
+pub struct Answers {
+    pub salt: Option<String>,
+    pub with: Option<String>,
+    pub make: Option<String>,
+    pub percent_complex: Option<String>,
+    pub molarity: Option<String>,
+    pub salt_per_100ml: Option<String>,
+    pub metal_per_ml: Option<String>,
+    pub salt_mass: Option<String>,
+    pub bottle: Option<String>,
+    pub budget: Option<String>,
+    pub chloride_ratio: Option<String>,
+    pub chloride_mass: Option<String>,
+    pub purity: Option<String>,
+    pub purity_of: Option<String>,
+    pub hydrate: Option<String>,
+    pub stated_molar_mass: Option<String>,
+    pub price: Option<String>,
+    pub balance: Option<String>,
+    pub glass: Option<String>,
+    pub rinses: Option<String>,
+    pub meets: Vec<String>,
+    pub weighed: Option<String>,
+    pub chloride_weighed: Option<String>,
+    pub mixed: bool,
+    pub added: bool,
+}
+
+/// Answers to "what does so many percent of this solid come to".
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each field answers the question of the same name")]
+pub struct StrengthAnswers {
+    pub solid: Option<String>,
+    pub percent: Option<String>,
+    pub hydrate: Option<String>,
+}
+
+/// Answers to the questions of a halving ladder.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each field answers the question of the same name")]
+pub struct LadderAnswers {
+    pub salt: Option<String>,
+    pub hydrate: Option<String>,
+    pub purity: Option<String>,
+    pub purity_of: Option<String>,
+    pub from: Option<String>,
+    pub keep: Option<String>,
+    pub rungs: Option<String>,
+    pub balance: Option<String>,
+}
+
+/// Reads a quantity that may have been left open.
+pub(crate) fn read<Q: Readable>(about: Question, answer: Option<&String>) -> Result<Option<Q>, Refusal> {
+    answer.map(|text| Q::read(text).map_err(|error| Refusal::quantity(about, Q::FORMS, &error))).transpose()
+}
+
+/// Reads a formula.
+pub(crate) fn read_formula(about: Question, text: &str) -> Result<Formula, Refusal> {
+    text.parse().map_err(|error| Refusal::formula(about, text, &error))
+}
+
+/// An answer without which there is nothing to do.
+pub(crate) fn needed<'a>(about: Question, answer: Option<&'a String>, example: &str) -> Result<&'a str, Refusal> {
+    answer.map(String::as_str).ok_or_else(|| {
+        let cause = format!("it is not said {}", about.asks());
+        Refusal::unreadable("answer_missing", about, cause, vec![Remedy::Write(about, example.into())])
+    })
+}
+
+/// How many waters: `none`, `anhydrous`, a number, or `unknown`.
+pub(crate) fn read_waters(formula: &Formula, answer: Option<&String>) -> Result<Option<f64>, Refusal> {
+    let Some(text) = answer else { return Ok(None) };
+    let about = Question::Hydrate;
+    let waters = match text.trim() {
+        "unknown" => None,
+        "none" | "anhydrous" => Some(0.0),
+        number => match number.replace(',', ".").parse::<f64>() {
+            Ok(waters) if (0.0..=24.0).contains(&waters) => Some(waters),
+            _ => {
+                let cause = format!("`{text}` is no number of waters; expected `none`, `unknown` or a number up to 24");
+                let remedies = vec![Remedy::Write(about, "none".into())];
+                return Err(Refusal::unreadable("hydrate_unreadable", about, cause, remedies));
+            }
+        },
+    };
+    if formula.waters() > 0.0 {
+        let cause = format!("`{formula}` says its water already");
+        return Err(Refusal::rule("hydrate_said_twice", about, cause, vec![Remedy::LeaveOut(about)]));
+    }
+    Ok(waters)
+}
+
+/// The purity and its meaning.
+pub(crate) fn read_purity(purity: Option<&String>, of: Option<&String>) -> Result<Purity, Refusal> {
+    let about = Question::PurityOf;
+    let meaning = match of.map(|text| text.trim()) {
+        None | Some("salt") => PurityOf::Salt,
+        Some("metal") => PurityOf::Metal,
+        Some("trace") => PurityOf::Trace,
+        Some("unknown") => PurityOf::Unknown,
+        Some(text) => {
+            let cause = format!("`{text}` is no meaning of a purity; expected `salt`, `metal`, `trace` or `unknown`");
+            let remedies = vec![Remedy::Write(about, "salt".into())];
+            return Err(Refusal::unreadable("purity_meaning_unreadable", about, cause, remedies));
+        }
+    };
+    match read::<MassFraction>(Question::Purity, purity)? {
+        Some(fraction) => Ok(Purity::Stated { fraction, of: meaning }),
+        None if of.is_some() => {
+            let cause = String::from("the meaning of a purity is given, and no purity");
+            let remedies = vec![Remedy::Write(Question::Purity, "99%".into()), Remedy::LeaveOut(about)];
+            Err(Refusal::rule("purity_missing", Question::Purity, cause, remedies))
+        }
+        None => Ok(Purity::Unstated),
+    }
+}
+
+pub(crate) fn read_powder(
+    salt: Option<&String>,
+    hydrate: Option<&String>,
+    purity: Option<&String>,
+    of: Option<&String>,
+) -> Result<Powder, Refusal> {
+    let formula = read_formula(Question::Powder, needed(Question::Powder, salt, "PdCl2")?)?;
+    let waters = read_waters(&formula, hydrate)?;
+    let purity = read_purity(purity, of)?;
+    let salt = MetalSalt::recognise(formula).map_err(|error| Refusal::salt(&error))?;
+    Ok(Powder::new(salt, waters, purity))
+}
+
+pub(crate) fn read_balance(answer: Option<&String>) -> Result<Option<Balance>, Refusal> {
+    let about = Question::Balance;
+    let Some(step) = read::<Mass>(about, answer)? else { return Ok(None) };
+    Balance::with_step(step).map(Some).ok_or_else(|| {
+        let cause = String::from("a scale that reads in steps of nothing does not exist");
+        Refusal::rule("balance_step_zero", about, cause, vec![Remedy::Write(about, "0.01g".into())])
+    })
+}
+
+/// A small whole number within a range.
+pub(crate) fn read_count(
+    about: Question,
+    answer: Option<&String>,
+    usual: u32,
+    range: std::ops::RangeInclusive<u32>,
+) -> Result<u32, Refusal> {
+    let Some(text) = answer else { return Ok(usual) };
+    match text.trim().parse::<u32>() {
+        Ok(count) if range.contains(&count) => Ok(count),
+        _ => {
+            let cause =
+                format!("`{text}` is no whole number from {} to {} ({})", range.start(), range.end(), about.asks());
+            Err(Refusal::unreadable("count_unreadable", about, cause, vec![Remedy::Write(about, usual.to_string())]))
+        }
+    }
+}
+
+impl Answers {
+    /// The strength that was asked for; more than one is refused.
+    fn strength(&self) -> Result<Option<Strength>, Refusal> {
+        let given = [
+            (
+                Question::PercentComplex,
+                read(Question::PercentComplex, self.percent_complex.as_ref())?.map(Strength::ComplexPercent),
+            ),
+            (Question::Molarity, read(Question::Molarity, self.molarity.as_ref())?.map(Strength::Molarity)),
+            (
+                Question::SaltPer100Ml,
+                read(Question::SaltPer100Ml, self.salt_per_100ml.as_ref())?.map(Strength::SaltPer100Ml),
+            ),
+            (Question::MetalPerMl, read(Question::MetalPerMl, self.metal_per_ml.as_ref())?.map(Strength::Metal)),
+        ];
+        let mut found = given.into_iter().filter_map(|(question, strength)| strength.map(|own| (question, own)));
+        match (found.next(), found.next()) {
+            (Some((first, _)), Some((second, _))) => Err(too_much(&[first, second])),
+            (first, _) => Ok(first.map(|(_, strength)| strength)),
+        }
+    }
+
+    fn goal(&self, powder: &Powder) -> Result<Goal, Refusal> {
+        let make = read::<Volume>(Question::Volume, self.make.as_ref())?;
+        let bottle = read::<Volume>(Question::Bottle, self.bottle.as_ref())?;
+        let mass = read::<Mass>(Question::SaltMass, self.salt_mass.as_ref())?;
+        let budget = read(Question::Budget, self.budget.as_ref())?;
+        let asked = self.strength()?;
+        let strength = asked.unwrap_or_else(|| usual_strength(powder));
+        match (make, mass, budget, bottle) {
+            (_, Some(_), Some(_), _) => Err(too_much(&[Question::SaltMass, Question::Budget])),
+            (Some(_), _, Some(_), _) => Err(too_much(&[Question::Volume, Question::Budget])),
+            (Some(_), Some(_), _, _) if asked.is_some() => {
+                Err(too_much(&[Question::Volume, Question::SaltMass, Question::PercentComplex]))
+            }
+            (Some(volume), Some(mass), None, _) => Ok(Goal::Into(volume, mass)),
+            (Some(volume), None, None, _) => Ok(Goal::Make(volume, strength)),
+            (None, Some(mass), None, _) => Ok(Goal::Dissolve(mass, strength)),
+            (None, None, Some(budget), _) => Ok(Goal::Spend(budget, strength)),
+            (None, None, None, Some(bottle)) => Ok(Goal::FillBottle(bottle, strength)),
+            (None, None, None, None) => {
+                let one_of = vec![Question::Volume, Question::SaltMass, Question::Bottle, Question::Budget];
+                let cause = String::from("it is not said how much stock is wanted");
+                Err(Refusal::unreadable("goal_missing", Question::Volume, cause, vec![Remedy::AnswerOneOf(one_of)]))
+            }
+        }
+    }
+
+    fn chloride_choice(&self) -> Result<ChlorideChoice, Refusal> {
+        let ratio = read(Question::ChlorideRatio, self.chloride_ratio.as_ref())?;
+        let mass = read(Question::ChlorideMass, self.chloride_mass.as_ref())?;
+        match (ratio, mass) {
+            (Some(_), Some(_)) => {
+                let cause = String::from("the chloride is given as a ratio and as a mass");
+                let remedies =
+                    vec![Remedy::LeaveOut(Question::ChlorideRatio), Remedy::LeaveOut(Question::ChlorideMass)];
+                Err(Refusal::rule("chloride_said_twice", Question::ChlorideRatio, cause, remedies))
+            }
+            (Some(ratio), None) => Ok(ChlorideChoice::Ratio(ratio)),
+            (None, Some(mass)) => Ok(ChlorideChoice::Mass(mass)),
+            (None, None) => Ok(ChlorideChoice::Enough),
+        }
+    }
+
+    /// The answers read.
+    pub(crate) fn request(&self) -> Result<Request, Refusal> {
+        let powder =
+            read_powder(self.salt.as_ref(), self.hydrate.as_ref(), self.purity.as_ref(), self.purity_of.as_ref())?;
+        let chloride = match &self.with {
+            Some(text) => AlkaliChloride::recognise(read_formula(Question::Chloride, text)?)
+                .map_err(|error| Refusal::chloride(&error))?,
+            None => AlkaliChloride::plain_salt(),
+        };
+        let price = self.price.as_ref().map(|text| {
+            read_price_per_mass(text).map_err(|error| Refusal::quantity(Question::Price, "`48EUR/g`", &error))
+        });
+        let meets = self.meets.iter().map(|text| read_formula(Question::Meets, text)).collect::<Result<_, _>>()?;
+        Ok(Request {
+            goal: self.goal(&powder)?,
+            powder,
+            chloride,
+            chloride_choice: self.chloride_choice()?,
+            water_is: if self.added { WaterIs::Added } else { WaterIs::MadeUp },
+            balance: read_balance(self.balance.as_ref())?,
+            glass: read(Question::Glass, self.glass.as_ref())?,
+            price: price.transpose()?,
+            bottle: read(Question::Bottle, self.bottle.as_ref())?,
+            rinses: read_count(Question::Rinses, self.rinses.as_ref(), 2, 0..=9)?,
+            stated_molar_mass: read(Question::MolarMass, self.stated_molar_mass.as_ref())?,
+            meets,
+        })
+    }
+
+    /// What was weighed, when anything was.
+    pub(crate) fn weighed(&self) -> Result<Option<Weighed>, Refusal> {
+        let salt = read(Question::Weighed, self.weighed.as_ref())?;
+        let chloride = read(Question::ChlorideWeighed, self.chloride_weighed.as_ref())?;
+        if salt.is_none() && chloride.is_none() {
+            if self.mixed {
+                let cause = String::from("it is said to be mixed, and not what was weighed");
+                let remedies = vec![Remedy::Write(Question::Weighed, "5.9g".into()), Remedy::LeaveOut(Question::Mixed)];
+                return Err(Refusal::rule("weighing_missing", Question::Weighed, cause, remedies));
+            }
+            return Ok(None);
+        }
+        Ok(Some(Weighed { salt, chloride, mixed: self.mixed }))
+    }
+}
+
+/// Answers that say more than they may.
+fn too_much(given: &[Question]) -> Refusal {
+    let words: Vec<&str> = given.iter().map(|question| question.asks()).collect();
+    let cause = format!("these answers fix the plan more than once: {}", words.join("; "));
+    let remedies = given.iter().map(|&question| Remedy::LeaveOut(question)).collect();
+    // OK because every caller names at least two questions.
+    Refusal::rule("goal_overdetermined", given[0], cause, remedies)
+}

@@ -1,0 +1,113 @@
+//! Smaller questions: what a formula weighs, what a strength comes to, the halving ladder, what must not meet.
+
+use handcoat_craft::measure::{MassFraction, MolarMass, PercentByVolume, Uncertain, Volume};
+use handcoat_craft::source::{Compound, Element};
+use handcoat_craft::stock::{
+    FormStrength, Formula, Ladder, Meeting, Powder, mass_fraction, meetings, molar_mass, strengths_by_form,
+};
+
+use super::answers::{
+    LadderAnswers, StrengthAnswers, needed, read, read_balance, read_count, read_formula, read_powder, read_waters,
+};
+use crate::{Question, Refusal, Remedy};
+
+/// What a formula says.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FormulaFacts {
+    /// The formula.
+    pub formula: Formula,
+    /// Its name and CAS number, when it is one of the named ones.
+    pub named: Option<&'static Compound>,
+    /// Its molar mass.
+    pub molar_mass: Uncertain<MolarMass>,
+    /// Part by mass of each element in it.
+    pub parts: Vec<(Element, Uncertain<MassFraction>)>,
+}
+
+/// What a formula weighs and what it is made of.
+///
+/// # Errors
+/// [`Refusal`] when it cannot be read.
+pub fn facts(text: &str) -> Result<FormulaFacts, Refusal> {
+    let formula = read_formula(Question::Substance, text)?;
+    let parts = formula
+        .counts()
+        .iter()
+        .filter_map(|&(element, _)| mass_fraction(&formula, element).map(|part| (element, part)))
+        .collect();
+    let named = Compound::with_formula(&formula.to_string());
+    Ok(FormulaFacts { molar_mass: molar_mass(&formula), named, parts, formula })
+}
+
+/// What a strength in % w/v comes to, for every form the solid may be.
+///
+/// # Errors
+/// [`Refusal`] when an answer cannot be read.
+pub fn strengths(answers: &StrengthAnswers) -> Result<Vec<FormStrength>, Refusal> {
+    let solid = read_formula(Question::Substance, needed(Question::Substance, answers.solid.as_ref(), "Na2PdCl4")?)?;
+    let waters = read_waters(&solid, answers.hydrate.as_ref())?;
+    needed(Question::Percent, answers.percent.as_ref(), "15")?;
+    let percent = read::<PercentByVolume>(Question::Percent, answers.percent.as_ref())?;
+    let Some(percent) = percent else { return Ok(Vec::new()) };
+    let metal = [Element::PD, Element::PT, Element::AU, Element::FE].into_iter().find(|m| solid.count(*m) > 0.0);
+    strengths_by_form(&solid, waters, percent, metal).map_err(|error| {
+        let remedies = vec![Remedy::Write(Question::Percent, "15".into())];
+        Refusal::rule("value_out_of_bounds", Question::Percent, error.to_string(), remedies)
+    })
+}
+
+/// The halving ladder of a powder.
+///
+/// # Errors
+/// [`Refusal`] when an answer cannot be read or a rung is out of bounds.
+pub fn ladder(answers: &LadderAnswers) -> Result<(Powder, Ladder), Refusal> {
+    let powder = read_powder(
+        answers.salt.as_ref(),
+        answers.hydrate.as_ref(),
+        answers.purity.as_ref(),
+        answers.purity_of.as_ref(),
+    )?;
+    let usual = |text: &Option<String>, usual: &str| text.clone().unwrap_or_else(|| usual.into());
+    let top = read::<PercentByVolume>(Question::Percent, Some(&usual(&answers.from, "20%")))?;
+    let keep = read::<Volume>(Question::Keep, Some(&usual(&answers.keep, "10mL")))?;
+    let rungs = read_count(Question::Rungs, answers.rungs.as_ref(), 5, 1..=8)?;
+    let balance = read_balance(answers.balance.as_ref())?;
+    let (Some(top), Some(keep)) = (top, keep.filter(|keep| !keep.is_zero())) else {
+        let cause = String::from("a ladder with nothing kept of each rung has no rungs");
+        let remedies = vec![Remedy::Write(Question::Keep, "10mL".into())];
+        return Err(Refusal::rule("nothing_asked", Question::Keep, cause, remedies));
+    };
+    let ladder = Ladder::halve(&powder, top, keep, rungs, balance).map_err(|error| {
+        let remedies = vec![Remedy::LeaveOut(Question::Keep), Remedy::LeaveOut(Question::Rungs)];
+        Refusal::rule("value_out_of_bounds", Question::Keep, error.to_string(), remedies)
+    })?;
+    Ok((powder, ladder))
+}
+
+/// Substances, and every pair among them that must not meet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pairing {
+    /// The substances, as read.
+    pub substances: Vec<Formula>,
+    /// The pairs.
+    pub meetings: Vec<Meeting>,
+}
+
+/// Which of several substances must not meet.
+///
+/// # Errors
+/// [`Refusal`] when a formula cannot be read, or when there are fewer than two.
+pub fn pairs(texts: &[String]) -> Result<Pairing, Refusal> {
+    let about = Question::Substance;
+    let substances = texts.iter().map(|text| read_formula(about, text)).collect::<Result<Vec<_>, _>>()?;
+    if substances.len() < 2 {
+        let cause = format!("{} substance given; a pair needs two", substances.len());
+        return Err(Refusal::unreadable("pair_incomplete", about, cause, vec![Remedy::Write(about, "NaClO".into())]));
+    }
+    let found = substances
+        .iter()
+        .enumerate()
+        .flat_map(|(place, one)| substances[place + 1..].iter().flat_map(move |other| meetings(one, other)))
+        .collect();
+    Ok(Pairing { substances, meetings: found })
+}

@@ -1,0 +1,14 @@
+//! Acts and plans of the station *stock*.
+
+mod answers;
+mod facts;
+mod plan;
+mod rows;
+mod sheet;
+mod steps;
+
+pub use answers::{Answers, LadderAnswers, StrengthAnswers};
+pub use facts::{FormulaFacts, Pairing, facts, ladder, pairs, strengths};
+pub use plan::{Planned, plan};
+pub use rows::{Row, cause_words, known_by, result_rows, title, way_words, weigh_rows};
+pub use sheet::{SheetFacts, bench_sheet};

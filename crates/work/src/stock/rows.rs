@@ -1,0 +1,236 @@
+//! A plan as rows of words and numbers, the same on the screen and on paper.
+
+use handcoat_craft::measure::{
+    Bounded, Mass, Uncertain, Volume, decimals_of_step, fixed, percent, significant, with_uncertainty,
+};
+use handcoat_craft::source::{Compound, LARGEST_CYLINDER_ML, cylinder_for};
+use handcoat_craft::stock::{Balance, Batch, Cause, Formula, Plan, Way, WayOut};
+
+/// One line: what it is, the number, its unit.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Row {
+    /// What it is.
+    pub label: String,
+    /// The number, already rounded.
+    pub value: String,
+    /// Its unit; empty where the number has none.
+    pub unit: String,
+    /// CAS number, for a substance that has one.
+    pub cas: Option<&'static str>,
+}
+
+fn row(label: impl Into<String>, value: impl Into<String>, unit: &str) -> Row {
+    Row { label: label.into(), value: value.into(), unit: unit.into(), cas: None }
+}
+
+/// Name and formula of a substance: names before symbols, the formula beside the name.
+fn substance(formula: &Formula) -> (String, Option<&'static str>) {
+    let subscripted = formula.subscripted();
+    match Compound::with_formula(&formula.to_string()) {
+        Some(compound) => (format!("{}, {subscripted}", compound.name), compound.cas),
+        None => (subscripted, None),
+    }
+}
+
+/// A mass as the scale would show it; to the milligram without one.
+fn grams(mass: Mass, balance: Option<Balance>) -> String {
+    fixed(mass.to_grams(), balance.map_or(3, |balance| decimals_of_step(balance.step())))
+}
+
+/// A volume to a tenth of a millilitre under 100 mL, whole above.
+fn millilitres(volume: Volume) -> String {
+    let ml = volume.to_millilitres();
+    let text = fixed(ml, if ml < 100.0 { 1 } else { 0 });
+    text.strip_suffix(".0").map_or(text.clone(), String::from)
+}
+
+/// With its ± when the scale is known, plain to three digits when it is not.
+fn estimate<Q: Bounded>(quantity: &Uncertain<Q>, known: bool) -> String {
+    if known { with_uncertainty(quantity).to_string() } else { significant(quantity.best.in_unit(), 4) }
+}
+
+/// What a plan is called: metal and volume.
+#[must_use]
+pub fn title(plan: &Plan) -> String {
+    let metal = plan.request.powder.salt().metal().name();
+    let mut letters = metal.chars();
+    let metal: String = letters.next().map(|first| first.to_ascii_uppercase()).into_iter().chain(letters).collect();
+    format!("{metal} stock, {} mL", millilitres(plan.batch.volume.best))
+}
+
+/// What to weigh and measure, in the order of the work: the chloride goes into the water first.
+#[must_use]
+pub fn weigh_rows(plan: &Plan) -> Vec<Row> {
+    let (request, batch, water) = (&plan.request, &plan.batch, &plan.water);
+    let mut rows = Vec::new();
+    if !batch.chloride.is_zero() {
+        let (label, cas) = substance(request.chloride.formula());
+        rows.push(Row { cas, ..row(label, grams(batch.chloride, request.balance), "g") });
+    }
+    let (name, cas) = substance(request.powder.salt().formula());
+    let label = if request.powder.salt().is_chloroplatinate() { format!("one sealed vial of {name}") } else { name };
+    let vial_scale = request.balance.filter(|_| !request.powder.salt().is_chloroplatinate());
+    rows.push(Row { cas, ..row(label, grams(batch.salt, vial_scale), "g") });
+    rows.push(row("distilled water, to dissolve in", millilitres(water.dissolve), "mL"));
+    if water.rinses > 0 {
+        let label = match water.rinses {
+            1 => String::from("distilled water, one rinse of"),
+            2 => String::from("distilled water, two rinses of"),
+            more => format!("distilled water, {more} rinses of"),
+        };
+        rows.push(row(label, millilitres(water.rinse), "mL"));
+    }
+    match plan.water_added {
+        None => rows.push(row("make up to the mark", millilitres(batch.volume.best), "mL")),
+        Some(all) => {
+            rows.push(row("all the water together", millilitres(all), "mL"));
+            rows.push(row("comes to about (an estimate)", estimate(&batch.volume, true), "mL"));
+        }
+    }
+    rows
+}
+
+/// What it will be.
+#[must_use]
+pub fn result_rows(plan: &Plan, batch: &Batch) -> Vec<Row> {
+    let strengths = &batch.strengths;
+    let known = strengths.relative.is_some();
+    let metal = plan.request.powder.salt().metal().name();
+    let complex = plan.complex.subscripted();
+    let mut rows = vec![
+        row("strength", estimate(&strengths.molarity, known), "mol/L"),
+        row(metal, estimate(&strengths.metal, known), "mg/mL"),
+        row(format!("as {complex}, anhydrous"), estimate(&strengths.complex, known), "g per 100 mL"),
+        row("powder as weighed", significant(strengths.salt.to_grams_per_100_ml(), 4), "g per 100 mL"),
+    ];
+    if let Some(excess) = batch.chloride_excess() {
+        rows.push(row("added chloride per metal", estimate(&batch.chloride_to_metal, known), "mol/mol"));
+        let (label, part) = if excess < -1e-6 {
+            ("chloride under the bare need", -excess)
+        } else {
+            ("chloride over the bare need", excess.max(0.0))
+        };
+        rows.push(row(label, percent(part).trim_end_matches(" %"), "%"));
+    }
+    let recovered = plan.water.recovery.recovered();
+    rows.push(row("of the metal reaches the bottle", fixed(recovered * 100.0, 2), "%"));
+    rows.extend(cost_rows(plan, batch));
+    rows
+}
+
+/// What the powder of a batch costs, and what a millilitre does; nothing without a price.
+fn cost_rows(plan: &Plan, batch: &Batch) -> Vec<Row> {
+    let Some(cost) = plan.request.price.and_then(|price| price.cost_of(batch.salt).ok()) else { return Vec::new() };
+    let (currency, written) = (cost.currency(), cost.to_string());
+    let number = written.split(' ').next().unwrap_or(&written);
+    let mut rows = vec![row("cost of the powder", number, currency.letters())];
+    if let Some(minor) = cost.minor_per(batch.volume.best.to_millilitres()) {
+        let digits = currency.minor_digits();
+        let value = fixed(minor / 10_f64.powi(i32::from(digits)), usize::from(digits));
+        rows.push(row("that is", value, &format!("{currency} per mL")));
+    }
+    rows
+}
+
+/// A cause of uncertainty in words.
+#[must_use]
+pub fn cause_words(cause: Cause) -> &'static str {
+    match cause {
+        Cause::SaltWeighing => "weighing the powder",
+        Cause::ChlorideWeighing => "weighing the chloride",
+        Cause::Glass => "the mark of the glass",
+        Cause::SolidsRoom => "the room the solids take",
+        Cause::AtomicWeights => "atomic weights",
+    }
+}
+
+/// What the uncertainty was reckoned from: the scale's step and the glass.
+#[must_use]
+pub fn known_by(plan: &Plan) -> String {
+    let measured = plan.water_added.unwrap_or(plan.batch.volume.best);
+    let glass = match (plan.request.glass, cylinder_for(measured)) {
+        (Some(tolerance), _) => format!("glass ±{} mL as stated", significant(tolerance.to_millilitres(), 3)),
+        (None, Some(cylinder)) => format!(
+            "class B cylinder of {} mL, ±{} mL, after {}",
+            cylinder.capacity_ml, cylinder.tolerance_ml, cylinder.cite
+        ),
+        (None, None) => format!("glass above {} mL, ±0.8 %", LARGEST_CYLINDER_ML.value),
+    };
+    match plan.request.balance {
+        Some(balance) => format!(
+            "scale reading {} g, tare and load each ± half a step; {glass}",
+            significant(balance.step().to_grams(), 4)
+        ),
+        None => glass,
+    }
+}
+
+/// A way on in words: a heading, and what to do.
+#[must_use]
+pub fn way_words(plan: &Plan, out: &WayOut) -> (&'static str, String) {
+    let balance = plan.request.balance;
+    let bottle = |holds: Option<bool>| match (holds, plan.request.bottle) {
+        (Some(true), Some(bottle)) => format!("; the {} mL bottle holds it", millilitres(bottle)),
+        (Some(false), Some(bottle)) => format!("; too much for the {} mL bottle", millilitres(bottle)),
+        _ => String::new(),
+    };
+    let salt = plan.request.powder.salt().formula().subscripted();
+    let chloride = plan.request.chloride.formula().subscripted();
+    match &out.way {
+        Way::PutBack(mass) => {
+            ("Put some back", format!("return {} g of {salt} to the jar from the clean paper", grams(*mass, balance)))
+        }
+        Way::WeighMore(mass) => ("Weigh more", format!("add {} g of {salt}", grams(*mass, balance))),
+        Way::MakeUpTo { volume, chloride_to_add, chloride_must_add, bottle_holds } => {
+            let heading = if *volume > plan.batch.volume.best { "Make more" } else { "Make less" };
+            let ratio = fixed(chloride_to_add.to_grams(), 3);
+            let must = if plan.request.powder.salt().chlorides_needed() == 0.0 {
+                String::new()
+            } else if !chloride_must_add.is_zero() {
+                format!(
+                    "; add at least {} g of {chloride}, {ratio} g keeps the ratio",
+                    fixed(chloride_must_add.to_grams(), 3)
+                )
+            } else if !chloride_to_add.is_zero() {
+                format!("; no {chloride} need be added, {ratio} g keeps the ratio")
+            } else {
+                format!("; no {chloride} need be added")
+            };
+            (heading, format!("make up to {} mL{must}{}", fixed(volume.to_millilitres(), 2), bottle(*bottle_holds)))
+        }
+        Way::KeepAndRelabel => {
+            let percent = significant(out.batch.strengths.complex.best.to_grams_per_100_ml(), 3);
+            let complex = plan.complex.subscripted();
+            ("Keep it and relabel", format!("the label will say {percent} % as {complex}"))
+        }
+        Way::Dilute { water, volume, bottle_holds } => (
+            "Dilute to the label",
+            format!(
+                "add {} mL of distilled water, {} mL in all{}",
+                fixed(water.to_millilitres(), 2),
+                fixed(volume.to_millilitres(), 2),
+                bottle(*bottle_holds)
+            ),
+        ),
+        Way::PutBackChloride(mass) => (
+            "Put some chloride back",
+            format!("return {} g of {chloride} from the clean paper, while it is dry", grams(*mass, balance)),
+        ),
+        Way::WeighMoreChloride(mass) => {
+            ("Weigh more chloride", format!("add {} g of {chloride}", grams(*mass, balance)))
+        }
+        Way::FollowChloride { salt: mass, volume, bottle_holds } => (
+            "Follow the chloride",
+            format!(
+                "weigh {} g of {salt} in all and make up to {} mL{}",
+                grams(*mass, balance),
+                fixed(volume.to_millilitres(), 2),
+                bottle(*bottle_holds)
+            ),
+        ),
+        Way::KeepChloride => {
+            let ratio = significant(out.batch.chloride_to_metal.best.to_ratio(), 3);
+            ("Keep the chloride", format!("{ratio} added chloride per metal"))
+        }
+    }
+}

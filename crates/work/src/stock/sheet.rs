@@ -1,0 +1,139 @@
+//! The bench sheet of a plan: one page to work from with wet gloves.
+
+use handcoat_craft::measure::{Mass, decimals_of_step, fixed, percent};
+use handcoat_craft::stock::{Hydration, Plan, Purity, PurityOf};
+use handcoat_figures::{Bar, Theme, chloride_scale, uncertainty_bars};
+use handcoat_sheets::{BenchSheet, SheetRow};
+
+use super::Planned;
+use super::rows::{Row, cause_words, known_by, result_rows, title, way_words, weigh_rows};
+use super::steps::steps;
+use crate::{Question, Refusal};
+
+/// What a sheet says beyond the plan.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct SheetFacts {
+    /// Whose studio.
+    pub studio: Option<String>,
+    /// The day, as year, month, day.
+    pub day: (i32, u8, u8),
+    /// A line that says the data are invented, for samples.
+    pub invented: bool,
+}
+
+/// Sets the bench sheet as a PDF.
+///
+/// # Errors
+/// [`Refusal`] with code `sheet_not_set` when the page cannot be set.
+pub fn bench_sheet(planned: &Planned, facts: &SheetFacts) -> Result<Vec<u8>, Refusal> {
+    let sheet = compose(planned, facts);
+    handcoat_sheets::bench_sheet(&sheet)
+        .map_err(|error| Refusal::file("sheet_not_set", Question::OutputFile, error.to_string(), Vec::new()))
+}
+
+fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
+    let plan = &planned.plan;
+    let mut weigh = weigh_rows(plan);
+    // The one way on from a vial is to make up: its sheet says to which mark.
+    let vial = planned.as_weighed.as_ref().filter(|_| plan.request.powder.salt().is_chloroplatinate());
+    if let (Some(now), Some(mark)) = (vial, weigh.iter_mut().find(|row| row.label.contains("to the mark"))) {
+        mark.value = fixed(now.make_up_to.to_millilitres(), 1);
+    }
+    let made_up = vial.and_then(|now| now.ways.first()).map(|way| &way.batch);
+    let batch = made_up.or(planned.as_weighed.as_ref().map(|now| &now.batch)).unwrap_or(&plan.batch);
+    let relative = batch.strengths.relative;
+    let bars: Vec<Bar> = batch
+        .strengths
+        .causes
+        .iter()
+        .filter(|(_, own)| *own > 1e-5)
+        .map(|&(cause, relative)| Bar { label: cause_words(cause).into(), relative })
+        .collect();
+    let steps = steps(plan, &weigh);
+    BenchSheet {
+        title: title(plan),
+        studio: facts.studio.clone(),
+        day: facts.day,
+        invented: facts.invented,
+        jar: jar_words(plan),
+        warnings: plan.warnings.iter().map(ToString::to_string).collect(),
+        weigh: weigh.into_iter().map(sheet_row).collect(),
+        result: result_rows(plan, batch).into_iter().map(sheet_row).collect(),
+        dominant: batch.dominant().map(|(cause, part)| {
+            let whole =
+                relative.map_or(String::new(), |own| format!(" The strength is known to ±{}.", percent(2.0 * own)));
+            format!(
+                "± is k = 2; {} dominates it ({} of the variance).{whole} Reckoned from: {}.",
+                cause_words(cause),
+                percent(part),
+                known_by(plan)
+            )
+        }),
+        weighed: weighed_words(planned),
+        ways: ways(planned),
+        steps,
+        bars: (!bars.is_empty()).then(|| uncertainty_bars(&bars, Theme::Paper)),
+        chloride: batch.chloride_excess().map(|_| chloride_scale(&batch.chloride_to_metal, Theme::Paper)),
+    }
+}
+
+fn sheet_row(row: Row) -> SheetRow {
+    SheetRow { label: row.label, value: row.value, unit: row.unit, cas: row.cas }
+}
+
+fn jar_words(plan: &Plan) -> String {
+    let powder = &plan.request.powder;
+    let purity = match powder.purity() {
+        Purity::Unstated => String::from("purity not stated"),
+        Purity::Stated { fraction, of } => {
+            let meaning = match of {
+                PurityOf::Salt => "salt by mass",
+                PurityOf::Metal => "metal by mass",
+                PurityOf::Trace => "trace metals basis",
+                PurityOf::Unknown => "meaning not known",
+            };
+            format!("{} %, {meaning}", handcoat_craft::measure::significant(fraction.to_ratio() * 100.0, 5))
+        }
+    };
+    let water = match powder.hydration() {
+        Hydration::Stated => "water as in the formula",
+        Hydration::Unstated(_) => "water not stated",
+    };
+    format!("{}: {purity}; {water}", powder.salt().formula().subscripted())
+}
+
+fn grams(plan: &Plan, mass: Mass) -> String {
+    fixed(mass.to_grams(), plan.request.balance.map_or(3, |balance| decimals_of_step(balance.step())))
+}
+
+fn weighed_words(planned: &Planned) -> Option<String> {
+    let now = planned.as_weighed.as_ref()?;
+    let plan = &planned.plan;
+    let place = if plan.request.powder.salt().is_chloroplatinate() { "In the vial" } else { "On the pan" };
+    let pan = format!("{place}: {} g, planned {} g.", grams(plan, now.batch.salt), grams(plan, plan.batch.salt));
+    let strength = if now.stronger.abs() < 5e-4 {
+        String::new()
+    } else if now.stronger > 0.0 {
+        format!(" In the planned volume that is {} stronger.", percent(now.stronger))
+    } else {
+        format!(" In the planned volume that is {} weaker.", percent(-now.stronger))
+    };
+    Some(format!("{pan}{strength}"))
+}
+
+fn ways(planned: &Planned) -> Vec<(String, String)> {
+    let Some(now) = &planned.as_weighed else { return Vec::new() };
+    now.ways
+        .iter()
+        .chain(&now.chloride_ways)
+        .map(|out| {
+            let (heading, words) = way_words(&planned.plan, out);
+            let cost = out
+                .extra_cost
+                .filter(|extra| extra.to_minor() > 0)
+                .map_or(String::new(), |extra| format!("; {extra} more in stock"));
+            let care = out.warning.as_ref().map_or(String::new(), |warning| format!(" Mind: {warning}."));
+            (heading.into(), format!("{words}{cost}.{care}"))
+        })
+        .collect()
+}
