@@ -5,5 +5,6 @@
 
 mod cli;
 mod json;
+mod web;
 
 pub use cli::{Outcome, run};

@@ -82,7 +82,7 @@ pub fn read_digits<'t>(what: &'static str, forms: &'static str, text: &'t str) -
     if grouped {
         return Err(ReadError::NumberGrouped { what, text: owned() });
     }
-    if number.len() > MOST_DIGITS {
+    if number.bytes().filter(u8::is_ascii_digit).count() > MOST_DIGITS {
         return Err(ReadError::NumberTooLong { what, most: MOST_DIGITS });
     }
     let sign = if negative { "-" } else { "" };

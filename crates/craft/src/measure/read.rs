@@ -256,12 +256,15 @@ fn read_money(digits: &Digits, currency: &str, text: &str, forms: &'static str) 
         "£" => Currency::code("GBP")?,
         code => Currency::code(code)?,
     };
-    let minor = digits.to_whole(i32::from(currency.minor_digits())).ok_or_else(|| ReadError::FinerThanKept {
-        what: Money::WHAT,
-        text: owned(),
-        step: "smallest coin",
-    })?;
-    Ok(Money::minor(minor, currency)?)
+    let power = i32::from(currency.minor_digits());
+    match digits.to_whole(power) {
+        Some(minor) => Ok(Money::minor(minor, currency)?),
+        None => {
+            // Not whole: too fine for the currency, or too much to count. The bounds know which.
+            Money::minor(digits.scaled(power) as i64, currency)?;
+            Err(ReadError::FinerThanKept { what: Money::WHAT, text: owned(), step: "smallest coin" })
+        }
+    }
 }
 
 /// Reads what a powder costs: `48EUR/g`, or a jar's price for its content, `480EUR/10g`.
@@ -278,7 +281,11 @@ pub fn read_price_per_mass(text: &str) -> Result<PricePerMass, ReadError> {
     let mass = mass.trim();
     let bought = match Unit::written(mass) {
         Some(unit) if unit.kind == Kind::Mass => Mass::micrograms(10_i64.pow(unit.power.unsigned_abs()))?,
-        _ => Mass::read(mass)?,
+        Some(unit) => {
+            let is = unit.kind.name();
+            return Err(ReadError::UnitOfAnotherKind { what: "mass", text: mass.into(), is, forms: FORMS });
+        }
+        None => Mass::read(mass)?,
     };
     if bought.is_zero() {
         return Err(ReadError::PricePerMissing { text: owned(), forms: FORMS });

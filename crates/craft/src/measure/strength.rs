@@ -14,7 +14,7 @@ quantity!(
 );
 quantity!(
     /// Mass of one mole.
-    MolarMass, "molar mass", "g/mol", grams_per_mole / to_grams_per_mole, 1.0 ..= 100000.0
+    MolarMass, "molar mass", "g/mol", grams_per_mole / to_grams_per_mole, 0.5 ..= 100000.0
 );
 quantity!(
     /// Amount of metal in a litre of finished solution.

@@ -32,7 +32,7 @@ pub fn classes(formula: &Formula) -> Vec<Class> {
     let rules = [
         (s > 0.0 && c == 0.0 && (o == 3.0 * s || o == 2.5 * s), Class::Sulfite),
         (ACIDS.iter().any(|acid| is(acid)), Class::Acid),
-        (cl > 0.0 && o == cl, Class::Hypochlorite),
+        (cl > 0.0 && o == cl && (h == 0.0 || is("HClO")), Class::Hypochlorite),
         (cl > 0.0 && o == 3.0 * cl, Class::Chlorate),
         (n > 0.0 && h >= 4.0 && !edta && !cyanide && !ammonia, Class::Ammonium),
         (ammonia, Class::Ammonia),
@@ -45,7 +45,7 @@ pub fn classes(formula: &Formula) -> Vec<Class> {
         (count("K") > 0.0, Class::Potassium),
         (count("Cs") > 0.0, Class::Caesium),
         (count("Pt") > 0.0 && cl == 6.0 * count("Pt"), Class::HexachloroPlatinate),
-        (cr > 0.0 && o >= 3.5 * cr, Class::Chromate),
+        (cr > 0.0 && [3.0, 3.5, 4.0].contains(&(o / cr)) && s == 0.0 && c == 0.0, Class::Chromate),
     ];
     rules.into_iter().filter_map(|(belongs, class)| belongs.then_some(class)).collect()
 }

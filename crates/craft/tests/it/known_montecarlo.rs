@@ -52,7 +52,7 @@ impl Pcg {
     /// Normally distributed.
     pub(crate) fn normal(&mut self, mean: f64, deviation: f64) -> f64 {
         let (radius, turn) = (self.unit(), self.unit());
-        mean + deviation * (-2.0 * radius.ln()).sqrt() * (std::f64::consts::TAU * turn).cos()
+        mean + deviation * libm::sqrt(-2.0 * libm::log(radius)) * libm::cos(std::f64::consts::TAU * turn)
     }
 }
 
@@ -61,7 +61,7 @@ pub(crate) fn mean_and_deviation(values: &[f64]) -> (f64, f64) {
     let count = values.len() as f64;
     let mean = values.iter().sum::<f64>() / count;
     let variance = values.iter().map(|value| (value - mean) * (value - mean)).sum::<f64>() / (count - 1.0);
-    (mean, variance.sqrt())
+    (mean, libm::sqrt(variance))
 }
 
 /// Half the width of the interval about the middle that holds `part` of the values.
@@ -205,7 +205,7 @@ fn plans_agree_with_a_monte_carlo() {
 fn causes_add_up_in_quadrature() {
     for case in cases() {
         let strengths = case.answers.plan().batch.strengths;
-        let whole = strengths.causes.iter().map(|(_, own)| own * own).sum::<f64>().sqrt();
+        let whole = libm::sqrt(strengths.causes.iter().map(|(_, own)| own * own).sum());
         let relative = strengths.relative.expect("a balance");
         assert!((whole / relative - 1.0).abs() < 1e-12, "{}: {whole}, but {relative}", case.what);
         assert!(strengths.causes.is_sorted_by(|a, b| a.1 >= b.1), "{}: {:?}", case.what, strengths.causes);

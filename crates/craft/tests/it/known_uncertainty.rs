@@ -10,6 +10,8 @@ use crate::known_montecarlo::{Pcg, half_width, mean_and_deviation};
 
 const END_GAUGE: Citation = Citation::second_hand("jcgm100", "H.1, quoted in test suites");
 const IMPEDANCE: Citation = Citation::second_hand("jcgm100", "H.2, quoted in a test suite; data from memory");
+/// Half the width of a rectangle whose standard uncertainty is one.
+const ROOT_3: f64 = 1.732_050_807_568_877_2;
 const SUM: Citation = Citation::memory("jcgm101", "9.2");
 
 /// The inputs of example H.1, lengths in nm; a label names each.
@@ -99,12 +101,12 @@ fn impedance_of_correlated_readings() {
     let means: Vec<Linear> = READINGS
         .iter()
         .enumerate()
-        .map(|(label, row)| inputs.add(label, row.iter().sum::<f64>() / 5.0, covariance_of_means(row, row).sqrt()))
+        .map(|(label, row)| inputs.add(label, row.iter().sum::<f64>() / 5.0, libm::sqrt(covariance_of_means(row, row))))
         .collect();
     let [voltage, current, phase] = means.as_slice() else { panic!("three quantities") };
     const CORRELATED: [(usize, usize, f64); 3] = [(0, 1, -0.355_311_2), (0, 2, 0.857_624_2), (1, 2, -0.645_111_2)];
     for (a, b, value) in CORRELATED {
-        let own = |row: &[f64; 5]| covariance_of_means(row, row).sqrt();
+        let own = |row: &[f64; 5]| libm::sqrt(covariance_of_means(row, row));
         let r = covariance_of_means(&READINGS[a], &READINGS[b]) / own(&READINGS[a]) / own(&READINGS[b]);
         Known { what: "r of the readings", value, tolerance: 1e-7, cite: IMPEDANCE }.is(r);
         inputs.correlate(&means[a], &means[b], r);
@@ -142,27 +144,27 @@ fn sum_of(standards: [f64; 4]) -> f64 {
 fn a_sum_of_four() {
     Known { what: "u", value: 2.0, tolerance: 1e-12, cite: SUM }.is(sum_of([1.0; 4]));
     let mut inputs = Inputs::default();
-    let rectangles = (0..4).fold(Linear::exact(0.0), |sum, _| &sum + &inputs.add_rectangular((), 0.0, 3_f64.sqrt()));
+    let rectangles = (0..4).fold(Linear::exact(0.0), |sum, _| &sum + &inputs.add_rectangular((), 0.0, ROOT_3));
     Known { what: "u of rectangles", value: 2.0, tolerance: 1e-12, cite: SUM }
         .is(inputs.standard_uncertainty(&rectangles));
     let mut random = Pcg::seeded(9_002);
     let normal: Vec<f64> = (0..400_000).map(|_| (0..4).map(|_| random.normal(0.0, 1.0)).sum()).collect();
-    let flat: Vec<f64> = (0..400_000).map(|_| (0..4).map(|_| random.rectangular(0.0, 3_f64.sqrt())).sum()).collect();
+    let flat: Vec<f64> = (0..400_000).map(|_| (0..4).map(|_| random.rectangular(0.0, ROOT_3)).sum()).collect();
     Known { what: "95 % of four normals", value: 3.92, tolerance: 0.025, cite: SUM }.is(half_width(normal, 0.95));
     Known { what: "95 % of four rectangles", value: 3.88, tolerance: 0.025, cite: SUM }.is(half_width(flat, 0.95));
     // In closed form, of which 3.88 is the rounding.
-    let exact = 4.0 * 3_f64.sqrt() - 2.0 * 3_f64.sqrt() * 0.6_f64.powf(0.25);
+    let exact = 4.0 * ROOT_3 - 2.0 * ROOT_3 * libm::pow(0.6, 0.25);
     Known { what: "in closed form", value: 3.879_406_741_3, tolerance: 1e-9, cite: SUM }.is(exact);
 }
 
 #[test]
 fn one_large_rectangle_is_not_covered_by_a_normal_interval() {
     let combined = sum_of([1.0, 1.0, 1.0, 10.0]);
-    Known { what: "u", value: 103_f64.sqrt(), tolerance: 1e-9, cite: SUM }.is(combined);
+    Known { what: "u", value: libm::sqrt(103.0), tolerance: 1e-9, cite: SUM }.is(combined);
     let first_order = 1.96 * combined;
     Known { what: "first order, 95 %", value: 19.9, tolerance: 0.05, cite: SUM }.is(first_order);
     let mut random = Pcg::seeded(9_024);
-    let widths = [1.0, 1.0, 1.0, 10.0].map(|standard: f64| standard * 3_f64.sqrt());
+    let widths = [1.0, 1.0, 1.0, 10.0].map(|standard: f64| standard * ROOT_3);
     let sums: Vec<f64> =
         (0..400_000).map(|_| widths.iter().map(|&width| random.rectangular(0.0, width)).sum()).collect();
     let (_, deviation) = mean_and_deviation(&sums);

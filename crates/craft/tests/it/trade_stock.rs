@@ -37,7 +37,7 @@ fn added_water_ends_above_its_own_volume_and_weaker() {
     let (made_up, added) = (made_up.plan(), added.plan());
     let volume = added.batch.volume;
     // "About 26.1-26.5 mL": the limits themselves are the estimate's.
-    let half_width = volume.standard() * 3_f64.sqrt();
+    let half_width = volume.standard() * 1.732_050_8;
     assert!(ml(volume.best) > 26.1 && ml(volume.best) < 26.5, "{}", ml(volume.best));
     assert!(half_width > 0.1 && half_width < 0.6, "{half_width}");
     let weaker = 1.0
@@ -56,7 +56,8 @@ fn making_up_dissolves_in_less_rinses_twice_and_goes_to_the_mark() {
     assert!(before_the_mark < 25.0, "{before_the_mark} mL before the mark");
     assert!(ml(water.dissolve) < 20.5);
     // Two small rinses leave (r/(r+v))^2 of what clung.
-    let left = (0.5 / (0.5 + ml(water.rinse))).powi(2);
+    let once = 0.5 / (0.5 + ml(water.rinse));
+    let left = once * once;
     near(water.recovery.left_by_rinses, left, 1e-12);
     assert!(water.recovery.recovered() > 0.998);
 }

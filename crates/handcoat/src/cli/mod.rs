@@ -10,6 +10,7 @@ use std::ffi::OsString;
 use clap::error::ErrorKind;
 use clap::{Parser, Subcommand};
 use handcoat_work::Refusal;
+use handcoat_work::stock::Planned;
 
 use crate::json;
 
@@ -71,6 +72,14 @@ pub fn run(arguments: &[OsString]) -> Outcome {
         Err(error) => return usage(&error, as_json),
     };
     result.map_or_else(|refusal| Outcome::refused(&refusal, as_json), Outcome::ok)
+}
+
+/// The plan behind a command line that is a sound `stock plan`.
+fn plan_of(arguments: &[OsString]) -> Option<Planned> {
+    match Cli::try_parse_from(arguments).ok()?.command {
+        Command::Stock(stock::StockCommand::Plan(args)) => handcoat_work::stock::plan(&args.answers()).ok(),
+        _ => None,
+    }
 }
 
 /// Help that was asked for is data; anything else clap says is a refusal of the arguments.

@@ -144,25 +144,23 @@ pub fn cause_words(cause: Cause) -> &'static str {
     }
 }
 
-/// What the uncertainty was reckoned from: the scale's step and the glass.
+/// What the uncertainty was reckoned from, one thing a line: the scale's step, the glass. Nothing without a scale.
 #[must_use]
-pub fn known_by(plan: &Plan) -> String {
+pub fn known_by(plan: &Plan) -> Vec<String> {
+    let Some(balance) = plan.request.balance else { return Vec::new() };
     let measured = plan.water_added.unwrap_or(plan.batch.volume.best);
     let glass = match (plan.request.glass, cylinder_for(measured)) {
-        (Some(tolerance), _) => format!("glass ±{} mL as stated", significant(tolerance.to_millilitres(), 3)),
-        (None, Some(cylinder)) => format!(
-            "class B cylinder of {} mL, ±{} mL, after {}",
-            cylinder.capacity_ml, cylinder.tolerance_ml, cylinder.cite
-        ),
+        (Some(tolerance), _) => format!("glass ±{} mL, as stated", significant(tolerance.to_millilitres(), 3)),
+        (None, Some(cylinder)) => {
+            format!(
+                "class B cylinder of {} mL, ±{} mL ({} {})",
+                cylinder.capacity_ml, cylinder.tolerance_ml, cylinder.cite.key, cylinder.cite.status
+            )
+        }
         (None, None) => format!("glass above {} mL, ±0.8 %", LARGEST_CYLINDER_ML.value),
     };
-    match plan.request.balance {
-        Some(balance) => format!(
-            "scale reading {} g, tare and load each ± half a step; {glass}",
-            significant(balance.step().to_grams(), 4)
-        ),
-        None => glass,
-    }
+    let step = significant(balance.step().to_grams(), 4);
+    vec![format!("scale reading {step} g, tare and load each ± half a step"), glass]
 }
 
 /// A way on in words: a heading, and what to do.

@@ -66,7 +66,7 @@ fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
                 "± is k = 2; {} dominates it ({} of the variance).{whole} Reckoned from: {}.",
                 cause_words(cause),
                 percent(part),
-                known_by(plan)
+                known_by(plan).join("; ")
             )
         }),
         weighed: weighed_words(planned),

@@ -75,14 +75,7 @@ impl Formula {
         }
         counts.retain(|(_, count)| *count > 1e-9);
         counts.sort_by_key(|(element, _)| *element);
-        let mut text = self.dry.clone();
-        if waters > 0.0 {
-            text.push('·');
-            if (waters - 1.0).abs() > 1e-9 {
-                text.push_str(&crate::measure::significant(waters, 4));
-            }
-            text.push_str("H2O");
-        }
+        let text = written(&self.dry, waters, self.charge);
         Self { dry: self.dry.clone(), text, counts, waters, charge: self.charge }
     }
 
@@ -110,6 +103,36 @@ impl Formula {
             }
         }
         out
+    }
+}
+
+/// The text of a formula: dry part, water, charge.
+fn written(dry: &str, waters: f64, charge: i32) -> String {
+    let mut text = String::from(dry);
+    if waters > 0.0 {
+        text.push('·');
+        if waters != 1.0 {
+            text.push_str(&multiple(waters));
+        }
+        text.push_str("H2O");
+    }
+    if charge != 0 {
+        text.push('^');
+        if charge.unsigned_abs() != 1 {
+            text.push_str(&alloc::format!("{}", charge.unsigned_abs()));
+        }
+        text.push(if charge > 0 { '+' } else { '-' });
+    }
+    text
+}
+
+/// A multiple as it is read again: a decimal where that is short, a fraction where it is not (`1/3`).
+fn multiple(times: f64) -> String {
+    let whole = |parts: f64| libm::fabs(times * parts - libm::round(times * parts)) < 1e-9;
+    let short_decimal = [1.0, 2.0, 4.0, 5.0, 8.0, 10.0].into_iter().any(whole);
+    match (2..=12).map(f64::from).find(|&parts| whole(parts)) {
+        Some(parts) if !short_decimal => alloc::format!("{}/{parts}", libm::round(times * parts)),
+        _ => alloc::format!("{times}"),
     }
 }
 

@@ -15,13 +15,14 @@ use alloc::string::String;
 use alloc::vec::Vec;
 use core::ops::Range;
 
-use super::{Formula, FormulaError};
+use super::{Formula, FormulaError, multiple, written};
 use crate::measure::{Bounded, MolarMass};
 use crate::source::{Compound, Element, NAMED};
 
 const MOST_CHARACTERS: usize = 200;
 const MOST_NESTED: usize = 10;
 const MOST_COUNT: u32 = 9999;
+const MOST_CHARGE: i32 = 20;
 
 type Counts = Vec<(Element, f64)>;
 
@@ -124,7 +125,7 @@ impl Parser<'_> {
                 if !first {
                     dry.push('·');
                     if times != 1.0 {
-                        dry.push_str(&crate::measure::significant(times, 4));
+                        dry.push_str(&multiple(times));
                     }
                 }
                 dry.push_str(part_text.trim_end());
@@ -157,19 +158,12 @@ impl Parser<'_> {
 
     fn finish(&self, mut counts: Counts, waters: f64, dry: String, charge: i32) -> Result<Formula, FormulaError> {
         counts.sort_by_key(|(element, _)| *element);
-        let bare = Formula { text: dry.clone(), dry, counts, waters: 0.0, charge };
-        let mut formula = if waters > 0.0 { bare.with_waters(waters) } else { bare };
+        let text = written(&dry, 0.0, charge);
+        let bare = Formula { text, dry, counts, waters: 0.0, charge };
+        let formula = if waters > 0.0 { bare.with_waters(waters) } else { bare };
         let grams: f64 = formula.counts.iter().map(|(element, count)| element.weight().grams_per_mole * count).sum();
-        if grams >= MolarMass::MOST || charge.unsigned_abs() > 20 {
+        if grams >= MolarMass::MOST {
             return Err(FormulaError::TooHeavy);
-        }
-        if charge != 0 && !formula.text.contains('^') {
-            let sign = if charge > 0 { '+' } else { '-' };
-            formula.text.push('^');
-            if charge.unsigned_abs() != 1 {
-                formula.text.push_str(&alloc::format!("{}", charge.unsigned_abs()));
-            }
-            formula.text.push(sign);
         }
         Ok(formula)
     }
@@ -218,8 +212,14 @@ impl Parser<'_> {
         }
         let vulgar = [('½', 1.0 / 2.0), ('⅓', 1.0 / 3.0), ('⅔', 2.0 / 3.0), ('¼', 1.0 / 4.0), ('¾', 3.0 / 4.0)];
         let mut number = String::new();
-        let mut fraction = 0.0;
+        let mut fraction = None;
         while let Some(c) = self.peek() {
+            if fraction.is_some() && (c.is_ascii_digit() || vulgar.iter().any(|(sign, _)| *sign == c)) {
+                // One number of waters: nothing follows its fraction.
+                let at = self.span(start, self.place + 1);
+                let number = self.chars[start..=self.place].iter().map(|&(_, c)| c).collect();
+                return Err(FormulaError::WatersMalformed { number, at });
+            }
             if c.is_ascii_digit() || c == '/' {
                 number.push(c);
             } else if c == '·' || c == ',' {
@@ -230,7 +230,7 @@ impl Parser<'_> {
                 }
                 number.push('.');
             } else if let Some((_, part)) = vulgar.iter().find(|(sign, _)| *sign == c) {
-                fraction += part;
+                fraction = Some(*part);
             } else {
                 break;
             }
@@ -239,9 +239,10 @@ impl Parser<'_> {
         let at = self.span(start, self.place);
         let malformed = |number: &str| FormulaError::WatersMalformed { number: number.into(), at: at.clone() };
         if number.is_empty() {
-            return Ok(if fraction > 0.0 { fraction } else { 1.0 });
+            return Ok(fraction.unwrap_or(1.0));
         }
         let whole = match number.split_once('/') {
+            Some(_) if fraction.is_some() => return Err(malformed(&number)),
             Some((above, below)) => {
                 let above: f64 = above.parse().map_err(|_| malformed(&number))?;
                 let below: f64 = below.parse().map_err(|_| malformed(&number))?;
@@ -249,7 +250,7 @@ impl Parser<'_> {
             }
             None => number.parse().map_err(|_| malformed(&number))?,
         };
-        let times = whole + fraction;
+        let times = whole + fraction.unwrap_or(0.0);
         if times > 0.0 && times <= f64::from(MOST_COUNT) { Ok(times) } else { Err(malformed(&number)) }
     }
 
@@ -337,7 +338,9 @@ impl Parser<'_> {
             return Ok(CountAndCharge { count: 1.0, charge: None });
         }
         if signed && (after_bracket || single_atom) {
-            let size: i32 = run.parse().map_err(|_| FormulaError::ChargeMalformed { charge: run, at })?;
+            let Some(size) = run.parse().ok().filter(|size| (1..=MOST_CHARGE).contains(size)) else {
+                return Err(FormulaError::ChargeMalformed { charge: run, at });
+            };
             let sign = if self.next() == Some('+') { 1 } else { -1 };
             return Ok(CountAndCharge { count: 1.0, charge: Some(sign * size) });
         }
@@ -388,13 +391,14 @@ impl Parser<'_> {
         };
         let in_order = written.starts_with(&digits) || written.ends_with(&digits);
         if digits.is_empty() {
-            return i32::try_from(signs.len()).map(|size| sign * size).map_err(|_| malformed());
+            let size = i32::try_from(signs.len()).unwrap_or(i32::MAX);
+            return if size <= MOST_CHARGE { Ok(sign * size) } else { Err(malformed()) };
         }
         if signs.len() != 1 || !in_order {
             return Err(malformed());
         }
         match digits.parse::<i32>() {
-            Ok(size @ 1..=20) => Ok(sign * size),
+            Ok(size @ 1..=MOST_CHARGE) => Ok(sign * size),
             _ => Err(malformed()),
         }
     }

@@ -12,6 +12,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use handcoat_figures::FACES;
+use handcoat_work::stock::Planned;
 use handcoat_work::{Question, Refusal, Remedy};
 
 use stops::{STOPS, STUDIO, Stop};
@@ -37,6 +38,8 @@ struct Shown {
     text: String,
     json: String,
     sheet: Option<String>,
+    /// The plan behind it, where the stop is one.
+    planned: Option<Planned>,
 }
 
 pub(super) fn run(args: &TourArgs) -> Result<String, Refusal> {
@@ -81,6 +84,7 @@ fn prepare(dir: &Path) -> Result<(), Refusal> {
 fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
     let mut arguments: Vec<OsString> =
         std::iter::once("handcoat").chain(stop.arguments.iter().copied()).map(OsString::from).collect();
+    let planned = super::plan_of(&arguments);
     let command = shell_words(&stop.arguments.join("\u{0}"));
     let sheet = stop.sheet.map(|name| format!("{name}.pdf"));
     let mut with_sheet = arguments.clone();
@@ -106,7 +110,7 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
     }
     write(&dir.join(format!("{}.txt", stop.name)), text.as_bytes())?;
     write(&dir.join(format!("{}.json", stop.name)), json.as_bytes())?;
-    Ok(Shown { stop, command, text, json, sheet })
+    Ok(Shown { stop, command, text, json, sheet, planned })
 }
 
 /// A command line as it would be typed: words a shell would take apart are quoted.

@@ -1,0 +1,169 @@
+//! `handcoat stock …`
+
+mod args;
+mod text;
+
+use std::fmt::Write as _;
+use std::path::Path;
+
+use handcoat_craft::measure::{digits, fixed, significant, with_uncertainty};
+use handcoat_work::stock::{Planned, SheetFacts, StrengthAnswers, bench_sheet, facts, ladder, pairs, plan, strengths};
+use handcoat_work::{Question, Refusal, Remedy};
+
+pub(super) use args::StockCommand;
+
+use super::table;
+use crate::json;
+use args::{FormulaArgs, LadderArgs, PairsArgs, PlanArgs, StrengthArgs};
+use text::plan_text;
+
+pub(super) fn run(command: &StockCommand) -> Result<String, Refusal> {
+    match command {
+        StockCommand::Plan(args) => run_plan(args),
+        StockCommand::Ladder(args) => run_ladder(args),
+        StockCommand::Strength(args) => run_strength(args),
+        StockCommand::Formula(args) => run_formula(args),
+        StockCommand::Pairs(args) => run_pairs(args),
+    }
+}
+
+fn run_plan(args: &PlanArgs) -> Result<String, Refusal> {
+    let planned = plan(&args.answers())?;
+    let mut out = if args.json { json::lines(&json::stock::planned(&planned)) } else { plan_text(&planned) };
+    if let Some(path) = &args.sheet {
+        write_sheet(args, &planned, path)?;
+        if !args.json {
+            let _ = writeln!(out, "\nThe bench sheet is in {}.", path.display());
+        }
+    }
+    Ok(out)
+}
+
+fn write_sheet(args: &PlanArgs, planned: &Planned, path: &Path) -> Result<(), Refusal> {
+    let day = args.day.as_deref().map_or_else(|| Ok(today()), read_day)?;
+    let facts = SheetFacts { studio: args.studio.clone(), day, invented: args.invented };
+    if path.exists() {
+        return Err(Refusal::occupied(Question::OutputFile, path));
+    }
+    let pdf = bench_sheet(planned, &facts)?;
+    std::fs::write(path, pdf).map_err(|error| {
+        let cause = format!("`{}` could not be written: {error}", path.display());
+        Refusal::file("file_unwritable", Question::OutputFile, cause, vec![Remedy::AnotherName])
+    })
+}
+
+fn read_day(text: &str) -> Result<(i32, u8, u8), Refusal> {
+    let unreadable = |_| {
+        let cause = format!("`{text}` is no day; expected year, month and day as `2026-03-14`");
+        let remedies = vec![Remedy::Write(Question::Date, "2026-03-14".into())];
+        Refusal {
+            kind: handcoat_work::RefusalKind::Unreadable,
+            ..Refusal::file("day_unreadable", Question::Date, cause, remedies)
+        }
+    };
+    text.trim().parse().map(parts).map_err(unreadable)
+}
+
+/// The day here, by the machine's own zone.
+fn today() -> (i32, u8, u8) {
+    parts(jiff::ZonedDateTime::now().date())
+}
+
+fn parts(day: jiff::civil::Date) -> (i32, u8, u8) {
+    // Months and days are small and positive; `unsigned_abs` only changes their type.
+    (i32::from(day.year()), day.month().unsigned_abs(), day.day().unsigned_abs())
+}
+
+fn run_ladder(args: &LadderArgs) -> Result<String, Refusal> {
+    let (powder, ladder) = ladder(&args.answers())?;
+    if args.json {
+        return Ok(json::lines(&json::stock::ladder(&powder, &ladder)));
+    }
+    let metal = powder.salt().metal().element();
+    let mut cells = vec![vec![
+        "g per 100 mL".into(),
+        "mol/L".into(),
+        format!("mg {metal}/mL"),
+        "make mL".into(),
+        "from above mL".into(),
+        "water mL".into(),
+    ]];
+    for rung in &ladder.rungs {
+        let ml = |volume: Option<handcoat_craft::measure::Volume>| {
+            volume.map_or("-".into(), |volume| fixed(volume.to_millilitres(), 1))
+        };
+        cells.push(vec![
+            significant(rung.percent.to_grams_per_100_ml(), 4),
+            digits(rung.molarity.to_moles_per_litre(), 3),
+            digits(rung.metal.to_milligrams_per_millilitre(), 3),
+            ml(Some(rung.make)),
+            ml(rung.from_above),
+            ml(rung.water),
+        ]);
+    }
+    Ok(format!(
+        "Halving ladder of {}: one part of the rung above, one part of distilled water\n{}\n  \
+         the first rung takes {} g of powder; dissolve a sealed vial whole, never weigh this salt in the open\n",
+        powder.salt().formula(),
+        table::columns(&cells),
+        fixed(ladder.powder.to_grams(), 3)
+    ))
+}
+
+fn run_strength(args: &StrengthArgs) -> Result<String, Refusal> {
+    let answers =
+        StrengthAnswers { solid: args.solid.clone(), percent: args.percent.clone(), hydrate: args.hydrate.clone() };
+    let forms = strengths(&answers)?;
+    if args.json {
+        return Ok(json::lines(&json::stock::strengths(&forms)));
+    }
+    let mut cells = vec![vec!["form".into(), "mol/L".into(), "mg metal/mL".into()]];
+    cells.extend(forms.iter().map(|form| {
+        let metal = form.metal.map_or("-".into(), |metal| digits(metal.to_milligrams_per_millilitre(), 3));
+        vec![form.form.to_string(), digits(form.molarity.to_moles_per_litre(), 3), metal]
+    }));
+    let mut out = table::columns(&cells);
+    if let (Some(first), Some(last)) = (forms.first(), forms.last())
+        && forms.len() > 1
+    {
+        let _ = writeln!(
+            out,
+            "  the water is not stated: anything from {} to {} mol/L",
+            significant(last.molarity.to_moles_per_litre(), 2),
+            significant(first.molarity.to_moles_per_litre(), 2)
+        );
+    }
+    Ok(out)
+}
+
+fn run_formula(args: &FormulaArgs) -> Result<String, Refusal> {
+    let facts = facts(&args.formula)?;
+    if args.json {
+        return Ok(json::lines(&json::stock::formula(&facts)));
+    }
+    let mut out = facts.formula.to_string();
+    if let Some(named) = facts.named {
+        let cas = named.cas.map_or(String::new(), |cas| format!(", CAS {cas} ({})", named.cite.status));
+        let _ = write!(out, ", {}{cas}", named.name);
+    }
+    let _ = writeln!(out, "\n  {} g/mol (k = 2)", with_uncertainty(&facts.molar_mass));
+    for (element, part) in &facts.parts {
+        let _ = writeln!(out, "  {} {} %", element, fixed(part.best.to_ratio() * 100.0, 3));
+    }
+    Ok(out)
+}
+
+fn run_pairs(args: &PairsArgs) -> Result<String, Refusal> {
+    let pairing = pairs(&args.substances)?;
+    if args.json {
+        return Ok(json::lines(&json::stock::pairs(&pairing)));
+    }
+    if pairing.meetings.is_empty() {
+        return Ok("No pair among these is in the table. That is no promise: read the suppliers' sheets.\n".into());
+    }
+    let mut out = String::new();
+    for meeting in &pairing.meetings {
+        let _ = writeln!(out, "{} with {} {} ({})", meeting.one, meeting.other, meeting.row.what, meeting.row.cite);
+    }
+    Ok(out)
+}

@@ -1,0 +1,102 @@
+//! A stock plan as it stands on a page.
+
+use handcoat_craft::measure::percent;
+use handcoat_craft::source::READY_AFTER;
+use handcoat_craft::stock::{Batch, WayOut};
+use handcoat_figures::{Bar, Theme, chloride_scale, uncertainty_bars};
+use handcoat_work::stock::{Planned, Row, cause_words, known_by, result_rows, title, way_words, weigh_rows};
+use maud::{Markup, PreEscaped, html};
+
+/// Rows of words and numbers: the number bold, its unit in a quiet column of its own.
+fn rows(rows: &[Row], class: &str) -> Markup {
+    html! {
+        table class=(class) {
+            @for row in rows {
+                tr {
+                    th scope="row" { (row.label) @if let Some(cas) = row.cas { " " span.cas { "CAS " (cas) } } }
+                    td.n { (row.value) }
+                    td.u { (row.unit) }
+                }
+            }
+        }
+    }
+}
+
+/// The plan, its drawings, and what was weighed beside it.
+pub(crate) fn plan(planned: &Planned) -> Markup {
+    let plan = &planned.plan;
+    html! {
+        div.sheet {
+            h3 { (title(plan)) }
+            @if let Some(first) = plan.warnings.first() {
+                p.note { (first) }
+            }
+            (rows(&weigh_rows(plan), "big"))
+            h4 { "What it will be" }
+            (rows(&result_rows(plan, &plan.batch), ""))
+            @if let Some((cause, part)) = plan.batch.dominant() {
+                p.why { "± is k = 2; " (cause_words(cause)) " dominates it (" (percent(part)) " of the variance)." }
+            }
+            @for line in known_by(plan) { p.why { (line) "." } }
+            p.why { "Ready after " (READY_AFTER.value) " hours, when it is clear." }
+            (drawings(&plan.batch))
+            @if plan.warnings.len() > 1 {
+                h4 { "To know before you begin" }
+                ul { @for warning in &plan.warnings[1..] { li { (warning) } } }
+            }
+        }
+        (weighed(planned))
+    }
+}
+
+fn drawings(batch: &Batch) -> Markup {
+    let bars: Vec<Bar> = batch
+        .strengths
+        .causes
+        .iter()
+        .filter(|(_, own)| *own > 1e-5)
+        .map(|&(cause, relative)| Bar { label: cause_words(cause).into(), relative })
+        .collect();
+    html! {
+        @if batch.chloride_excess().is_some() && batch.strengths.relative.is_some() {
+            h4 { "Added chloride per metal" }
+            div.drawing { (PreEscaped(chloride_scale(&batch.chloride_to_metal, Theme::Page))) }
+        }
+        @if !bars.is_empty() {
+            h4 { "Where the ± comes from" }
+            div.drawing { (PreEscaped(uncertainty_bars(&bars, Theme::Page))) }
+        }
+    }
+}
+
+fn weighed(planned: &Planned) -> Markup {
+    let Some(now) = &planned.as_weighed else { return html! {} };
+    let plan = &planned.plan;
+    let strength = if now.stronger >= 0.0 { "stronger" } else { "weaker" };
+    html! {
+        p.note {
+            b { "As weighed." } " In the planned volume it is " (percent(now.stronger.abs())) " " (strength) " than planned."
+        }
+        @for ways in [&now.ways, &now.chloride_ways] {
+            @if !ways.is_empty() {
+                div.ways { @for out in ways { (way(planned, out)) } }
+            }
+        }
+        details {
+            summary { "The batch as it stands" }
+            div.sheet { (rows(&result_rows(plan, &now.batch), "")) }
+        }
+    }
+}
+
+fn way(planned: &Planned, out: &WayOut) -> Markup {
+    let (heading, words) = way_words(&planned.plan, out);
+    let extra = out.extra_cost.filter(|extra| extra.to_minor() > 0);
+    html! {
+        div.way {
+            h4 { (heading) }
+            p { (words) @if let Some(extra) = extra { "; " b { (extra) } " more in stock" } "." }
+            @if let Some(warning) = &out.warning { p.why { "Mind: " (warning) "." } }
+        }
+    }
+}
