@@ -63,7 +63,7 @@ fn end_gauge_terms_by_input() {
 
 #[test]
 fn end_gauge_second_order_is_left_out_and_would_be_two_nanometres() {
-    // H.1.7 of the guide adds 11.7 nm and 1.7 nm from products of two small factors. Ours is first order only:
+    // H.1.7 of the guide adds about 12 nm and 1.7 nm from products of two small factors. Ours is first order only:
     // it stays at 32 nm where all of it is 34 nm, and a Monte Carlo of the same model shows the difference.
     let EndGauge { inputs, length } = end_gauge();
     let first_order = inputs.standard_uncertainty(&length);

@@ -130,6 +130,14 @@ fn what_was_weighed_adds_its_keys() {
 }
 
 #[test]
+fn two_readings_are_subtracted_by_the_program() {
+    let base = ["stock", "plan", "--salt", "PdCl2", "--salt-mass", "4.8g", "--make", "50mL"];
+    let net = json(&[&base[..], &["--weighed", "5.02g"]].concat());
+    let readings = json(&[&base[..], &["--weighed", "7.13g-2.11g"]].concat());
+    assert_eq!(net, readings);
+}
+
+#[test]
 fn added_water_is_an_estimate_and_says_so() {
     let plan = json(&[
         "stock",

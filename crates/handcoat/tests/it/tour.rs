@@ -34,7 +34,9 @@ fn it_leaves_what_its_index_shows_and_the_same_bytes_again() {
     for name in left.keys().filter(|name| name.ends_with(".pdf") || name.ends_with(".json")) {
         assert!(index.contains(name.as_str()), "index.html does not show {name}");
     }
-    assert!(!index.contains("<script") && !index.contains("http"), "the index needs nothing from outside");
+    for reach in ["<script", "<link", "<iframe", "href=\"http", "src=\"http", "url(http", "@import"] {
+        assert!(!index.contains(reach), "the index needs nothing from outside, and has {reach}");
+    }
     assert_eq!(take(&folder).code, 0);
     assert!(content(&folder) == left, "the second tour left other bytes");
     let listed = crate::command::json(&["tour", &folder.to_string_lossy()]);

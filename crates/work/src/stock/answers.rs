@@ -1,6 +1,6 @@
 //! What somebody answered, as they wrote it, and reading it.
 
-use handcoat_craft::measure::{Mass, MassFraction, Readable, Volume, read_price_per_mass};
+use handcoat_craft::measure::{Mass, MassFraction, Readable, Volume, read_price_per_mass, significant};
 use handcoat_craft::stock::{
     AlkaliChloride, Balance, ChlorideChoice, Formula, Goal, MetalSalt, Powder, Purity, PurityOf, Request, Strength,
     WaterIs, Weighed, usual_strength,
@@ -150,6 +150,24 @@ pub(crate) fn read_balance(answer: Option<&String>) -> Result<Option<Balance>, R
     })
 }
 
+/// A weighing: a net mass, or the two readings it is the difference of, `8.12g-2.20g` (load less tare; of a vial,
+/// full less empty), so that nobody subtracts in the head.
+fn read_weighing(about: Question, answer: Option<&String>) -> Result<Option<Mass>, Refusal> {
+    let Some((load, tare)) = answer.and_then(|text| text.trim().split_once(['-', '\u{2212}'])) else {
+        return read(about, answer);
+    };
+    if load.trim().is_empty() {
+        return read(about, answer);
+    }
+    let reading = |text: &str| Mass::read(text).map_err(|error| Refusal::quantity(about, Mass::FORMS, &error));
+    let (load, tare) = (reading(load)?, reading(tare)?);
+    load.less(tare).map(Some).ok_or_else(|| {
+        let (load, tare) = (significant(load.to_grams(), 7), significant(tare.to_grams(), 7));
+        let cause = format!("the load of {load} g is less than the tare of {tare} g; write the load first");
+        Refusal::rule("load_under_tare", about, cause, vec![Remedy::Write(about, format!("{tare}g-{load}g"))])
+    })
+}
+
 /// A small whole number within a range.
 pub(crate) fn read_count(
     about: Question,
@@ -263,8 +281,8 @@ impl Answers {
 
     /// What was weighed, when anything was.
     pub(crate) fn weighed(&self) -> Result<Option<Weighed>, Refusal> {
-        let salt = read(Question::Weighed, self.weighed.as_ref())?;
-        let chloride = read(Question::ChlorideWeighed, self.chloride_weighed.as_ref())?;
+        let salt = read_weighing(Question::Weighed, self.weighed.as_ref())?;
+        let chloride = read_weighing(Question::ChlorideWeighed, self.chloride_weighed.as_ref())?;
         if salt.is_none() && chloride.is_none() {
             if self.mixed {
                 let cause = String::from("it is said to be mixed, and not what was weighed");

@@ -52,12 +52,12 @@ fn a_third_of_a_water_survives_being_written() {
 #[test]
 fn charges_are_written_many_ways() {
     const TEXTS: [(&str, i32, &str); 15] = [
+        ("PdCl4--", -2, "PdCl4^2-"),
         ("[PdCl4]2-", -2, "[PdCl4]^2-"),
         ("[PdCl4]²⁻", -2, "[PdCl4]^2-"),
         ("PdCl4^2-", -2, "PdCl4^2-"),
         ("PdCl4^-2", -2, "PdCl4^2-"),
         ("PdCl4 2-", -2, "PdCl4^2-"),
-        ("PdCl4--", -1, ""),
         ("NH4+", 1, "NH4^+"),
         ("(NH4)+", 1, "(NH4)^+"),
         ("H3O+", 1, "H3O^+"),
@@ -68,12 +68,11 @@ fn charges_are_written_many_ways() {
         ("SO4^2−", -2, "SO4^2-"),
         ("[Fe(CN)6]4-", -4, "[Fe(CN)6]^4-"),
     ];
-    for (text, charge, written) in TEXTS.iter().filter(|(text, ..)| *text != "PdCl4--") {
+    for (text, charge, written) in TEXTS {
         let parsed = formula(text);
-        assert_eq!((parsed.charge(), parsed.to_string().as_str()), (*charge, *written), "{text}");
+        assert_eq!((parsed.charge(), parsed.to_string().as_str()), (charge, written), "{text}");
         assert_eq!(formula(written), parsed, "{text}");
     }
-    assert_eq!(formula("PdCl4--").charge(), -2);
     // The digit before a sign is a count here and a charge there.
     assert_eq!((formula("NH4+").count(Element::H), formula("Fe3+").count(Element::FE)), (4.0, 1.0));
     assert_eq!(formula("[PdCl4]2-").count(Element::CL), 4.0);

@@ -95,10 +95,10 @@ pub(in crate::cli) struct PlanArgs {
     /// Another substance the stock will meet (may be repeated)
     #[arg(long, value_name = "FORMULA")]
     pub(in crate::cli) meets: Vec<String>,
-    /// Powder really on the pan (of a vial: its content by difference)
+    /// Powder really on the pan: 5.92g, or load less tare, 8.12g-2.20g (of a vial: full less empty)
     #[arg(long, value_name = "MASS")]
     pub(in crate::cli) weighed: Option<String>,
-    /// Chloride really in the beaker
+    /// Chloride really in the beaker: 3.6g, or load less tare, 5.8g-2.2g
     #[arg(long, value_name = "MASS")]
     pub(in crate::cli) chloride_weighed: Option<String>,
     /// The solution is mixed already

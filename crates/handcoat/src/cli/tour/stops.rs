@@ -75,7 +75,7 @@ pub(super) const STOPS: &[Stop] = &[
     Stop {
         name: "6-platinum-vial",
         title: "Platinum comes in a vial",
-        look: "A chloroplatinate is never weighed out. The vial held 2.06 g and not 2 g: the one way on is to make up.",
+        look: "A chloroplatinate is never weighed out. Full less empty, this one held 2.06 g and not 2 g: the one way on is to make up.",
         arguments: &[
             "stock",
             "plan",
@@ -88,7 +88,7 @@ pub(super) const STOPS: &[Stop] = &[
             "--balance",
             "0.01g",
             "--weighed",
-            "2.06g",
+            "14.37g-12.31g",
         ],
         sheet: Some("bench-sheet-vial"),
         exit_code: 0,
