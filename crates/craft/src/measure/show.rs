@@ -36,13 +36,8 @@ pub fn with_uncertainty<Q: Bounded>(quantity: &Uncertain<Q>) -> Shown {
     let place = libm::floor(libm::log10(expanded)) as i32;
     let leading = expanded / libm::pow(10.0, f64::from(place)) * 100.0;
     // The decimal place of the last kept digit, as a power of ten.
-    let last = if leading < 354.5 {
-        place - 1
-    } else if leading < 949.5 {
-        place
-    } else {
-        place + 1 - 1
-    };
+    // 950-999 become 1000 of one place more and keep two digits: the same last place as one digit here.
+    let last = if leading < 354.5 { place - 1 } else { place };
     let decimals = usize::try_from(-last).unwrap_or(0);
     if last >= 0 {
         let step = libm::pow(10.0, f64::from(last));
@@ -70,9 +65,7 @@ pub fn significant(value: f64, digits: usize) -> String {
     if value == 0.0 || !value.is_finite() {
         return format!("{value}");
     }
-    let place = libm::floor(libm::log10(value.abs())) as i32;
-    let decimals = usize::try_from(digits as i32 - 1 - place).unwrap_or(0);
-    let text = fixed(value, decimals);
+    let text = self::digits(value, digits);
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').into() } else { text }
 }
 
@@ -83,7 +76,13 @@ pub fn digits(value: f64, digits: usize) -> String {
         return format!("{value}");
     }
     let place = libm::floor(libm::log10(value.abs())) as i32;
-    fixed(value, usize::try_from(digits as i32 - 1 - place).unwrap_or(0))
+    match usize::try_from(digits as i32 - 1 - place) {
+        Ok(decimals) => fixed(value, decimals),
+        Err(_) => {
+            let step = libm::pow(10.0, f64::from(place + 1 - digits as i32));
+            format!("{:.0}", libm::round(value / step) * step)
+        }
+    }
 }
 
 /// A ratio in percent to two significant digits: `3.5 %`.

@@ -9,7 +9,7 @@ use super::batch::Cause;
 ///
 /// A weighing is two readings, the tared paper and the paper with its load; each lies anywhere within half
 /// a step of what the display says (rectangular, GUM F.2.2.1), so u = step / √6. Drift, buoyancy (under
-/// 0.05 % for these salts) and a poor calibration are not in it.
+/// 0.07 % for these salts) and a poor calibration are not in it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Balance {
     step: Mass,

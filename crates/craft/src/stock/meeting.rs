@@ -26,7 +26,8 @@ pub fn classes(formula: &Formula) -> Vec<Class> {
     let (c, h, n, o) = (count("C"), count("H"), count("N"), count("O"));
     let (s, cl, fe, cr) = (count("S"), count("Cl"), count("Fe"), count("Cr"));
     let is = |text: &str| text.parse::<Formula>().is_ok_and(|other| other.counts() == dry.counts());
-    let edta = c == 10.0 && n == 2.0;
+    // Ammonium salts of it carry more nitrogen: carbon and oxygen tell.
+    let edta = c == 10.0 && o == 8.0 && n >= 2.0;
     let cyanide = fe > 0.0 && c == 6.0 && n == 6.0;
     let ammonia = is("NH3") || is("NH4OH");
     let rules = [

@@ -65,6 +65,8 @@ impl Formula {
     /// The formula with `waters` of water of crystallisation instead of what it has.
     #[must_use]
     pub fn with_waters(&self, waters: f64) -> Self {
+        // Fewer than none, or no number, is none.
+        let waters = if waters > 0.0 { waters } else { 0.0 };
         let change = waters - self.waters;
         let mut counts = self.counts.clone();
         for (element, each) in [(Element::H, 2.0), (Element::O, 1.0)] {
