@@ -81,7 +81,7 @@ macro_rules! quantity {
             #[doc = concat!("From ", $unit, ".")]
             ///
             /// # Errors
-            #[doc = concat!("[`OutOfBounds`] outside ", stringify!($least), " to ", stringify!($most), " ", $unit, ".")]
+            #[doc = concat!("[`OutOfBounds`](crate::measure::OutOfBounds) outside ", stringify!($least), " to ", stringify!($most), " ", $unit, ".")]
             pub fn $new(value: f64) -> Result<Self, $crate::measure::OutOfBounds> {
                 $crate::measure::bounds::check::<Self>(value).map(Self)
             }
@@ -125,7 +125,7 @@ macro_rules! exact_quantity {
             #[doc = concat!("From whole ", $stored_unit, ".")]
             ///
             /// # Errors
-            #[doc = concat!("[`OutOfBounds`] below zero or above ", stringify!($most), " ", $unit, ".")]
+            #[doc = concat!("[`OutOfBounds`](crate::measure::OutOfBounds) below zero or above ", stringify!($most), " ", $unit, ".")]
             pub fn $stored(count: i64) -> Result<Self, $crate::measure::OutOfBounds> {
                 // The value in the error is for a reader; the comparison itself is exact.
                 if (0..=$most * $per_unit).contains(&count) {
@@ -144,7 +144,7 @@ macro_rules! exact_quantity {
             #[doc = concat!("From ", $unit, ", rounded to whole ", $stored_unit, ".")]
             ///
             /// # Errors
-            #[doc = concat!("[`OutOfBounds`] when not finite, below zero or above ", stringify!($most), " ", $unit, ".")]
+            #[doc = concat!("[`OutOfBounds`](crate::measure::OutOfBounds) when not finite, below zero or above ", stringify!($most), " ", $unit, ".")]
             pub fn $new(value: f64) -> Result<Self, $crate::measure::OutOfBounds> {
                 let value = $crate::measure::bounds::check::<Self>(value)?;
                 Ok(Self(libm::round(value * $per_unit as f64) as i64))
@@ -183,7 +183,7 @@ macro_rules! exact_quantity {
             /// The sum.
             ///
             /// # Errors
-            #[doc = concat!("[`OutOfBounds`] above ", stringify!($most), " ", $unit, ".")]
+            #[doc = concat!("[`OutOfBounds`](crate::measure::OutOfBounds) above ", stringify!($most), " ", $unit, ".")]
             pub fn plus(self, other: Self) -> Result<Self, $crate::measure::OutOfBounds> {
                 Self::$stored(self.0.saturating_add(other.0))
             }
@@ -191,7 +191,7 @@ macro_rules! exact_quantity {
             /// The nearest whole number of `step`s (halves away from zero).
             ///
             /// # Errors
-            #[doc = concat!("[`OutOfBounds`] when rounding up passes ", stringify!($most), " ", $unit, ".")]
+            #[doc = concat!("[`OutOfBounds`](crate::measure::OutOfBounds) when rounding up passes ", stringify!($most), " ", $unit, ".")]
             pub fn to_step(self, step: Self) -> Result<Self, $crate::measure::OutOfBounds> {
                 if step.0 == 0 {
                     return Ok(self);
