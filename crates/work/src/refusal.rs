@@ -3,8 +3,8 @@
 use std::fmt;
 use std::ops::Range;
 
-use handcoat_craft::measure::{ReadError, Volume};
-use handcoat_craft::stock::{ChlorideError, FormulaError, PlanError, SaltError};
+use handcoat_craft::measure::{ReadError, Volume, significant};
+use handcoat_craft::stock::{ChlorideError, FormulaError, Plan, PlanError, SaltError};
 
 use crate::Question;
 
@@ -127,6 +127,14 @@ impl Refusal {
     pub(crate) fn chloride(error: &ChlorideError) -> Self {
         let remedies = vec![Remedy::Write(Question::Chloride, "NaCl".into())];
         Self::rule("chloride_not_alkali", Question::Chloride, error.to_string(), remedies)
+    }
+
+    /// A weighing that leads nowhere: about the weighing, not about the plan, which stands.
+    pub(crate) fn weighing(plan: &Plan, error: &PlanError) -> Self {
+        let about = Question::Weighed;
+        let planned = format!("{}g", significant(plan.batch.salt.to_grams(), 7));
+        let cause = format!("with what was weighed ({planned} was planned) {error}");
+        Self::rule(error.code(), about, cause, vec![Remedy::Write(about, planned), Remedy::LeaveOut(about)])
     }
 
     pub(crate) fn plan(error: &PlanError) -> Self {

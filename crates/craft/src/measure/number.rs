@@ -35,6 +35,12 @@ impl Digits {
         self.nearest
     }
 
+    /// How many decimals were written.
+    #[must_use]
+    pub fn decimals(&self) -> u32 {
+        self.exact.scale()
+    }
+
     /// The number times ten to the `power`, when that is a whole number.
     #[must_use]
     pub fn to_whole(&self, power: i32) -> Option<i64> {

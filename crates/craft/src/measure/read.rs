@@ -258,6 +258,10 @@ fn read_money(digits: &Digits, currency: &str, text: &str, forms: &'static str) 
     };
     let power = i32::from(currency.minor_digits());
     match digits.to_whole(power) {
+        // `1,200 EUR`: no price has three decimals of a currency with two; it is a thousand and two hundred.
+        Some(_) if digits.decimals() == 3 && power < 3 => {
+            Err(ReadError::NumberGrouped { what: Money::WHAT, text: owned() })
+        }
         Some(minor) => Ok(Money::minor(minor, currency)?),
         None => {
             // Not whole: too fine for the currency, or too much to count. The bounds know which.

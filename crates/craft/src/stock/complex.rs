@@ -106,7 +106,10 @@ impl MetalSalt {
         let kind = match (metal, alkali, cations, chlorines) {
             (Metal::Palladium, None, _, 2.0) => SaltKind::Chloride,
             (_, Some(alkali), 2.0, 4.0) => SaltKind::Tetrachloro(alkali),
-            (Metal::Platinum, Some(alkali), 2.0, 6.0) => SaltKind::Hexachloro(alkali),
+            // The others are sparingly soluble: no stock is made of them.
+            (Metal::Platinum, Some(alkali @ (Alkali::Sodium | Alkali::Lithium)), 2.0, 6.0) => {
+                SaltKind::Hexachloro(alkali)
+            }
             _ => return Err(not_planned()),
         };
         if pd + pt != 1.0 {

@@ -4,8 +4,8 @@ use alloc::string::String;
 use core::fmt;
 
 use super::{Formula, Meeting};
-use crate::measure::{AmountRatio, Bounded, Mass, MolarMass, Volume, percent, significant};
-use crate::source::{CHLORIDE_EXCESS, CHLORIDE_SHORT, Harm, Solubility};
+use crate::measure::{AmountRatio, Bounded, Mass, MassFraction, MolarMass, Volume, percent, significant};
+use crate::source::{CHLORIDE_EXCESS, CHLORIDE_SHORT, CLINGING_FILM, Harm, Solubility};
 
 /// A weighing of fewer than ten balance steps, and what to do instead.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,6 +42,12 @@ pub enum Warning {
     PurityMeaningUnknown,
     /// "Trace metals basis" says nothing about water or salt: figures are for 100 %.
     PurityTraceBasis,
+    /// A purity of the salt that looks like its metal content.
+    PurityMayBeAssay(MassFraction),
+    /// This part of the metal stays in the beaker.
+    StaysInBeaker(f64),
+    /// Rounding to the scale moved the strength by this part of what was asked.
+    AimMissed(f64),
     /// The water is open; as the other hydrate the powder holds this part of the metal less.
     HydrationUnstated {
         /// The hydrate it may be.
@@ -94,6 +100,9 @@ impl Warning {
             Self::PurityUnstated => "purity_unstated",
             Self::PurityMeaningUnknown => "purity_meaning_unknown",
             Self::PurityTraceBasis => "purity_trace_basis",
+            Self::PurityMayBeAssay(_) => "purity_may_be_assay",
+            Self::StaysInBeaker(_) => "stays_in_beaker",
+            Self::AimMissed(_) => "aim_missed",
             Self::HydrationUnstated { .. } => "hydration_unstated",
             Self::MolarMassDisagrees { .. } => "molar_mass_disagrees",
             Self::ChlorideShort(_) => "chloride_short",
@@ -122,6 +131,23 @@ impl fmt::Display for Warning {
             }
             Self::PurityTraceBasis => f.write_str(
                 "a purity on trace metals basis counts other metals only, not water; figures are for 100 % salt",
+            ),
+            Self::PurityMayBeAssay(fraction) => write!(
+                f,
+                "{} is about what the pure salt holds of metal; taken as purity of the salt, say if it is the metal's",
+                percent(fraction.to_ratio())
+            ),
+            Self::StaysInBeaker(part) => write!(
+                f,
+                "about {} of the metal stays in the beaker (a film of {} mL) and the bottle is that much weaker; rinse more often or make more",
+                percent(*part),
+                CLINGING_FILM.value
+            ),
+            Self::AimMissed(off) => write!(
+                f,
+                "rounded to the scale the stock is {} {} than asked",
+                percent(libm::fabs(*off)),
+                if *off > 0.0 { "stronger" } else { "weaker" }
             ),
             Self::HydrationUnstated { may_be, less } => write!(
                 f,
@@ -165,7 +191,7 @@ impl fmt::Display for Warning {
                     let or = if coarse.larger_volume.is_some() { ", or" } else { ";" };
                     write!(
                         f,
-                        "{or} weigh {} g, make up to {} mL and take {} mL",
+                        "{or} weigh {} g, make up to {} mL and take {} mL for as much of the water",
                         grams(weigh),
                         ml(make_up_to),
                         ml(take)

@@ -115,6 +115,8 @@ pub struct AsWeighed {
     pub salt: Off,
     /// Chloride, against the plan.
     pub chloride: Off,
+    /// Whether it is mixed already.
+    pub mixed: bool,
     /// The batch as it stands, in the planned volume.
     pub batch: Batch,
     /// Its strength over the plan's, as a part of it: 0.087 is 8.7 % stronger.
@@ -156,6 +158,7 @@ impl AsWeighed {
             - 1.0;
         let mut as_weighed = Self {
             salt: Off::between(planned.salt, salt, half_step),
+            mixed: weighed.mixed,
             chloride: Off::between(planned.chloride, chloride, half_step),
             cost: bench.cost(salt)?,
             batch,
@@ -166,9 +169,7 @@ impl AsWeighed {
             chloride_ways: Vec::new(),
         };
         as_weighed.ways = bench.salt_ways(&as_weighed, weighed.mixed)?;
-        if !weighed.mixed {
-            as_weighed.chloride_ways = bench.chloride_ways(&as_weighed)?;
-        }
+        as_weighed.chloride_ways = bench.chloride_ways(&as_weighed)?;
         Ok(as_weighed)
     }
 }
@@ -265,8 +266,17 @@ impl Bencher<'_> {
             Off::Over(over) => Way::PutBackChloride(over),
             Off::Under(under) => Way::WeighMoreChloride(under),
         };
-        let mut ways = Vec::from([self.way(first, salt, planned.chloride, as_it_is)?]);
-        if now.salt == Off::AsPlanned && self.plan.request.water_is == WaterIs::MadeUp && !planned.chloride.is_zero() {
+        let first = self.way(first, salt, planned.chloride, as_it_is)?;
+        let into_solution = now.mixed && matches!(first.way, Way::PutBackChloride(_));
+        // Nothing comes back out of a solution, and no way is offered that makes a shortage where there is none.
+        let makes_short =
+            matches!((&first.way, &first.warning), (Way::PutBackChloride(_), Some(Warning::ChlorideShort(_))));
+        let mut ways = if into_solution || makes_short { Vec::new() } else { Vec::from([first]) };
+        if !now.mixed
+            && now.salt == Off::AsPlanned
+            && self.plan.request.water_is == WaterIs::MadeUp
+            && !planned.chloride.is_zero()
+        {
             let scale = chloride.to_grams() / planned.chloride.to_grams();
             let more = Mass::grams(planned.salt.to_grams() * scale)?;
             let volume = Volume::millilitres(planned.volume.best.to_millilitres() * scale)?;

@@ -15,4 +15,5 @@ mod meeting;
 mod reading;
 mod shown;
 mod trade_stock;
+mod traps;
 mod weighing;

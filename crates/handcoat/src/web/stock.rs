@@ -3,8 +3,8 @@
 use handcoat_craft::measure::percent;
 use handcoat_craft::source::READY_AFTER;
 use handcoat_craft::stock::{Batch, WayOut};
-use handcoat_figures::{Bar, Theme, chloride_scale, uncertainty_bars};
-use handcoat_work::stock::{Planned, Row, cause_words, known_by, result_rows, title, way_words, weigh_rows};
+use handcoat_figures::{Theme, chloride_scale, uncertainty_bars};
+use handcoat_work::stock::{Planned, Row, bars, cause_words, known_by, result_rows, title, way_words, weigh_rows};
 use maud::{Markup, PreEscaped, html};
 
 /// Rows of words and numbers: the number bold, its unit in a quiet column of its own.
@@ -37,7 +37,7 @@ pub(crate) fn plan(planned: &Planned) -> Markup {
             @if let Some((cause, part)) = plan.batch.dominant() {
                 p.why { "± is k = 2; " (cause_words(cause)) " dominates it (" (percent(part)) " of the variance)." }
             }
-            @for line in known_by(plan) { p.why { (line) "." } }
+            @for line in known_by(plan, &plan.batch) { p.why { (line) "." } }
             p.why { "Ready after " (READY_AFTER.value) " hours, when it is clear." }
             (drawings(&plan.batch))
             @if plan.warnings.len() > 1 {
@@ -50,13 +50,7 @@ pub(crate) fn plan(planned: &Planned) -> Markup {
 }
 
 fn drawings(batch: &Batch) -> Markup {
-    let bars: Vec<Bar> = batch
-        .strengths
-        .causes
-        .iter()
-        .filter(|(_, own)| *own > 1e-5)
-        .map(|&(cause, relative)| Bar { label: cause_words(cause).into(), relative })
-        .collect();
+    let bars = bars(batch);
     html! {
         @if batch.chloride_excess().is_some() && batch.strengths.relative.is_some() {
             h4 { "Added chloride per metal" }

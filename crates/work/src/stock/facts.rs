@@ -67,6 +67,14 @@ pub fn ladder(answers: &LadderAnswers) -> Result<(Powder, Ladder), Refusal> {
         answers.purity.as_ref(),
         answers.purity_of.as_ref(),
     )?;
+    if powder.salt().chlorides_needed() > 0.0 {
+        let cause = format!(
+            "`{}` does not dissolve in water alone; a ladder is made of a salt that does",
+            powder.salt().formula()
+        );
+        let remedies = vec![Remedy::Write(Question::Powder, "Na2PtCl6·6H2O".into())];
+        return Err(Refusal::rule("ladder_needs_soluble_salt", Question::Powder, cause, remedies));
+    }
     let usual = |text: &Option<String>, usual: &str| text.clone().unwrap_or_else(|| usual.into());
     let top = read::<PercentByVolume>(Question::Percent, Some(&usual(&answers.from, "20%")))?;
     let keep = read::<Volume>(Question::Keep, Some(&usual(&answers.keep, "10mL")))?;

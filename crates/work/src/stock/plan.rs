@@ -22,7 +22,7 @@ pub fn plan(answers: &Answers) -> Result<Planned, Refusal> {
     let request = answers.request()?;
     let weighed = answers.weighed()?;
     let plan = Plan::make(request).map_err(|error| Refusal::plan(&error))?;
-    let as_weighed =
-        weighed.map(|weighed| AsWeighed::after(&plan, weighed)).transpose().map_err(|error| Refusal::plan(&error))?;
+    let compare = |weighed| AsWeighed::after(&plan, weighed).map_err(|error| Refusal::weighing(&plan, &error));
+    let as_weighed = weighed.map(compare).transpose()?;
     Ok(Planned { plan, as_weighed })
 }

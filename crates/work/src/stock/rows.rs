@@ -4,7 +4,8 @@ use handcoat_craft::measure::{
     Bounded, Mass, Uncertain, Volume, decimals_of_step, fixed, percent, significant, with_uncertainty,
 };
 use handcoat_craft::source::{Compound, LARGEST_CYLINDER_ML, cylinder_for};
-use handcoat_craft::stock::{Balance, Batch, Cause, Formula, Plan, Way, WayOut};
+use handcoat_craft::stock::{Balance, Batch, Cause, Formula, Plan, Warning, Way, WayOut};
+use handcoat_figures::Bar;
 
 /// One line: what it is, the number, its unit.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -52,10 +53,15 @@ fn estimate<Q: Bounded>(quantity: &Uncertain<Q>, known: bool) -> String {
 /// What a plan is called: metal and volume.
 #[must_use]
 pub fn title(plan: &Plan) -> String {
+    title_of(plan, &plan.batch)
+}
+
+/// The same for the batch a way led to.
+pub(super) fn title_of(plan: &Plan, batch: &Batch) -> String {
     let metal = plan.request.powder.salt().metal().name();
     let mut letters = metal.chars();
     let metal: String = letters.next().map(|first| first.to_ascii_uppercase()).into_iter().chain(letters).collect();
-    format!("{metal} stock, {} mL", millilitres(plan.batch.volume.best))
+    format!("{metal} stock, {} mL", millilitres(batch.volume.best))
 }
 
 /// What to weigh and measure, in the order of the work: the chloride goes into the water first.
@@ -113,7 +119,7 @@ pub fn result_rows(plan: &Plan, batch: &Batch) -> Vec<Row> {
         rows.push(row(label, percent(part).trim_end_matches(" %"), "%"));
     }
     let recovered = plan.water.recovery.recovered();
-    rows.push(row("of the metal reaches the bottle", fixed(recovered * 100.0, 2), "%"));
+    rows.push(row("of the metal leaves the beaker", fixed(recovered * 100.0, 2), "%"));
     rows.extend(cost_rows(plan, batch));
     rows
 }
@@ -144,11 +150,18 @@ pub fn cause_words(cause: Cause) -> &'static str {
     }
 }
 
+/// The causes of a strength's uncertainty as bars to draw; what is under a hundred-thousandth is left out.
+#[must_use]
+pub fn bars(batch: &Batch) -> Vec<Bar> {
+    let seen = batch.strengths.causes.iter().filter(|(_, own)| *own > 1e-5);
+    seen.map(|&(cause, relative)| Bar { label: cause_words(cause).into(), relative }).collect()
+}
+
 /// What the uncertainty was reckoned from, one thing a line: the scale's step, the glass. Nothing without a scale.
 #[must_use]
-pub fn known_by(plan: &Plan) -> Vec<String> {
+pub fn known_by(plan: &Plan, batch: &Batch) -> Vec<String> {
     let Some(balance) = plan.request.balance else { return Vec::new() };
-    let measured = plan.water_added.unwrap_or(plan.batch.volume.best);
+    let measured = plan.water_added.unwrap_or(batch.volume.best);
     let glass = match (plan.request.glass, cylinder_for(measured)) {
         (Some(tolerance), _) => format!("glass ±{} mL, as stated", significant(tolerance.to_millilitres(), 3)),
         (None, Some(cylinder)) => {
@@ -166,6 +179,22 @@ pub fn known_by(plan: &Plan) -> Vec<String> {
 /// A way on in words: a heading, and what to do.
 #[must_use]
 pub fn way_words(plan: &Plan, out: &WayOut) -> (&'static str, String) {
+    let (heading, mut words) = way_itself(plan, out);
+    if let Way::MakeUpTo { volume, .. } | Way::FollowChloride { volume, .. } = &out.way
+        && volume.to_millilitres() < plan.before_the_mark_ml()
+    {
+        words.push_str("; possible only with less water than planned for dissolving and rinsing");
+    }
+    // A way that ends short of chloride says its cure.
+    if matches!(out.warning, Some(Warning::ChlorideShort(_))) {
+        let must = out.batch.chloride_needed.excess_over(out.batch.chloride).to_grams();
+        let formula = plan.request.chloride.formula().subscripted();
+        words.push_str(&format!("; then add at least {} g of {formula} and stir", fixed(must, 3)));
+    }
+    (heading, words)
+}
+
+fn way_itself(plan: &Plan, out: &WayOut) -> (&'static str, String) {
     let balance = plan.request.balance;
     let bottle = |holds: Option<bool>| match (holds, plan.request.bottle) {
         (Some(true), Some(bottle)) => format!("; the {} mL bottle holds it", millilitres(bottle)),

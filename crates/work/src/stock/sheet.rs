@@ -2,11 +2,11 @@
 
 use handcoat_craft::measure::{Mass, decimals_of_step, fixed, percent};
 use handcoat_craft::stock::{Hydration, Plan, Purity, PurityOf};
-use handcoat_figures::{Bar, Theme, chloride_scale, uncertainty_bars};
+use handcoat_figures::{Theme, chloride_scale, uncertainty_bars};
 use handcoat_sheets::{BenchSheet, SheetRow};
 
 use super::Planned;
-use super::rows::{Row, cause_words, known_by, result_rows, title, way_words, weigh_rows};
+use super::rows::{Row, bars, cause_words, known_by, result_rows, title, title_of, way_words, weigh_rows};
 use super::steps::steps;
 use crate::{Question, Refusal};
 
@@ -39,19 +39,17 @@ fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
     if let (Some(now), Some(mark)) = (vial, weigh.iter_mut().find(|row| row.label.contains("to the mark"))) {
         mark.value = fixed(now.make_up_to.to_millilitres(), 1);
     }
+    if let (Some(now), Some(row)) = (vial, weigh.iter_mut().find(|row| row.label.contains("sealed vial"))) {
+        row.value = grams(plan, now.batch.salt);
+    }
     let made_up = vial.and_then(|now| now.ways.first()).map(|way| &way.batch);
-    let batch = made_up.or(planned.as_weighed.as_ref().map(|now| &now.batch)).unwrap_or(&plan.batch);
+    // What it will be: as the vial was made up, or as planned until a way is chosen.
+    let batch = made_up.unwrap_or(&plan.batch);
     let relative = batch.strengths.relative;
-    let bars: Vec<Bar> = batch
-        .strengths
-        .causes
-        .iter()
-        .filter(|(_, own)| *own > 1e-5)
-        .map(|&(cause, relative)| Bar { label: cause_words(cause).into(), relative })
-        .collect();
-    let steps = steps(plan, &weigh);
+    let bars = bars(batch);
+    let steps = steps(planned, &weigh);
     BenchSheet {
-        title: title(plan),
+        title: made_up.map_or_else(|| title(plan), |batch| title_of(plan, batch)),
         studio: facts.studio.clone(),
         day: facts.day,
         invented: facts.invented,
@@ -66,14 +64,14 @@ fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
                 "± is k = 2; {} dominates it ({} of the variance).{whole} Reckoned from: {}.",
                 cause_words(cause),
                 percent(part),
-                known_by(plan).join("; ")
+                known_by(plan, batch).join("; ")
             )
         }),
         weighed: weighed_words(planned),
         ways: ways(planned),
         steps,
         bars: (!bars.is_empty()).then(|| uncertainty_bars(&bars, Theme::Paper)),
-        chloride: batch.chloride_excess().map(|_| chloride_scale(&batch.chloride_to_metal, Theme::Paper)),
+        chloride: batch.chloride_excess().and(relative).map(|_| chloride_scale(&batch.chloride_to_metal, Theme::Paper)),
     }
 }
 

@@ -125,6 +125,16 @@ pub struct Plan {
 }
 
 impl Plan {
+    /// The least volume the planned water leads to: dissolving, every rinse, and the solids at their largest.
+    /// A way that makes less needs less water, before it is poured.
+    #[must_use]
+    pub fn before_the_mark_ml(&self) -> f64 {
+        let request = &self.request;
+        let room = room_taken(request.powder.salt(), self.batch.salt, &request.chloride, self.batch.chloride);
+        let rinses = f64::from(self.water.rinses) * self.water.rinse.to_millilitres();
+        self.water.dissolve.to_millilitres() + rinses + room.most_ml
+    }
+
     /// Makes the plan.
     ///
     /// # Errors

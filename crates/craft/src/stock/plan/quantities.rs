@@ -93,9 +93,11 @@ impl Request {
         let bare_g = salt.to_grams() * self.moles_per_gram() * needed * self.chloride_molar();
         let step = balance.step().to_micrograms();
         let mut steps = (Mass::grams(bare_g)?.to_micrograms() / step).max(1);
+        // The ratio does not depend on the volume; one in which the batch is surely a possible solution.
+        let roomy = Volume::millilitres((salt.to_grams() * 20.0).clamp(1e-3, 1e6))?;
         loop {
             let mass = Mass::micrograms(steps * step)?;
-            let ratio = self.bench().batch(salt, mass, Fill::To(Volume::millilitres(100.0)?))?.chloride_to_metal;
+            let ratio = self.bench().batch(salt, mass, Fill::To(roomy))?.chloride_to_metal;
             let (best, surely) = (ratio.best.to_ratio(), ratio.best.to_ratio() - ratio.expanded());
             let next_is_far_over = best * (steps + 1) as f64 / steps as f64 > CHLORIDE_EXCESS.value;
             if surely >= LEAST_CHLORIDE.value || (best >= LEAST_CHLORIDE.value && next_is_far_over) {

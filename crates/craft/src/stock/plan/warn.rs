@@ -2,8 +2,8 @@
 
 use alloc::vec::Vec;
 
-use super::{Request, usual_strength};
-use crate::measure::{Bounded, Mass, Volume};
+use super::{Goal, Request, usual_strength};
+use crate::measure::{Bounded, Mass, MassFraction, Volume};
 use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, CHLORIDE_SHORT, Element, SOLUBILITY, STEPS_WANTED};
 use crate::stock::warning::{Coarse, Dilution, Warning};
 use crate::stock::{
@@ -22,9 +22,13 @@ pub(super) fn all(request: &Request, batch: &Batch, complex: &Formula, water: &W
     if let Some(bottle) = request.bottle.filter(|bottle| !holds(*bottle, batch.volume.best)) {
         warnings.push(Warning::BottleTooSmall { volume: batch.volume.best, bottle });
     }
-    warnings.extend(coarse_warnings(request, batch));
+    warnings.extend(coarse_warnings(request, batch, water));
     warnings.extend(solubility_warnings(request, batch, water));
     warnings.extend(jar_warnings(request));
+    if water.recovery.recovered() < 0.99 {
+        warnings.push(Warning::StaysInBeaker(1.0 - water.recovery.recovered()));
+    }
+    warnings.extend(aim_warning(request, batch));
     warnings
 }
 
@@ -59,10 +63,18 @@ fn pair_warnings(request: &Request, complex: &Formula) -> Vec<Warning> {
             found.extend(meetings(request.chloride.formula(), other));
         }
     }
+    // One row of the table is one thing to know, however many formulas fall under it.
+    let mut told: Vec<&str> = Vec::new();
+    found.retain(|meeting| {
+        !told.contains(&meeting.row.what) && {
+            told.push(meeting.row.what);
+            true
+        }
+    });
     found.into_iter().map(Warning::Meets).collect()
 }
 
-fn coarse_warnings(request: &Request, batch: &Batch) -> Vec<Warning> {
+fn coarse_warnings(request: &Request, batch: &Batch, water: &Water) -> Vec<Warning> {
     let Some(balance) = request.balance else {
         return Vec::new();
     };
@@ -84,10 +96,12 @@ fn coarse_warnings(request: &Request, batch: &Batch) -> Vec<Warning> {
         }));
     }
     if batch.chloride < ten_steps && !batch.chloride.is_zero() {
-        // Ten steps in ten mL, taken by mL.
-        let take = Volume::millilitres(10.0 * batch.chloride.to_grams() / ten_steps.to_grams());
-        let dilution = match (Volume::millilitres(10.0), take) {
-            (Ok(make_up_to), Ok(take)) => Some(Dilution { weigh: ten_steps, make_up_to, take }),
+        // Ten steps at a fifth by weight, taken by mL out of the water to dissolve in; nothing where that is too little.
+        let make_up_to_ml = libm::ceil((ten_steps.to_grams() * 5.0).max(5.0));
+        let take_ml = make_up_to_ml * batch.chloride.to_grams() / ten_steps.to_grams();
+        let fits = take_ml <= 0.6 * water.dissolve.to_millilitres();
+        let dilution = match (Volume::millilitres(make_up_to_ml), Volume::millilitres(take_ml)) {
+            (Ok(make_up_to), Ok(take)) if fits => Some(Dilution { weigh: ten_steps, make_up_to, take }),
             _ => None,
         };
         let what = alloc::format!("{}", request.chloride.formula());
@@ -131,7 +145,9 @@ fn solubility_warnings(request: &Request, batch: &Batch, water: &Water) -> Vec<W
 fn jar_warnings(request: &Request) -> Vec<Warning> {
     let mut warnings = Vec::new();
     let formula = request.powder.salt().formula();
-    if let Hydration::Unstated(hydrates) = request.powder.hydration() {
+    let by_metal = matches!(request.powder.purity(), Purity::Stated { of: PurityOf::Metal, .. });
+    // A metal assay says the metal whatever the water is.
+    if let (Hydration::Unstated(hydrates), false) = (request.powder.hydration(), by_metal) {
         let metal = request.powder.salt().metal().element();
         let most = hydrates.waters.iter().copied().fold(0.0, f64::max);
         let may_be = formula.with_waters(most);
@@ -144,7 +160,8 @@ fn jar_warnings(request: &Request) -> Vec<Warning> {
         Purity::Unstated => warnings.push(Warning::PurityUnstated),
         Purity::Stated { of: PurityOf::Unknown, .. } => warnings.push(Warning::PurityMeaningUnknown),
         Purity::Stated { of: PurityOf::Trace, .. } => warnings.push(Warning::PurityTraceBasis),
-        Purity::Stated { of: PurityOf::Salt | PurityOf::Metal, .. } => {}
+        Purity::Stated { of: PurityOf::Metal, .. } => {}
+        Purity::Stated { fraction, of: PurityOf::Salt } => warnings.extend(assay_warning(request, fraction)),
     }
     if let Some(stated) = request.stated_molar_mass {
         let disagrees = |formula: &Formula| {
@@ -161,4 +178,23 @@ fn jar_warnings(request: &Request) -> Vec<Warning> {
         }
     }
     warnings
+}
+
+/// A "purity" that is just what the pure salt, or a hydrate of it, holds of metal is most likely an assay.
+fn assay_warning(request: &Request, fraction: MassFraction) -> Option<Warning> {
+    let salt = request.powder.salt();
+    let holds = |formula: &Formula| mass_fraction(formula, salt.metal().element()).map(|own| own.best.to_ratio());
+    let mut forms = Vec::from([salt.formula().clone()]);
+    if let Hydration::Unstated(hydrates) = request.powder.hydration() {
+        forms.extend(hydrates.waters.iter().map(|&waters| salt.formula().with_waters(waters)));
+    }
+    let near = forms.iter().filter_map(holds).any(|own| libm::fabs(own - fraction.to_ratio()) < 0.02);
+    near.then_some(Warning::PurityMayBeAssay(fraction))
+}
+
+/// Whether rounding to the scale moved the strength away from what was asked.
+fn aim_warning(request: &Request, batch: &Batch) -> Option<Warning> {
+    let (Goal::Make(_, strength) | Goal::FillBottle(_, strength)) = request.goal else { return None };
+    let off = batch.strengths.molarity.best.to_moles_per_litre() / request.moles_per_litre(strength) - 1.0;
+    (libm::fabs(off) > 0.02).then_some(Warning::AimMissed(off))
 }

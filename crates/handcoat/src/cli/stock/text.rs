@@ -15,7 +15,7 @@ pub(super) fn plan_text(planned: &Planned) -> String {
     let _ = write!(out, "\nWhat it will be\n{}", table::rows(&result_rows(plan, &plan.batch)));
     if let Some((cause, part)) = plan.batch.dominant() {
         let _ = writeln!(out, "  ± is k = 2; {} dominates it ({} of the variance)", cause_words(cause), percent(part));
-        for line in known_by(plan) {
+        for line in known_by(plan, &plan.batch) {
             let _ = writeln!(out, "  {line}");
         }
     }

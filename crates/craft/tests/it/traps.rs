@@ -1,0 +1,69 @@
+//! Traps a maker can fall into silently, each once met.
+
+use handcoat_craft::measure::{MassFraction, read_price_per_mass};
+use handcoat_craft::stock::{MetalSalt, Powder, Purity, PurityOf, Way};
+
+use crate::bench::{Change, formula, into, powder, powder_of, usual, warns};
+use crate::weighing::weighed;
+
+#[test]
+fn a_large_batch_is_planned_on_a_fine_scale_too() {
+    let plan = usual(powder("PdCl2"), "1L").on_balance("0.01g").plan();
+    assert!(plan.batch.chloride_to_metal.best.to_ratio() >= 2.0);
+}
+
+#[test]
+fn a_purity_that_is_the_metal_content_is_asked_about() {
+    assert!(warns(&usual(powder_of("PdCl2", 60.0), "60mL").plan(), "purity_may_be_assay"));
+    assert!(warns(&usual(powder_of("PdCl2", 49.9), "60mL").plan(), "purity_may_be_assay"));
+    assert!(!warns(&usual(powder_of("PdCl2", 99.0), "60mL").plan(), "purity_may_be_assay"));
+}
+
+#[test]
+fn a_metal_assay_says_the_metal_whatever_the_water() {
+    let fraction = MassFraction::ratio(0.598).expect("a purity");
+    let salt = MetalSalt::recognise(formula("PdCl2")).expect("a salt");
+    let powder = Powder::new(salt, None, Purity::Stated { fraction, of: PurityOf::Metal });
+    assert!(!warns(&usual(powder, "60mL").plan(), "hydration_unstated"));
+}
+
+#[test]
+fn a_tiny_batch_says_what_stays_in_the_beaker() {
+    assert!(warns(&usual(powder("PdCl2"), "2mL").plan(), "stays_in_beaker"));
+    assert!(!warns(&usual(powder("PdCl2"), "40mL").plan(), "stays_in_beaker"));
+}
+
+#[test]
+fn a_coarse_scale_says_that_it_misses_the_strength() {
+    assert!(warns(&usual(powder("PdCl2"), "60mL").on_balance("1g").plan(), "aim_missed"));
+    assert!(!warns(&usual(powder("PdCl2"), "60mL").on_balance("0.01g").plan(), "aim_missed"));
+}
+
+#[test]
+fn chloride_short_after_mixing_has_its_cure() {
+    let plan = into(powder("PdCl2"), "5.5g", "60mL").on_balance("0.01g").plan();
+    let now = weighed(&plan, None, Some("3.2g"), true);
+    assert!(matches!(now.chloride_ways[0].way, Way::WeighMoreChloride(_)), "{:?}", now.chloride_ways);
+    let over = weighed(&plan, None, Some("4.2g"), true);
+    assert!(over.chloride_ways.iter().all(|way| !matches!(way.way, Way::PutBackChloride(_))));
+}
+
+#[test]
+fn chloride_is_never_put_back_into_a_shortage() {
+    let plan = into(powder("PdCl2"), "5.5g", "60mL").on_balance("0.01g").plan();
+    let now = weighed(&plan, Some("6g"), Some("4.2g"), false);
+    assert!(now.chloride_ways.iter().all(|way| !matches!(way.way, Way::PutBackChloride(_))));
+}
+
+#[test]
+fn sparingly_soluble_hexachloroplatinates_make_no_stock() {
+    for salt in ["(NH4)2PtCl6", "K2PtCl6", "Cs2PtCl6"] {
+        assert!(MetalSalt::recognise(formula(salt)).is_err(), "{salt}");
+    }
+}
+
+#[test]
+fn a_price_with_three_decimals_is_a_thousand_misread() {
+    let code = read_price_per_mass("1,200EUR/10g").map_err(|error| error.code());
+    assert_eq!(code.err(), Some("number_grouped"));
+}
