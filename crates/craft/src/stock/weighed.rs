@@ -272,7 +272,9 @@ impl Bencher<'_> {
         let makes_short =
             matches!((&first.way, &first.warning), (Way::PutBackChloride(_), Some(Warning::ChlorideShort(_))));
         let mut ways = if into_solution || makes_short { Vec::new() } else { Vec::from([first]) };
+        // A chloroplatinate is a vial's content: no other mass of it is ever weighed.
         if !now.mixed
+            && !self.plan.request.powder.salt().is_chloroplatinate()
             && now.salt == Off::AsPlanned
             && self.plan.request.water_is == WaterIs::MadeUp
             && !planned.chloride.is_zero()
