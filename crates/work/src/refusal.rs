@@ -3,7 +3,7 @@
 use std::fmt;
 use std::ops::Range;
 
-use handcoat_craft::measure::{ReadError, Volume, significant};
+use handcoat_craft::measure::{ReadError, significant};
 use handcoat_craft::stock::{ChlorideError, FormulaError, Plan, PlanError, SaltError};
 
 use crate::Question;
@@ -28,8 +28,6 @@ pub enum Remedy {
     AnswerOneOf(Vec<Question>),
     /// Take this answer back.
     LeaveOut(Question),
-    /// Make at least this much.
-    MakeAtLeast(Volume),
     /// Weigh on a finer scale.
     FinerScale,
     /// Choose another name, or remove what is there yourself.
@@ -142,7 +140,10 @@ impl Refusal {
             PlanError::PurityAboveFormula { .. } => {
                 (Question::Purity, vec![Remedy::Write(Question::PurityOf, "salt".into())])
             }
-            PlanError::BelowBalance { .. } => (Question::Balance, vec![Remedy::FinerScale]),
+            PlanError::BelowBalance { .. } => (
+                Question::Balance,
+                vec![Remedy::FinerScale, Remedy::AnswerOneOf(vec![Question::Volume, Question::SaltMass])],
+            ),
             PlanError::NoRoomForWater { .. } => {
                 (Question::Volume, vec![Remedy::LeaveOut(Question::SaltMass), Remedy::LeaveOut(Question::Molarity)])
             }
@@ -154,10 +155,6 @@ impl Refusal {
             }
             PlanError::OutOfBounds(_) => (Question::Volume, vec![Remedy::LeaveOut(Question::SaltMass)]),
         };
-        let mut remedies = remedies;
-        if let PlanError::BelowBalance { .. } = error {
-            remedies.push(Remedy::AnswerOneOf(vec![Question::Volume, Question::SaltMass]));
-        }
         Self::rule(error.code(), about, error.to_string(), remedies)
     }
 }

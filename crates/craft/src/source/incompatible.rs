@@ -51,6 +51,17 @@ pub enum Harm {
     Precipitates,
 }
 
+impl Harm {
+    /// The stable code of a warning of it.
+    #[must_use]
+    pub fn warning_code(self) -> &'static str {
+        match self {
+            Self::Dangerous => "pair_dangerous",
+            Self::Precipitates => "pair_precipitates",
+        }
+    }
+}
+
 /// Two classes that must be kept apart.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Incompatible {

@@ -171,6 +171,12 @@ impl Batch {
         (needed > 0.0).then(|| self.chloride.to_grams() / needed - 1.0)
     }
 
+    /// Chloride that must be added to reach the bare need; nothing when there is enough.
+    #[must_use]
+    pub fn chloride_missing(&self) -> Mass {
+        self.chloride_needed.excess_over(self.chloride)
+    }
+
     /// What dominates the uncertainty of the strength, and its part of the variance.
     #[must_use]
     pub fn dominant(&self) -> Option<(Cause, f64)> {

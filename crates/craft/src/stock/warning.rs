@@ -5,7 +5,7 @@ use core::fmt;
 
 use super::{Formula, Meeting};
 use crate::measure::{AmountRatio, Bounded, Mass, MassFraction, MolarMass, Volume, percent, significant};
-use crate::source::{CHLORIDE_EXCESS, CHLORIDE_SHORT, CLINGING_FILM, Harm, Solubility};
+use crate::source::{CHLORIDE_EXCESS, CHLORIDE_SHORT, CLINGING_FILM, Solubility};
 
 /// A weighing of fewer than ten balance steps, and what to do instead.
 #[derive(Clone, Debug, PartialEq)]
@@ -109,10 +109,7 @@ impl Warning {
             Self::ChlorideExcess(_) => "chloride_excess",
             Self::Coarse(_) => "weighing_coarse",
             Self::BottleTooSmall { .. } => "bottle_too_small",
-            Self::Meets(meeting) => match meeting.row.harm {
-                Harm::Dangerous => "pair_dangerous",
-                Harm::Precipitates => "pair_precipitates",
-            },
+            Self::Meets(meeting) => meeting.row.harm.warning_code(),
             Self::Solubility { .. } => "solubility_exceeded",
             Self::MayCrystallise => "may_crystallise",
             Self::SealedVial(_) => "sealed_vial",

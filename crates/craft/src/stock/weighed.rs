@@ -133,7 +133,21 @@ pub struct AsWeighed {
     pub chloride_ways: Vec<WayOut>,
 }
 
+impl WayOut {
+    /// What this way puts into stock over the plan; none when it costs no more, or without a price.
+    #[must_use]
+    pub fn more_in_stock(&self) -> Option<Money> {
+        self.extra_cost.filter(|extra| extra.to_minor() > 0)
+    }
+}
+
 impl AsWeighed {
+    /// Chloride that keeps the planned ratio, over what is in the beaker.
+    #[must_use]
+    pub fn chloride_to_add(&self) -> Mass {
+        self.chloride_same_ratio.excess_over(self.batch.chloride)
+    }
+
     /// Sets what was weighed beside the plan.
     ///
     /// # Errors
@@ -149,7 +163,7 @@ impl AsWeighed {
         // A display is off by up to half a step; anything less is not a difference.
         let half_step = Mass::micrograms((step / 2 - 1).max(0))?;
         let bench = Bencher { plan };
-        let batch = bench.batch(salt, chloride, bench.fill(salt, None)?)?;
+        let batch = bench.batch(salt, chloride, bench.as_planned(salt)?)?;
         let scale = salt.to_grams() / planned.salt.to_grams();
         let make_up_to = Volume::millilitres(planned.volume.best.to_millilitres() * scale)?;
         let chloride_same_ratio = Mass::grams(planned.chloride.to_grams() * scale)?;
@@ -168,7 +182,7 @@ impl AsWeighed {
             ways: Vec::new(),
             chloride_ways: Vec::new(),
         };
-        as_weighed.ways = bench.salt_ways(&as_weighed, weighed.mixed)?;
+        as_weighed.ways = bench.salt_ways(&as_weighed)?;
         as_weighed.chloride_ways = bench.chloride_ways(&as_weighed)?;
         Ok(as_weighed)
     }
@@ -184,12 +198,11 @@ impl Bencher<'_> {
         Ok(self.plan.request.bench().batch(salt, chloride, fill)?)
     }
 
-    /// The planned filling, or making up to `volume`.
-    fn fill(&self, salt: Mass, volume: Option<Volume>) -> Result<Fill, PlanError> {
-        match (volume, self.plan.water_added) {
-            (Some(volume), _) => Ok(Fill::To(volume)),
-            (None, Some(water)) => self.plan.request.fill(water, salt),
-            (None, None) => Ok(Fill::To(self.plan.batch.volume.best)),
+    /// The filling as planned, for so much powder.
+    fn as_planned(&self, salt: Mass) -> Result<Fill, PlanError> {
+        match self.plan.water_added {
+            Some(water) => self.plan.request.fill(water, salt),
+            None => Ok(Fill::To(self.plan.batch.volume.best)),
         }
     }
 
@@ -209,40 +222,28 @@ impl Bencher<'_> {
         Ok(WayOut { way, batch, cost, extra_cost, warning })
     }
 
-    fn salt_ways(&self, now: &AsWeighed, mixed: bool) -> Result<Vec<WayOut>, PlanError> {
+    fn salt_ways(&self, now: &AsWeighed) -> Result<Vec<WayOut>, PlanError> {
         let (salt, chloride) = (now.batch.salt, now.batch.chloride);
         let planned = self.plan.batch.salt;
+        let keep = || self.way(Way::KeepAndRelabel, salt, chloride, self.as_planned(salt)?);
+        let to_the_plan = |way| self.way(way, planned, chloride, self.as_planned(planned)?);
         let vial = self.plan.request.powder.salt().is_chloroplatinate();
-        let as_it_is = self.fill(salt, None)?;
-        let mut ways = Vec::new();
-        match (now.salt, mixed) {
-            (Off::AsPlanned, _) => {}
-            (_, false) if vial => ways.push(self.make_up(now)?),
-            (Off::Over(over), false) => {
-                ways.push(self.way(Way::PutBack(over), planned, chloride, self.fill(planned, None)?)?);
-                ways.push(self.make_up(now)?);
-                ways.push(self.way(Way::KeepAndRelabel, salt, chloride, as_it_is)?);
-            }
-            (Off::Under(under), false) => {
-                ways.push(self.way(Way::WeighMore(under), planned, chloride, self.fill(planned, None)?)?);
-                ways.push(self.make_up(now)?);
-                ways.push(self.way(Way::KeepAndRelabel, salt, chloride, as_it_is)?);
-            }
-            (Off::Over(_), true) => {
-                ways.push(self.dilute(now)?);
-                ways.push(self.way(Way::KeepAndRelabel, salt, chloride, as_it_is)?);
-            }
-            (Off::Under(_), true) => ways.push(self.way(Way::KeepAndRelabel, salt, chloride, as_it_is)?),
-        }
-        Ok(ways)
+        Ok(match (now.salt, now.mixed) {
+            (Off::AsPlanned, _) => Vec::new(),
+            (_, false) if vial => Vec::from([self.make_up(now)?]),
+            (Off::Over(over), false) => Vec::from([to_the_plan(Way::PutBack(over))?, self.make_up(now)?, keep()?]),
+            (Off::Under(under), false) => Vec::from([to_the_plan(Way::WeighMore(under))?, self.make_up(now)?, keep()?]),
+            (Off::Over(_), true) => Vec::from([self.dilute(now)?, keep()?]),
+            (Off::Under(_), true) => Vec::from([keep()?]),
+        })
     }
 
     fn make_up(&self, now: &AsWeighed) -> Result<WayOut, PlanError> {
-        let chloride_to_add = now.chloride_same_ratio.excess_over(now.batch.chloride);
+        let chloride_to_add = now.chloride_to_add();
         let way = Way::MakeUpTo {
             volume: now.make_up_to,
             chloride_to_add,
-            chloride_must_add: now.batch.chloride_needed.excess_over(now.batch.chloride),
+            chloride_must_add: now.batch.chloride_missing(),
             bottle_holds: self.bottle_holds(now.make_up_to),
         };
         let chloride = now.batch.chloride.plus(chloride_to_add)?;
@@ -260,7 +261,7 @@ impl Bencher<'_> {
     fn chloride_ways(&self, now: &AsWeighed) -> Result<Vec<WayOut>, PlanError> {
         let planned = &self.plan.batch;
         let (salt, chloride) = (now.batch.salt, now.batch.chloride);
-        let as_it_is = self.fill(salt, None)?;
+        let as_it_is = self.as_planned(salt)?;
         let first = match now.chloride {
             Off::AsPlanned => return Ok(Vec::new()),
             Off::Over(over) => Way::PutBackChloride(over),

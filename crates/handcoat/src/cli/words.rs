@@ -3,7 +3,6 @@
 use std::fmt::Write as _;
 
 use clap::error::ErrorKind;
-use handcoat_craft::measure::significant;
 use handcoat_work::{Question, Refusal, RefusalKind, Remedy};
 
 /// The exit code of a refusal.
@@ -61,7 +60,6 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::Rungs => "--rungs",
         Question::Substance => "FORMULA",
         Question::Studio => "--studio",
-        Question::Title => "--title",
         Question::Date => "--day",
         Question::OutputFile => "--sheet",
         Question::OutputFolder => "DIR",
@@ -92,14 +90,13 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
             format!("give one of: {}", ways.join(", "))
         }
         Remedy::LeaveOut(question) => format!("leave out {}", flag(*question)),
-        Remedy::MakeAtLeast(volume) => format!("--make {}mL", significant(volume.to_millilitres(), 4)),
         Remedy::FinerScale => "weigh on a finer scale: --balance 0.01g".into(),
         Remedy::AnotherName => "choose another name, or move what is there".into(),
     }
 }
 
 /// Quotes what a shell would take apart.
-fn quoted(text: &str) -> String {
+pub(super) fn quoted(text: &str) -> String {
     let plain = text.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '.' | ',' | '%' | '-' | '/' | ':'));
     if plain { text.into() } else { format!("'{text}'") }
 }

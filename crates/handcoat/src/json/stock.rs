@@ -94,10 +94,8 @@ fn weighed(planned: &Planned, now: &AsWeighed, out: &mut Map<String, Value>) {
     put("make_up_to_ml", json!(now.make_up_to.to_millilitres()));
     put("chloride_for_weighed_g", json!(now.batch.chloride_needed.to_grams()));
     put("chloride_same_ratio_g", json!(now.chloride_same_ratio.to_grams()));
-    let to_add = now.chloride_same_ratio.excess_over(now.batch.chloride);
-    put("chloride_to_add_g", json!(to_add.to_grams()));
-    let must_add = now.batch.chloride_needed.excess_over(now.batch.chloride);
-    put("chloride_must_add_g", json!(must_add.to_grams()));
+    put("chloride_to_add_g", json!(now.chloride_to_add().to_grams()));
+    put("chloride_must_add_g", json!(now.batch.chloride_missing().to_grams()));
     let mut own = batch(&now.batch);
     own.insert("stronger".into(), json!(now.stronger));
     own.insert("cost".into(), money(now.cost));
@@ -221,7 +219,7 @@ pub(crate) fn pairs(pairing: &Pairing) -> Value {
             json!({
                 "one": meeting.one,
                 "other": meeting.other,
-                "code": Warning::Meets(meeting.clone()).code(),
+                "code": meeting.row.harm.warning_code(),
                 "message": meeting.row.what,
                 "source": meeting.row.cite.to_string(),
             })

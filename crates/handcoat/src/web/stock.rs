@@ -4,7 +4,9 @@ use handcoat_craft::measure::percent;
 use handcoat_craft::source::READY_AFTER;
 use handcoat_craft::stock::{Batch, WayOut};
 use handcoat_figures::{Theme, chloride_scale, uncertainty_bars};
-use handcoat_work::stock::{Planned, Row, bars, cause_words, known_by, result_rows, title, way_words, weigh_rows};
+use handcoat_work::stock::{
+    Planned, Row, bars, cause_words, known_by, result_rows, strength_off, title, way_words, weigh_rows,
+};
 use maud::{Markup, PreEscaped, html};
 
 /// Rows of words and numbers: the number bold, its unit in a quiet column of its own.
@@ -66,10 +68,10 @@ fn drawings(batch: &Batch) -> Markup {
 fn weighed(planned: &Planned) -> Markup {
     let Some(now) = &planned.as_weighed else { return html! {} };
     let plan = &planned.plan;
-    let strength = if now.stronger >= 0.0 { "stronger" } else { "weaker" };
+    let strength = strength_off(now).map_or("as strong as planned".into(), |off| format!("{off} than planned"));
     html! {
         p.note {
-            b { "As weighed." } " In the planned volume it is " (percent(now.stronger.abs())) " " (strength) " than planned."
+            b { "As weighed." } " In the planned volume it is " (strength) "."
         }
         @for ways in [&now.ways, &now.chloride_ways] {
             @if !ways.is_empty() {
@@ -85,11 +87,10 @@ fn weighed(planned: &Planned) -> Markup {
 
 fn way(planned: &Planned, out: &WayOut) -> Markup {
     let (heading, words) = way_words(&planned.plan, out);
-    let extra = out.extra_cost.filter(|extra| extra.to_minor() > 0);
     html! {
         div.way {
             h4 { (heading) }
-            p { (words) @if let Some(extra) = extra { "; " b { (extra) } " more in stock" } "." }
+            p { (words) @if let Some(extra) = out.more_in_stock() { "; " b { (extra) } " more in stock" } "." }
             @if let Some(warning) = &out.warning { p.why { "Mind: " (warning) "." } }
         }
     }

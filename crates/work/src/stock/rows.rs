@@ -4,7 +4,7 @@ use handcoat_craft::measure::{
     Bounded, Mass, Uncertain, Volume, decimals_of_step, fixed, percent, significant, with_uncertainty,
 };
 use handcoat_craft::source::{Compound, LARGEST_CYLINDER_ML, cylinder_for};
-use handcoat_craft::stock::{Balance, Batch, Cause, Formula, Plan, Warning, Way, WayOut};
+use handcoat_craft::stock::{AsWeighed, Balance, Batch, Cause, Formula, Plan, Warning, Way, WayOut};
 use handcoat_figures::Bar;
 
 /// One line: what it is, the number, its unit.
@@ -34,7 +34,7 @@ fn substance(formula: &Formula) -> (String, Option<&'static str>) {
 }
 
 /// A mass as the scale would show it; to the milligram without one.
-fn grams(mass: Mass, balance: Option<Balance>) -> String {
+pub(super) fn grams(mass: Mass, balance: Option<Balance>) -> String {
     fixed(mass.to_grams(), balance.map_or(3, |balance| decimals_of_step(balance.step())))
 }
 
@@ -176,6 +176,13 @@ pub fn known_by(plan: &Plan, batch: &Batch) -> Vec<String> {
     vec![format!("scale reading {step} g, tare and load each ± half a step"), glass]
 }
 
+/// How far the strength is off the plan: `8.8 % stronger`; none when it is not.
+#[must_use]
+pub fn strength_off(now: &AsWeighed) -> Option<String> {
+    let direction = if now.stronger > 0.0 { "stronger" } else { "weaker" };
+    (now.stronger.abs() >= 5e-4).then(|| format!("{} {direction}", percent(now.stronger.abs())))
+}
+
 /// A way on in words: a heading, and what to do.
 #[must_use]
 pub fn way_words(plan: &Plan, out: &WayOut) -> (&'static str, String) {
@@ -187,7 +194,7 @@ pub fn way_words(plan: &Plan, out: &WayOut) -> (&'static str, String) {
     }
     // A way that ends short of chloride says its cure.
     if matches!(out.warning, Some(Warning::ChlorideShort(_))) {
-        let must = out.batch.chloride_needed.excess_over(out.batch.chloride).to_grams();
+        let must = out.batch.chloride_missing().to_grams();
         let formula = plan.request.chloride.formula().subscripted();
         words.push_str(&format!("; then add at least {} g of {formula} and stir", fixed(must, 3)));
     }

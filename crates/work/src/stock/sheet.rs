@@ -1,12 +1,14 @@
 //! The bench sheet of a plan: one page to work from with wet gloves.
 
-use handcoat_craft::measure::{Mass, decimals_of_step, fixed, percent};
+use handcoat_craft::measure::{fixed, percent, significant};
 use handcoat_craft::stock::{Hydration, Plan, Purity, PurityOf};
 use handcoat_figures::{Theme, chloride_scale, uncertainty_bars};
 use handcoat_sheets::{BenchSheet, SheetRow};
 
 use super::Planned;
-use super::rows::{Row, bars, cause_words, known_by, result_rows, title, title_of, way_words, weigh_rows};
+use super::rows::{
+    Row, bars, cause_words, grams, known_by, result_rows, strength_off, title_of, way_words, weigh_rows,
+};
 use super::steps::steps;
 use crate::{Question, Refusal};
 
@@ -33,6 +35,7 @@ pub fn bench_sheet(planned: &Planned, facts: &SheetFacts) -> Result<Vec<u8>, Ref
 
 fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
     let plan = &planned.plan;
+    let balance = plan.request.balance;
     let mut weigh = weigh_rows(plan);
     // The one way on from a vial is to make up: its sheet says to which mark.
     let vial = planned.as_weighed.as_ref().filter(|_| plan.request.powder.salt().is_chloroplatinate());
@@ -40,7 +43,7 @@ fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
         mark.value = fixed(now.make_up_to.to_millilitres(), 1);
     }
     if let (Some(now), Some(row)) = (vial, weigh.iter_mut().find(|row| row.label.contains("sealed vial"))) {
-        row.value = grams(plan, now.batch.salt);
+        row.value = grams(now.batch.salt, balance);
     }
     let made_up = vial.and_then(|now| now.ways.first()).map(|way| &way.batch);
     // What it will be: as the vial was made up, or as planned until a way is chosen.
@@ -49,7 +52,7 @@ fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
     let bars = bars(batch);
     let steps = steps(planned, &weigh);
     BenchSheet {
-        title: made_up.map_or_else(|| title(plan), |batch| title_of(plan, batch)),
+        title: title_of(plan, batch),
         studio: facts.studio.clone(),
         day: facts.day,
         invented: facts.invented,
@@ -90,7 +93,7 @@ fn jar_words(plan: &Plan) -> String {
                 PurityOf::Trace => "trace metals basis",
                 PurityOf::Unknown => "meaning not known",
             };
-            format!("{} %, {meaning}", handcoat_craft::measure::significant(fraction.to_ratio() * 100.0, 5))
+            format!("{} %, {meaning}", significant(fraction.to_ratio() * 100.0, 5))
         }
     };
     let water = match powder.hydration() {
@@ -100,22 +103,13 @@ fn jar_words(plan: &Plan) -> String {
     format!("{}: {purity}; {water}", powder.salt().formula().subscripted())
 }
 
-fn grams(plan: &Plan, mass: Mass) -> String {
-    fixed(mass.to_grams(), plan.request.balance.map_or(3, |balance| decimals_of_step(balance.step())))
-}
-
 fn weighed_words(planned: &Planned) -> Option<String> {
     let now = planned.as_weighed.as_ref()?;
     let plan = &planned.plan;
+    let balance = plan.request.balance;
     let place = if plan.request.powder.salt().is_chloroplatinate() { "In the vial" } else { "On the pan" };
-    let pan = format!("{place}: {} g, planned {} g.", grams(plan, now.batch.salt), grams(plan, plan.batch.salt));
-    let strength = if now.stronger.abs() < 5e-4 {
-        String::new()
-    } else if now.stronger > 0.0 {
-        format!(" In the planned volume that is {} stronger.", percent(now.stronger))
-    } else {
-        format!(" In the planned volume that is {} weaker.", percent(-now.stronger))
-    };
+    let pan = format!("{place}: {} g, planned {} g.", grams(now.batch.salt, balance), grams(plan.batch.salt, balance));
+    let strength = strength_off(now).map_or(String::new(), |off| format!(" In the planned volume that is {off}."));
     Some(format!("{pan}{strength}"))
 }
 
@@ -126,10 +120,7 @@ fn ways(planned: &Planned) -> Vec<(String, String)> {
         .chain(&now.chloride_ways)
         .map(|out| {
             let (heading, words) = way_words(&planned.plan, out);
-            let cost = out
-                .extra_cost
-                .filter(|extra| extra.to_minor() > 0)
-                .map_or(String::new(), |extra| format!("; {extra} more in stock"));
+            let cost = out.more_in_stock().map_or(String::new(), |extra| format!("; {extra} more in stock"));
             let care = out.warning.as_ref().map_or(String::new(), |warning| format!(" Mind: {warning}."));
             (heading.into(), format!("{words}{cost}.{care}"))
         })

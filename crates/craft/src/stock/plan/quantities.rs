@@ -3,7 +3,7 @@
 use super::{Goal, PlanError, Request, WaterIs};
 use crate::measure::{Mass, PercentByVolume, Volume};
 use crate::numerics::Inputs;
-use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, LEAST_CHLORIDE, USUAL_COMPLEX_PERCENT, USUAL_SALT_PERCENT};
+use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, USUAL_COMPLEX_PERCENT, USUAL_SALT_PERCENT};
 use crate::stock::batch::{Bench, Fill};
 use crate::stock::molar_mass::Weights;
 use crate::stock::{Balance, ChlorideChoice, Powder, Strength, molar_mass, room_taken};
@@ -100,7 +100,7 @@ impl Request {
             let ratio = self.bench().batch(salt, mass, Fill::To(roomy))?.chloride_to_metal;
             let (best, surely) = (ratio.best.to_ratio(), ratio.best.to_ratio() - ratio.expanded());
             let next_is_far_over = best * (steps + 1) as f64 / steps as f64 > CHLORIDE_EXCESS.value;
-            if surely >= LEAST_CHLORIDE.value || (best >= LEAST_CHLORIDE.value && next_is_far_over) {
+            if surely >= needed || (best >= needed && next_is_far_over) {
                 return Ok(mass);
             }
             steps += 1;

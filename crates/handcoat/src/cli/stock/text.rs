@@ -4,7 +4,8 @@ use std::fmt::Write as _;
 
 use handcoat_craft::measure::percent;
 use handcoat_craft::source::READY_AFTER;
-use handcoat_work::stock::{Planned, cause_words, known_by, result_rows, title, way_words, weigh_rows};
+use handcoat_craft::stock::{AsWeighed, Plan};
+use handcoat_work::stock::{Planned, cause_words, known_by, result_rows, strength_off, title, way_words, weigh_rows};
 
 use crate::cli::table;
 
@@ -26,24 +27,17 @@ pub(super) fn plan_text(planned: &Planned) -> String {
     for warning in &plan.warnings {
         let _ = writeln!(out, "  {warning} [{}]", warning.code());
     }
-    if planned.as_weighed.is_some() {
-        out.push_str(&weighed_text(planned));
+    if let Some(now) = &planned.as_weighed {
+        out.push_str(&weighed_text(plan, now));
     }
     out
 }
 
-fn weighed_text(planned: &Planned) -> String {
-    let (plan, Some(now)) = (&planned.plan, &planned.as_weighed) else { return String::new() };
+fn weighed_text(plan: &Plan, now: &AsWeighed) -> String {
     let mut out = String::from("\nAs weighed, in the planned volume\n");
     out.push_str(&table::rows(&result_rows(plan, &now.batch)));
-    let strength = if now.stronger.abs() < 5e-4 {
-        "  as strong as planned".into()
-    } else if now.stronger > 0.0 {
-        format!("  {} stronger than planned", percent(now.stronger))
-    } else {
-        format!("  {} weaker than planned", percent(-now.stronger))
-    };
-    let _ = writeln!(out, "{strength}");
+    let strength = strength_off(now).map_or("as strong as planned".into(), |off| format!("{off} than planned"));
+    let _ = writeln!(out, "  {strength}");
     for (heading, ways) in [("Ways on", &now.ways), ("For the chloride", &now.chloride_ways)] {
         if ways.is_empty() {
             continue;
@@ -51,8 +45,7 @@ fn weighed_text(planned: &Planned) -> String {
         let _ = writeln!(out, "\n{heading}");
         for way in ways {
             let (what, how) = way_words(plan, way);
-            let cost = way.extra_cost.filter(|extra| extra.to_minor() > 0);
-            let cost = cost.map_or(String::new(), |extra| format!("; {extra} more in stock"));
+            let cost = way.more_in_stock().map_or(String::new(), |extra| format!("; {extra} more in stock"));
             let care = way.warning.as_ref().map_or(String::new(), |warning| format!("\n    {warning}"));
             let _ = writeln!(out, "  {what}: {how}{cost}{care}");
         }

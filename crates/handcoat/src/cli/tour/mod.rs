@@ -15,6 +15,7 @@ use handcoat_figures::FACES;
 use handcoat_work::stock::Planned;
 use handcoat_work::{Question, Refusal, Remedy};
 
+use super::words::quoted;
 use stops::{STOPS, STUDIO, Stop};
 
 /// Marks a folder as one that a tour left, so that the next may write over it and nothing else.
@@ -85,7 +86,8 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
     let mut arguments: Vec<OsString> =
         std::iter::once("handcoat").chain(stop.arguments.iter().copied()).map(OsString::from).collect();
     let planned = super::plan_of(&arguments);
-    let command = shell_words(&stop.arguments.join("\u{0}"));
+    let typed: Vec<String> = stop.arguments.iter().map(|word| quoted(word)).collect();
+    let command = format!("handcoat {}", typed.join(" "));
     let sheet = stop.sheet.map(|name| format!("{name}.pdf"));
     let mut with_sheet = arguments.clone();
     if let Some(sheet) = &sheet {
@@ -111,13 +113,6 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
     write(&dir.join(format!("{}.txt", stop.name)), text.as_bytes())?;
     write(&dir.join(format!("{}.json", stop.name)), json.as_bytes())?;
     Ok(Shown { stop, command, text, json, sheet, planned })
-}
-
-/// A command line as it would be typed: words a shell would take apart are quoted.
-fn shell_words(arguments: &str) -> String {
-    let plain = |word: &str| word.chars().all(|c| c.is_ascii_alphanumeric() || "-.,%/=:".contains(c));
-    let words = arguments.split('\u{0}').map(|word| if plain(word) { word.into() } else { format!("'{word}'") });
-    std::iter::once(String::from("handcoat")).chain(words).collect::<Vec<_>>().join(" ")
 }
 
 fn files(shown: &[Shown]) -> Vec<String> {
