@@ -11,6 +11,7 @@ mod known_strengths;
 mod known_uncertainty;
 mod known_warnings;
 mod ladder;
+mod ledger;
 mod meeting;
 mod reading;
 mod shown;
