@@ -1,8 +1,8 @@
 //! A powder: a salt, and what its jar says about it.
 
-use super::{Formula, MetalSalt};
+use super::{Formula, MetalSalt, hydrates_met};
 use crate::measure::MassFraction;
-use crate::source::{Element, Hydrates};
+use crate::source::Hydrates;
 
 /// Whether the water in the powder is known.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -103,6 +103,5 @@ pub(crate) enum Assay {
 
 /// The hydrates a formula without water may stand for, when more than one is met.
 fn unstated(formula: &Formula) -> Option<&'static Hydrates> {
-    let dry = formula.waters() == 0.0 && formula.count(Element::O) == 0.0;
-    if dry { Hydrates::of(&alloc::format!("{formula}")) } else { None }
+    hydrates_met(formula).filter(|(_, waters)| *waters == 0.0).map(|(row, _)| row)
 }

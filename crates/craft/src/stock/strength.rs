@@ -2,9 +2,9 @@
 
 use alloc::vec::Vec;
 
-use super::{Formula, molar_mass};
+use super::{Formula, hydrates_met, molar_mass};
 use crate::measure::{MassConcentration, Molarity, OutOfBounds, PercentByVolume};
-use crate::source::{Element, Hydrates};
+use crate::source::Element;
 
 /// A wanted strength.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -43,7 +43,7 @@ pub fn strengths_by_form(
     percent: PercentByVolume,
     metal: Option<Element>,
 ) -> Result<Vec<FormStrength>, OutOfBounds> {
-    let open = (solid.waters() == 0.0).then(|| Hydrates::of(&alloc::format!("{solid}"))).flatten();
+    let open = hydrates_met(solid).filter(|(_, waters)| *waters == 0.0).map(|(row, _)| row);
     let forms: Vec<Formula> = match (waters, open) {
         (Some(waters), _) => Vec::from([solid.with_waters(waters)]),
         (None, Some(hydrates)) => hydrates.waters.iter().map(|&waters| solid.with_waters(waters)).collect(),

@@ -3,7 +3,7 @@
 use handcoat_craft::measure::{MassFraction, MolarMass, PercentByVolume, Uncertain, Volume};
 use handcoat_craft::source::{Compound, Element};
 use handcoat_craft::stock::{
-    FormStrength, Formula, Ladder, Meeting, Powder, mass_fraction, meetings, molar_mass, strengths_by_form,
+    FormStrength, Formula, Ladder, Meeting, Powder, mass_fraction, meetings, molar_mass, named, strengths_by_form,
 };
 
 use super::answers::{
@@ -35,7 +35,7 @@ pub fn facts(text: &str) -> Result<FormulaFacts, Refusal> {
         .iter()
         .filter_map(|&(element, _)| mass_fraction(&formula, element).map(|part| (element, part)))
         .collect();
-    let named = Compound::with_formula(&formula.to_string());
+    let named = named(&formula);
     Ok(FormulaFacts { molar_mass: molar_mass(&formula), named, parts, formula })
 }
 

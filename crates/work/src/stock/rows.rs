@@ -3,8 +3,8 @@
 use handcoat_craft::measure::{
     Bounded, Mass, Uncertain, Volume, decimals_of_step, fixed, percent, significant, with_uncertainty,
 };
-use handcoat_craft::source::{Compound, LARGEST_CYLINDER_ML, cylinder_for};
-use handcoat_craft::stock::{AsWeighed, Balance, Batch, Cause, Formula, Plan, Warning, Way, WayOut};
+use handcoat_craft::source::{LARGEST_CYLINDER_ML, cylinder_for};
+use handcoat_craft::stock::{AsWeighed, Balance, Batch, Cause, Formula, Plan, Warning, Way, WayOut, named};
 use handcoat_figures::Bar;
 
 /// One line: what it is, the number, its unit.
@@ -27,7 +27,7 @@ fn row(label: impl Into<String>, value: impl Into<String>, unit: &str) -> Row {
 /// Name and formula of a substance: names before symbols, the formula beside the name.
 fn substance(formula: &Formula) -> (String, Option<&'static str>) {
     let subscripted = formula.subscripted();
-    match Compound::with_formula(&formula.to_string()) {
+    match named(formula) {
         Some(compound) => (format!("{}, {subscripted}", compound.name), compound.cas),
         None => (subscripted, None),
     }

@@ -81,6 +81,25 @@ impl Formula {
         Self { dry: self.dry.clone(), text, counts, waters, charge: self.charge }
     }
 
+    /// How many waters this formula holds over `other`, when it is `other` and nothing but water besides; none when
+    /// it is another solid. Water counts wherever it is written, as `·2H2O` or in a bracket.
+    #[must_use]
+    pub fn waters_over(&self, other: &Self) -> Option<f64> {
+        let over = |element| self.count(element) - other.count(element);
+        let waters = over(Element::O);
+        let own = self.counts.iter().chain(&other.counts).map(|(element, _)| *element);
+        let same = own.into_iter().all(|element| {
+            let expected = match element {
+                Element::O => waters,
+                Element::H => 2.0 * waters,
+                _ => 0.0,
+            };
+            libm::fabs(over(element) - expected) < 1e-9
+        });
+        let none = libm::fabs(waters) < 1e-9;
+        (same && self.charge == other.charge && (none || waters > 0.0)).then_some(if none { 0.0 } else { waters })
+    }
+
     /// The formula as print has it, with subscript digits: `Na₂PtCl₆·6H₂O`.
     #[must_use]
     pub fn subscripted(&self) -> String {

@@ -4,7 +4,8 @@ use alloc::vec::Vec;
 
 use super::{Goal, Request, usual_strength};
 use crate::measure::{Bounded, Mass, MassFraction, Volume};
-use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, CHLORIDE_SHORT, Element, SOLUBILITY, STEPS_WANTED};
+use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, CHLORIDE_SHORT, Element, STEPS_WANTED};
+use crate::stock::identity::solubility;
 use crate::stock::warning::{Coarse, Dilution, Warning};
 use crate::stock::{
     Batch, ChlorideChoice, Formula, Hydration, Meeting, Purity, PurityOf, Water, mass_fraction, meetings, molar_mass,
@@ -130,8 +131,7 @@ fn solubility_warnings(request: &Request, batch: &Batch, water: &Water) -> Vec<W
     let mut warnings = Vec::new();
     let water_g = water.dissolve.to_millilitres();
     let asked = batch.chloride.to_grams() / water_g * 100.0;
-    let formula = alloc::format!("{}", request.chloride.formula());
-    if let Some(row) = SOLUBILITY.iter().find(|row| row.formula == formula && asked > row.grams_per_100_g_water) {
+    if let Some(row) = solubility(request.chloride.formula()).filter(|row| asked > row.grams_per_100_g_water) {
         warnings.push(Warning::Solubility { row, asked });
     }
     // Common practice, no source: 20 % potassium tetrachloroplatinate sits near saturation in a cool room.
