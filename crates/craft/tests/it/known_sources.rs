@@ -188,7 +188,7 @@ fn named_formulas_parse_and_are_found_again() {
         assert_eq!((dry.to_string().as_str(), dry.waters()), (row.anhydrous, 0.0));
         assert!(row.waters.len() > 1 && row.waters.is_sorted(), "{}: {:?}", row.anhydrous, row.waters);
         for &waters in row.waters {
-            let hydrate = formula(&dry.with_waters(waters).to_string());
+            let hydrate = formula(&dry.with_waters(waters).expect("a hydrate").to_string());
             assert_eq!((hydrate.waters(), hydrate.dry().counts()), (waters, dry.counts()), "{}", row.anhydrous);
         }
     }

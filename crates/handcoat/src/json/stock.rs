@@ -2,7 +2,7 @@
 
 use handcoat_craft::measure::{Mass, Volume};
 use handcoat_craft::source::READY_AFTER;
-use handcoat_craft::stock::{AsWeighed, Batch, Dilution, FormStrength, Ladder, Off, Powder, Warning, Way, WayOut};
+use handcoat_craft::stock::{AsWeighed, Batch, Dilution, Forms, Ladder, Off, Powder, Warning, Way, WayOut};
 use handcoat_work::stock::{FormulaFacts, Pairing, Planned, cause_words, way_words};
 use serde_json::{Map, Value, json};
 
@@ -170,8 +170,9 @@ pub(crate) fn ladder(powder: &Powder, ladder: &Ladder) -> Value {
 }
 
 /// What a strength comes to for each form.
-pub(crate) fn strengths(forms: &[FormStrength]) -> Value {
-    let rows: Vec<Value> = forms
+pub(crate) fn strengths(found: &Forms) -> Value {
+    let rows: Vec<Value> = found
+        .forms
         .iter()
         .map(|form| {
             json!({
@@ -181,7 +182,7 @@ pub(crate) fn strengths(forms: &[FormStrength]) -> Value {
             })
         })
         .collect();
-    json!({ "form_stated": forms.len() == 1, "forms": rows })
+    json!({ "form_stated": found.known, "forms": rows })
 }
 
 /// What a formula says.

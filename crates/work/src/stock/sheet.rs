@@ -98,7 +98,9 @@ fn jar_words(plan: &Plan) -> String {
     };
     let water = match powder.hydration() {
         Hydration::Stated => "water as in the formula",
+        Hydration::AsWritten => "water not stated; taken as in the formula",
         Hydration::Unstated(_) => "water not stated",
+        Hydration::Unknown => "water not known",
     };
     format!("{}: {purity}; {water}", powder.salt().formula().subscripted())
 }

@@ -9,7 +9,8 @@ use core::fmt;
 
 pub use error::FormulaError;
 
-use crate::source::Element;
+use crate::measure::{Bounded, MolarMass};
+use crate::source::{ELECTRON_MOLAR_MASS, Element};
 
 /// A parsed formula: nested groups, water of crystallisation, charge.
 ///
@@ -59,12 +60,25 @@ impl Formula {
     /// The formula with its water of crystallisation left off.
     #[must_use]
     pub fn dry(&self) -> Self {
-        self.with_waters(0.0)
+        self.rewatered(0.0)
     }
 
     /// The formula with `waters` of water of crystallisation instead of what it has.
-    #[must_use]
-    pub fn with_waters(&self, waters: f64) -> Self {
+    ///
+    /// # Errors
+    /// [`FormulaError::TooHeavy`] when that weighs more than any compound planned with.
+    pub fn with_waters(&self, waters: f64) -> Result<Self, FormulaError> {
+        self.rewatered(waters).weighed()
+    }
+
+    /// The same formula, refused when its molar mass is beyond the bounds of one.
+    fn weighed(self) -> Result<Self, FormulaError> {
+        let electrons = -f64::from(self.charge) * ELECTRON_MOLAR_MASS.value;
+        let grams = self.counts.iter().fold(electrons, |sum, (own, count)| sum + own.weight().grams_per_mole * count);
+        if grams < MolarMass::MOST { Ok(self) } else { Err(FormulaError::TooHeavy) }
+    }
+
+    fn rewatered(&self, waters: f64) -> Self {
         // Fewer than none, or no number, is none.
         let waters = if waters > 0.0 { waters } else { 0.0 };
         let change = waters - self.waters;

@@ -8,7 +8,8 @@ use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, CHLORIDE_SHORT, Element, STEPS
 use crate::stock::identity::solubility;
 use crate::stock::warning::{Coarse, Dilution, Warning};
 use crate::stock::{
-    Batch, ChlorideChoice, Formula, Hydration, Meeting, Purity, PurityOf, Water, mass_fraction, meetings, molar_mass,
+    Batch, ChlorideChoice, Formula, Hydration, Meeting, Powder, Purity, PurityOf, Water, mass_fraction, meetings,
+    molar_mass,
 };
 
 /// All of them, the one that matters most first.
@@ -147,14 +148,8 @@ fn jar_warnings(request: &Request) -> Vec<Warning> {
     let formula = request.powder.salt().formula();
     let by_metal = matches!(request.powder.purity(), Purity::Stated { of: PurityOf::Metal, .. });
     // A metal assay says the metal whatever the water is.
-    if let (Hydration::Unstated(hydrates), false) = (request.powder.hydration(), by_metal) {
-        let metal = request.powder.salt().metal().element();
-        let most = hydrates.waters.iter().copied().fold(0.0, f64::max);
-        let may_be = formula.with_waters(most);
-        if let (Some(dry), Some(wet)) = (mass_fraction(formula, metal), mass_fraction(&may_be, metal)) {
-            let less = 1.0 - wet.best.to_ratio() / dry.best.to_ratio();
-            warnings.push(Warning::HydrationUnstated { may_be, less });
-        }
+    if !by_metal {
+        warnings.extend(hydration_warning(&request.powder));
     }
     match request.powder.purity() {
         Purity::Unstated => warnings.push(Warning::PurityUnstated),
@@ -172,12 +167,32 @@ fn jar_warnings(request: &Request) -> Vec<Warning> {
         };
         if let Some(computed) = disagrees(formula) {
             let forms = [0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 9.0, 10.0];
-            let fits =
-                forms.map(|waters| formula.with_waters(waters)).into_iter().find(|form| disagrees(form).is_none());
+            let hydrates = forms.into_iter().filter_map(|waters| request.powder.salt().with_waters(waters).ok());
+            let fits = hydrates.map(|salt| salt.formula().clone()).find(|form| disagrees(form).is_none());
             warnings.push(Warning::MolarMassDisagrees { stated, computed, fits });
         }
     }
     warnings
+}
+
+/// The water is open: how much metal less the powder holds as the wettest form met or, where no form is in the table,
+/// for each water.
+pub(in crate::stock) fn hydration_warning(powder: &Powder) -> Option<Warning> {
+    let salt = powder.salt();
+    let less = |waters: f64| {
+        let may_be = salt.with_waters(waters).ok()?.formula().clone();
+        let metal = salt.metal().element();
+        let (dry, wet) = (mass_fraction(salt.formula(), metal)?, mass_fraction(&may_be, metal)?);
+        Some((may_be, 1.0 - wet.best.to_ratio() / dry.best.to_ratio()))
+    };
+    match powder.hydration() {
+        Hydration::Unstated(hydrates) => {
+            let (may_be, less) = less(hydrates.waters.iter().copied().fold(0.0, f64::max))?;
+            Some(Warning::HydrationUnstated { may_be, less })
+        }
+        Hydration::Unknown => less(1.0).map(|(_, less)| Warning::HydrationUnknown { less }),
+        Hydration::Stated | Hydration::AsWritten => None,
+    }
 }
 
 /// A "purity" that is just what the pure salt, or a hydrate of it, holds of metal is most likely an assay.
@@ -186,7 +201,7 @@ fn assay_warning(request: &Request, fraction: MassFraction) -> Option<Warning> {
     let holds = |formula: &Formula| mass_fraction(formula, salt.metal().element()).map(|own| own.best.to_ratio());
     let mut forms = Vec::from([salt.formula().clone()]);
     if let Hydration::Unstated(hydrates) = request.powder.hydration() {
-        forms.extend(hydrates.waters.iter().map(|&waters| salt.formula().with_waters(waters)));
+        forms.extend(hydrates.waters.iter().filter_map(|&waters| salt.formula().with_waters(waters).ok()));
     }
     let near = forms.iter().filter_map(holds).any(|own| libm::fabs(own - fraction.to_ratio()) < 0.02);
     near.then_some(Warning::PurityMayBeAssay(fraction))

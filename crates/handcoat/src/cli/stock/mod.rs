@@ -113,10 +113,11 @@ fn run_ladder(args: &LadderArgs) -> Result<String, Refusal> {
 fn run_strength(args: &StrengthArgs) -> Result<String, Refusal> {
     let answers =
         StrengthAnswers { solid: args.solid.clone(), percent: args.percent.clone(), hydrate: args.hydrate.clone() };
-    let forms = strengths(&answers)?;
+    let found = strengths(&answers)?;
     if args.json {
-        return Ok(json::lines(&json::stock::strengths(&forms)));
+        return Ok(json::lines(&json::stock::strengths(&found)));
     }
+    let forms = &found.forms;
     let mut cells = vec![vec!["form".into(), "mol/L".into(), "mg metal/mL".into()]];
     cells.extend(forms.iter().map(|form| {
         let metal = form.metal.map_or("-".into(), |metal| digits(metal.to_milligrams_per_millilitre(), 3));
@@ -132,6 +133,8 @@ fn run_strength(args: &StrengthArgs) -> Result<String, Refusal> {
             significant(last.molarity.to_moles_per_litre(), 2),
             significant(first.molarity.to_moles_per_litre(), 2)
         );
+    } else if !found.known {
+        out.push_str("  the water is not known, and no other form is in the table: this is for the solid as written\n");
     }
     Ok(out)
 }
