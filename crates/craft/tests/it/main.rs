@@ -18,4 +18,5 @@ mod reading;
 mod shown;
 mod trade_stock;
 mod traps;
+mod vial;
 mod weighing;

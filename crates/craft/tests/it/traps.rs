@@ -70,24 +70,6 @@ fn a_price_with_three_decimals_is_a_thousand_misread() {
 }
 
 #[test]
-fn no_way_tells_to_weigh_out_or_put_back_a_chloroplatinate() {
-    for salt in ["K2PtCl4", "(NH4)2PtCl4", "Na2PtCl6·6H2O"] {
-        let plan = into(powder(salt), "2g", "10mL").with_chloride("NaCl", "0.5g").on_balance("0.01g").plan();
-        for content in [None, Some("1.8g"), Some("2.2g")] {
-            for chloride in [None, Some("0.4g"), Some("0.6g")] {
-                for mixed in [false, true] {
-                    let now = weighed(&plan, content, chloride, mixed);
-                    for out in now.ways.iter().chain(&now.chloride_ways) {
-                        let open = matches!(out.way, Way::PutBack(_) | Way::WeighMore(_) | Way::FollowChloride { .. });
-                        assert!(!open, "{salt}: {:?}", out.way);
-                    }
-                }
-            }
-        }
-    }
-}
-
-#[test]
 fn water_added_to_the_heaviest_formula_is_refused() {
     let heavy = formula("Pb482");
     assert!(molar_mass(&heavy).best.to_grams_per_mole() > 99_000.0);
