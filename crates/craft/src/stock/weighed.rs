@@ -15,9 +15,9 @@ use crate::measure::{Mass, Money, Volume};
 /// What was weighed, and how far the work has come.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Weighed {
-    /// Powder on the pan; none when it went as planned.
+    /// Powder on the pan; none when nothing is said of it: not weighed yet or, in what is mixed, as planned.
     pub salt: Option<Mass>,
-    /// Chloride in the beaker; none when it went as planned.
+    /// Chloride in the beaker; none when nothing is said of it: it goes first, and is taken as planned.
     pub chloride: Option<Mass>,
     /// Whether the solution is already mixed to the planned volume.
     pub mixed: bool,
@@ -137,8 +137,8 @@ pub struct AsWeighed {
     pub salt: Off,
     /// Chloride, against the plan.
     pub chloride: Off,
-    /// Whether it is mixed already.
-    pub mixed: bool,
+    /// What was said to be weighed, and how far the work has come.
+    pub weighed: Weighed,
     /// The batch as it stands, in the planned volume.
     pub batch: Batch,
     /// Its strength over the plan's, as a part of it: 0.087 is 8.7 % stronger.
@@ -164,6 +164,12 @@ impl WayOut {
 }
 
 impl AsWeighed {
+    /// Whether the powder is still to be weighed.
+    #[must_use]
+    pub fn powder_to_come(&self) -> bool {
+        self.weighed.salt.is_none() && !self.weighed.mixed
+    }
+
     /// Chloride that keeps the planned ratio, over what is in the beaker.
     #[must_use]
     pub fn chloride_to_add(&self) -> Mass {
@@ -204,7 +210,7 @@ impl AsWeighed {
             - 1.0;
         let mut as_weighed = Self {
             salt: Off::between(planned.salt, salt, half_step),
-            mixed: weighed.mixed,
+            weighed,
             chloride: Off::between(planned.chloride, chloride, half_step),
             cost: bench.cost(salt)?,
             batch,
@@ -268,7 +274,7 @@ impl Bencher<'_> {
             let keep = if self.plan.request.powder.salt().is_chloroplatinate() { None } else { keep()? };
             Ok::<_, PlanError>([to_the_plan(way)?, self.make_up(now)?, keep])
         };
-        let ways = match (now.salt, now.mixed) {
+        let ways = match (now.salt, now.weighed.mixed) {
             (Off::AsPlanned, _) => return Ok(Vec::new()),
             (Off::Over(over), false) => before_the_water(Way::PutBack(over))?,
             (Off::Under(under), false) => before_the_water(Way::WeighMore(under))?,
@@ -310,10 +316,10 @@ impl Bencher<'_> {
         let first = self.way(first, salt, planned.chloride, as_it_is)?.filter(|first| {
             // Nothing comes back out of a solution, and no way is offered that makes a shortage where there is none.
             let back = matches!(first.way, Way::PutBackChloride(_));
-            !(back && (now.mixed || matches!(first.warning, Some(Warning::ChlorideShort(_)))))
+            !(back && (now.weighed.mixed || matches!(first.warning, Some(Warning::ChlorideShort(_)))))
         });
         let mut ways = Vec::from_iter(first);
-        if !now.mixed
+        if !now.weighed.mixed
             && now.salt == Off::AsPlanned
             && self.plan.request.water_is == WaterIs::MadeUp
             && !planned.chloride.is_zero()
