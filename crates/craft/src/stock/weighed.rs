@@ -233,7 +233,7 @@ struct Bencher<'a> {
 
 impl Bencher<'_> {
     fn batch(&self, salt: Mass, chloride: Mass, fill: Fill) -> Result<Batch, PlanError> {
-        Ok(self.plan.request.bench().batch(salt, chloride, fill)?)
+        Ok(self.plan.request.batch(salt, chloride, fill)?)
     }
 
     /// The filling as planned, for so much powder.

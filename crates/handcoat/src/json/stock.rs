@@ -159,6 +159,7 @@ pub(crate) fn ladder(powder: &Powder, ladder: &Ladder) -> Value {
         "metal": powder.salt().metal().element().to_string(),
         "salt_g": ladder.powder.to_grams(),
         "rungs": rungs,
+        "warnings": ladder.warnings.iter().map(warning).collect::<Vec<Value>>(),
     })
 }
 
