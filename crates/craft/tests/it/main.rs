@@ -4,6 +4,8 @@
 //! to our own last output.
 
 mod bench;
+mod hydrate;
+mod identity;
 mod known_chemistry;
 mod known_montecarlo;
 mod known_sources;
@@ -17,4 +19,5 @@ mod reading;
 mod shown;
 mod trade_stock;
 mod traps;
+mod vial;
 mod weighing;

@@ -6,4 +6,5 @@ mod contract;
 mod house;
 mod papers;
 mod refusals;
+mod sheet_as_weighed;
 mod tour;
