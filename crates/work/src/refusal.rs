@@ -28,6 +28,8 @@ pub enum Remedy {
     AnswerOneOf(Vec<Question>),
     /// Take this answer back.
     LeaveOut(Question),
+    /// Give the same answer in fewer words.
+    Shorten(Question),
     /// Weigh on a finer scale.
     FinerScale,
     /// Choose another name, or remove what is there yourself.

@@ -92,6 +92,7 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
             format!("give one of: {}", ways.join(", "))
         }
         Remedy::LeaveOut(question) => format!("leave out {}", flag(*question)),
+        Remedy::Shorten(question) => format!("give {} in fewer words", flag(*question)),
         Remedy::FinerScale => "weigh on a finer scale: --balance 0.01g".into(),
         Remedy::AnotherName => "choose another name, or move what is there".into(),
     }

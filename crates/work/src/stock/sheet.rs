@@ -10,7 +10,7 @@ use super::rows::{
     Row, bars, cause_words, grams, known_by, result_rows, strength_off, title_of, way_words, weigh_rows,
 };
 use super::steps::steps;
-use crate::{Question, Refusal};
+use crate::{Question, Refusal, Remedy};
 
 /// What a sheet says beyond the plan.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -29,8 +29,11 @@ pub struct SheetFacts {
 /// [`Refusal`] with code `sheet_not_set` when the page cannot be set.
 pub fn bench_sheet(planned: &Planned, facts: &SheetFacts) -> Result<Vec<u8>, Refusal> {
     let sheet = compose(planned, facts);
-    handcoat_sheets::bench_sheet(&sheet)
-        .map_err(|error| Refusal::file("sheet_not_set", Question::OutputFile, error.to_string(), Vec::new()))
+    handcoat_sheets::bench_sheet(&sheet).map_err(|error| {
+        let long = facts.studio.as_ref().map(|_| Remedy::Shorten(Question::Studio));
+        let remedies = long.into_iter().chain([Remedy::LeaveOut(Question::OutputFile)]).collect();
+        Refusal::file("sheet_not_set", Question::OutputFile, error.to_string(), remedies)
+    })
 }
 
 fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {

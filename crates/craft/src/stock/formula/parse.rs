@@ -16,7 +16,7 @@ use alloc::vec::Vec;
 use core::ops::Range;
 
 use super::{Formula, FormulaError, multiple, written};
-use crate::measure::{Bounded, MolarMass};
+use crate::measure::{Bounded, MolarMass, shortened};
 use crate::source::{Compound, Element, NAMED};
 
 const MOST_CHARACTERS: usize = 200;
@@ -31,7 +31,7 @@ pub(super) fn parse(text: &str) -> Result<Formula, FormulaError> {
         return Err(FormulaError::Empty);
     }
     if text.chars().count() > MOST_CHARACTERS {
-        return Err(FormulaError::TooLong { most: MOST_CHARACTERS });
+        return Err(FormulaError::TooLong { text: shortened(text.trim()), most: MOST_CHARACTERS });
     }
     let mut parser =
         Parser { text, chars: text.char_indices().map(|(at, c)| (at, plain(c))).collect(), place: 0, text_end: 0 };
@@ -90,6 +90,11 @@ impl Parser<'_> {
     fn span(&self, from: usize, to: usize) -> Range<usize> {
         let byte = |place: usize| self.chars.get(place).map_or(self.text.len(), |&(at, _)| at);
         byte(from)..byte(to)
+    }
+
+    /// The text between two bytes as it was typed: `.` and `*` are read as `·`, and said back as they were.
+    fn typed(&self, at: &Range<usize>) -> &str {
+        self.text.get(at.clone()).unwrap_or_default()
     }
 
     fn skip_spaces(&mut self) {
@@ -163,7 +168,7 @@ impl Parser<'_> {
         let formula = if waters > 0.0 { bare.with_waters(waters) } else { bare };
         let grams: f64 = formula.counts.iter().map(|(element, count)| element.weight().grams_per_mole * count).sum();
         if grams >= MolarMass::MOST {
-            return Err(FormulaError::TooHeavy);
+            return Err(FormulaError::TooHeavy { text: shortened(self.text.trim()), grams: MolarMass::MOST });
         }
         Ok(formula)
     }
@@ -179,7 +184,10 @@ impl Parser<'_> {
         let at = self.span(self.place, self.place + 1);
         match found {
             ')' | ']' | '}' => FormulaError::BracketUnopened { bracket: found, at },
-            _ => FormulaError::Unexpected { found, at, meant: self.meant() },
+            _ => {
+                let found = self.typed(&at).chars().next().unwrap_or(found);
+                FormulaError::Unexpected { found, at, meant: self.meant() }
+            }
         }
     }
 
@@ -217,8 +225,7 @@ impl Parser<'_> {
             if fraction.is_some() && (c.is_ascii_digit() || vulgar.iter().any(|(sign, _)| *sign == c)) {
                 // One number of waters: nothing follows its fraction.
                 let at = self.span(start, self.place + 1);
-                let number = self.chars[start..=self.place].iter().map(|&(_, c)| c).collect();
-                return Err(FormulaError::WatersMalformed { number, at });
+                return Err(FormulaError::WatersMalformed { number: self.typed(&at).into(), at });
             }
             if c.is_ascii_digit() || c == '/' {
                 number.push(c);
@@ -237,21 +244,21 @@ impl Parser<'_> {
             self.place += 1;
         }
         let at = self.span(start, self.place);
-        let malformed = |number: &str| FormulaError::WatersMalformed { number: number.into(), at: at.clone() };
+        let malformed = || FormulaError::WatersMalformed { number: self.typed(&at).into(), at: at.clone() };
         if number.is_empty() {
             return Ok(fraction.unwrap_or(1.0));
         }
         let whole = match number.split_once('/') {
-            Some(_) if fraction.is_some() => return Err(malformed(&number)),
+            Some(_) if fraction.is_some() => return Err(malformed()),
             Some((above, below)) => {
-                let above: f64 = above.parse().map_err(|_| malformed(&number))?;
-                let below: f64 = below.parse().map_err(|_| malformed(&number))?;
+                let above: f64 = above.parse().map_err(|_| malformed())?;
+                let below: f64 = below.parse().map_err(|_| malformed())?;
                 above / below
             }
-            None => number.parse().map_err(|_| malformed(&number))?,
+            None => number.parse().map_err(|_| malformed())?,
         };
         let times = whole + fraction.unwrap_or(0.0);
-        if times > 0.0 && times <= f64::from(MOST_COUNT) { Ok(times) } else { Err(malformed(&number)) }
+        if times > 0.0 && times <= f64::from(MOST_COUNT) { Ok(times) } else { Err(malformed()) }
     }
 
     /// Groups up to a dot, a closing bracket, a charge or the end.
@@ -380,7 +387,7 @@ impl Parser<'_> {
             return Err(self.unexpected(self.peek().expect("BUG: no character where one was seen")));
         }
         let at = self.span(start, self.place);
-        let malformed = || FormulaError::ChargeMalformed { charge: written.clone(), at: at.clone() };
+        let malformed = || FormulaError::ChargeMalformed { charge: self.typed(&at).into(), at: at.clone() };
         let digits: String = written.chars().filter(char::is_ascii_digit).collect();
         let signs: String = written.chars().filter(|c| !c.is_ascii_digit()).collect();
         let one_kind = signs.bytes().all(|b| b == b'+') || signs.bytes().all(|b| b == b'-');
