@@ -1,5 +1,6 @@
 //! The command line: data to stdout, messages to stderr, one exit code.
 
+mod files;
 mod stock;
 mod table;
 mod tour;
@@ -30,6 +31,19 @@ pub struct Outcome {
 impl Outcome {
     fn ok(data: String) -> Self {
         Self { data, ..Self::default() }
+    }
+
+    /// What is left to say when the data could not be written to stdout. `None` for a closed pipe (`… | head`):
+    /// that is no failure, and there is nobody left to tell.
+    #[must_use]
+    pub fn undelivered(error: &std::io::Error, arguments: &[OsString]) -> Option<Self> {
+        if error.kind() == std::io::ErrorKind::BrokenPipe {
+            return None;
+        }
+        let cause = format!("what there was to say could not be written to stdout: {error}");
+        let remedies = vec![files::next_step(error)];
+        let refusal = Refusal::output("output_unwritable", cause, remedies);
+        Some(Self::refused(&refusal, wants_json(arguments)))
     }
 
     /// A refusal, as words or as JSON.
@@ -70,13 +84,17 @@ enum Command {
 /// Runs one command line. Reads and writes only the files it is asked to; prints nothing itself.
 #[must_use]
 pub fn run(arguments: &[OsString]) -> Outcome {
-    let as_json = arguments.iter().any(|argument| argument == "--json");
+    let as_json = wants_json(arguments);
     let result = match Cli::try_parse_from(arguments) {
         Ok(Cli { command: Command::Tour(args) }) => tour::run(&args),
         Ok(Cli { command: Command::Stock(command) }) => stock::run(&command),
         Err(error) => return usage::outcome(&error, arguments, as_json),
     };
     result.map_or_else(|refusal| Outcome::refused(&refusal, as_json), Outcome::ok)
+}
+
+fn wants_json(arguments: &[OsString]) -> bool {
+    arguments.iter().any(|argument| argument == "--json")
 }
 
 /// The plan behind a command line that is a sound `stock plan`.

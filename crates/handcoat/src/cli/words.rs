@@ -95,6 +95,8 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::Shorten(question) => format!("give {} in fewer words", flag(*question)),
         Remedy::FinerScale => "weigh on a finer scale: --balance 0.01g".into(),
         Remedy::AnotherName => "choose another name, or move what is there".into(),
+        Remedy::AnotherPlace => "write to a folder that exists and is yours to write to".into(),
+        Remedy::MakeRoom => "make room on that disk, or write to another one".into(),
     }
 }
 

@@ -3,6 +3,7 @@
 mod arrows;
 mod command;
 mod contract;
+mod disk;
 mod error_keys;
 mod house;
 mod papers;

@@ -172,8 +172,8 @@ const CASES: &[Case] = &[
 
 /// Codes that `craft` can give and no command reaches yet: times are asked for later in the work.
 const NOT_REACHED: [&str; 2] = ["time_malformed", "time_field_over_59"];
-/// Codes of failures that need a broken program or machine.
-const NOT_PROVOKED: [&str; 2] = ["argument_not_text", "tour_stop_failed"];
+/// Codes no list of words provokes: bytes that are no text (`error_keys`), a full disk (`disk`), a broken program.
+const NOT_PROVOKED: [&str; 3] = ["argument_not_text", "output_unwritable", "tour_stop_failed"];
 
 #[test]
 fn each_case_is_refused_as_expected() {
@@ -224,7 +224,14 @@ fn codes_in_sources() -> BTreeSet<String> {
             let body = function.split("\n    }\n").next().unwrap_or_default().split("\n}\n").next().unwrap_or_default();
             codes.extend(body.split('"').skip(1).step_by(2).map(String::from));
         }
-        for maker in ["Refusal::rule(", "Self::rule(", "Refusal::unreadable(", "Refusal::file(", "Self::unreadable("] {
+        for maker in [
+            "Refusal::rule(",
+            "Self::rule(",
+            "Refusal::output(",
+            "Refusal::unreadable(",
+            "Refusal::file(",
+            "Self::unreadable(",
+        ] {
             for call in text.split(maker).skip(1) {
                 if let Some(rest) = call.trim_start().strip_prefix('"') {
                     codes.extend(rest.split('"').next().map(String::from));

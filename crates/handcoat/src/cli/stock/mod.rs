@@ -12,7 +12,7 @@ use handcoat_work::{Question, Refusal, Remedy};
 
 pub(super) use args::StockCommand;
 
-use super::table;
+use super::{files, table};
 use crate::json;
 use args::{FormulaArgs, LadderArgs, PairsArgs, PlanArgs, StrengthArgs};
 use text::plan_text;
@@ -42,14 +42,11 @@ fn run_plan(args: &PlanArgs) -> Result<String, Refusal> {
 fn write_sheet(args: &PlanArgs, planned: &Planned, path: &Path) -> Result<(), Refusal> {
     let day = args.day.as_deref().map_or_else(|| Ok(today()), read_day)?;
     let facts = SheetFacts { studio: args.studio.clone(), day, invented: args.invented };
-    if path.exists() {
+    // Said before a page is set for nothing; whether it is still free is decided when it is made.
+    if files::occupied(path) {
         return Err(Refusal::occupied(Question::OutputFile, path));
     }
-    let pdf = bench_sheet(planned, &facts)?;
-    std::fs::write(path, pdf).map_err(|error| {
-        let cause = format!("`{}` could not be written: {error}", path.display());
-        Refusal::file("file_unwritable", Question::OutputFile, cause, vec![Remedy::AnotherName])
-    })
+    files::write_new(Question::OutputFile, path, &bench_sheet(planned, &facts)?)
 }
 
 fn read_day(text: &str) -> Result<(i32, u8, u8), Refusal> {

@@ -13,8 +13,9 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use handcoat_figures::FACES;
 use handcoat_work::stock::Planned;
-use handcoat_work::{Question, Refusal, Remedy};
+use handcoat_work::{Question, Refusal};
 
+use super::files;
 use super::words::quoted;
 use stops::{STOPS, STUDIO, Stop};
 
@@ -45,13 +46,17 @@ struct Shown {
 
 pub(super) fn run(args: &TourArgs) -> Result<String, Refusal> {
     prepare(&args.dir)?;
+    // Before anything else: a tour that is cut short must not lock its folder against the next.
+    let mark = args.dir.join(MARK);
+    if !files::occupied(&mark) {
+        write(&mark, b"left by `handcoat tour`; the next tour writes over this folder\n")?;
+    }
     let shown = STOPS.iter().map(|stop| visit(&args.dir, stop)).collect::<Result<Vec<_>, _>>()?;
     for face in FACES {
         write(&args.dir.join(face.file), face.bytes)?;
     }
     write(&args.dir.join("index.html"), index::page(&shown).as_bytes())?;
-    write(&args.dir.join(MARK), b"left by `handcoat tour`; the next tour writes over this folder\n")?;
-    let files = files(&shown);
+    let files = names(&shown);
     if args.json {
         return Ok(crate::json::lines(&serde_json::json!({ "dir": args.dir, "files": files })));
     }
@@ -79,7 +84,7 @@ fn prepare(dir: &Path) -> Result<(), Refusal> {
     if occupied {
         return Err(Refusal::occupied(Question::OutputFolder, dir));
     }
-    std::fs::create_dir_all(dir).map_err(|error| unwritable(dir, &error))
+    std::fs::create_dir_all(dir).map_err(|error| files::unwritable(Question::OutputFolder, dir, &error))
 }
 
 fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
@@ -93,10 +98,7 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
     if let Some(sheet) = &sheet {
         let path = dir.join(sheet);
         // Only a file an earlier tour left stands here: `prepare` has seen to that.
-        match std::fs::remove_file(&path) {
-            Err(error) if error.kind() != std::io::ErrorKind::NotFound => return Err(unwritable(&path, &error)),
-            _ => {}
-        }
+        files::remove(Question::OutputFolder, &path)?;
         let extra = ["--studio", STUDIO, "--day", "2026-03-14", "--invented", "--sheet"];
         with_sheet.extend(extra.map(OsString::from));
         with_sheet.push(path.into_os_string());
@@ -115,7 +117,8 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
     Ok(Shown { stop, command, text, json, sheet, planned })
 }
 
-fn files(shown: &[Shown]) -> Vec<String> {
+/// Every file but the mark.
+fn names(shown: &[Shown]) -> Vec<String> {
     let of_stop = |one: &Shown| {
         let name = one.stop.name;
         [Some(format!("{name}.txt")), Some(format!("{name}.json")), one.sheet.clone()]
@@ -128,10 +131,5 @@ fn files(shown: &[Shown]) -> Vec<String> {
 }
 
 fn write(path: &Path, bytes: &[u8]) -> Result<(), Refusal> {
-    std::fs::write(path, bytes).map_err(|error| unwritable(path, &error))
-}
-
-fn unwritable(path: &Path, error: &std::io::Error) -> Refusal {
-    let cause = format!("`{}` could not be written: {error}", path.display());
-    Refusal::file("file_unwritable", Question::OutputFolder, cause, vec![Remedy::AnotherName])
+    files::replace(Question::OutputFolder, path, bytes)
 }
