@@ -139,6 +139,7 @@ const CASES: &[Case] = &[
     palladium!("count_unreadable", 2, "--make", "60mL", "--rinses", "10"),
     (&["stock", "ladder", "--salt", "Na2PtCl6", "--rungs", "0"], "count_unreadable", 2),
     palladium!("day_unreadable", 2, "--make", "60mL", "--sheet", "never-written.pdf", "--day", "31.2.2026"),
+    palladium!("day_unreadable", 2, "--make", "60mL", "--sheet", "never-written.pdf", "--day=-000400-03-14"),
     // Answers that contradict each other, and the impossible.
     palladium!("goal_missing", 2,),
     palladium!("goal_overdetermined", 4, "--make", "60mL", "--percent-complex", "15", "--molarity", "0.47M"),

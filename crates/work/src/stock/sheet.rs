@@ -10,15 +10,15 @@ use super::rows::{
     Row, bars, cause_words, grams, known_by, result_rows, strength_off, title_of, way_words, weigh_rows,
 };
 use super::steps::steps;
-use crate::{Question, Refusal, Remedy};
+use crate::{Day, Question, Refusal, Remedy};
 
 /// What a sheet says beyond the plan.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SheetFacts {
     /// Whose studio.
     pub studio: Option<String>,
-    /// The day, as year, month, day.
-    pub day: (i32, u8, u8),
+    /// The day it carries.
+    pub day: Day,
     /// A line that says the data are invented, for samples.
     pub invented: bool,
 }
@@ -57,7 +57,7 @@ fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
     BenchSheet {
         title: title_of(plan, batch),
         studio: facts.studio.clone(),
-        day: facts.day,
+        day: facts.day.numbers(),
         invented: facts.invented,
         jar: jar_words(plan),
         warnings: plan.warnings.iter().map(ToString::to_string).collect(),

@@ -116,7 +116,7 @@ impl Parser<'_> {
         let mut first = true;
         loop {
             let start = self.place;
-            let times = if first { self.no_leading_number()? } else { self.waters()? };
+            let times = if first { self.no_leading_number()? } else { self.times()? };
             let text_from = self.place;
             let (part, found) = self.part(0)?;
             if part.is_empty() {
@@ -213,7 +213,7 @@ impl Parser<'_> {
     }
 
     /// The number before a later part: `6`, `2.5`, `1/2`, `½`; one when there is none.
-    fn waters(&mut self) -> Result<f64, FormulaError> {
+    fn times(&mut self) -> Result<f64, FormulaError> {
         let start = self.place;
         if let Some(letter @ ('x' | 'n')) = self.peek() {
             return Err(FormulaError::WatersOpen { letter, at: self.span(start, start + 1) });
