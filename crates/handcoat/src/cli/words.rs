@@ -102,8 +102,11 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
 
 /// Quotes what a shell would take apart.
 pub(super) fn quoted(text: &str) -> String {
-    let plain = text.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '.' | ',' | '%' | '-' | '/' | ':'));
-    if plain { text.into() } else { format!("'{text}'") }
+    let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '.' | ',' | '%' | '-' | '/' | ':' | '_');
+    if !text.is_empty() && text.chars().all(plain) {
+        return text.into();
+    }
+    format!("'{}'", text.replace('\'', "'\\''"))
 }
 
 /// A refusal as text: cause, place, next steps, code.

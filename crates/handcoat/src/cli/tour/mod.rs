@@ -17,7 +17,7 @@ use handcoat_work::{Question, Refusal};
 
 use super::files;
 use super::words::quoted;
-use stops::{STOPS, STUDIO, Stop};
+use stops::{DAY, STOPS, STUDIO, Stop};
 
 /// Marks a folder as one that a tour left, so that the next may write over it and nothing else.
 const MARK: &str = ".handcoat-tour";
@@ -87,25 +87,32 @@ fn prepare(dir: &Path) -> Result<(), Refusal> {
     std::fs::create_dir_all(dir).map_err(|error| files::unwritable(Question::OutputFolder, dir, &error))
 }
 
-fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
-    let mut arguments: Vec<OsString> =
+/// The words of a stop, program first; a bench sheet is asked for by words of its own.
+fn words(stop: &Stop, sheet: Option<&Path>) -> Vec<OsString> {
+    let mut words: Vec<OsString> =
         std::iter::once("handcoat").chain(stop.arguments.iter().copied()).map(OsString::from).collect();
-    let planned = super::plan_of(&arguments);
-    let typed: Vec<String> = stop.arguments.iter().map(|word| quoted(word)).collect();
-    let command = format!("handcoat {}", typed.join(" "));
-    let sheet = stop.sheet.map(|name| format!("{name}.pdf"));
-    let mut with_sheet = arguments.clone();
-    if let Some(sheet) = &sheet {
-        let path = dir.join(sheet);
-        // Only a file an earlier tour left stands here: `prepare` has seen to that.
-        files::remove(Question::OutputFolder, &path)?;
-        let extra = ["--studio", STUDIO, "--day", "2026-03-14", "--invented", "--sheet"];
-        with_sheet.extend(extra.map(OsString::from));
-        with_sheet.push(path.into_os_string());
+    if let Some(path) = sheet {
+        words.extend(["--studio", STUDIO, "--day", DAY, "--invented", "--sheet"].map(OsString::from));
+        words.push(path.into());
     }
-    let spoken = super::run(&with_sheet);
-    arguments.push("--json".into());
-    let written = super::run(&arguments);
+    words
+}
+
+fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
+    let sheet = stop.sheet.map(|name| format!("{name}.pdf"));
+    let path = sheet.as_ref().map(|name| dir.join(name));
+    if let Some(path) = &path {
+        // Only a file an earlier tour left stands here: `prepare` has seen to that.
+        files::remove(Question::OutputFolder, path)?;
+    }
+    // What is shown is what is run: one list of words for both.
+    let spoken_words = words(stop, path.as_deref());
+    let command = spoken_words.iter().map(|word| quoted(&word.to_string_lossy())).collect::<Vec<_>>().join(" ");
+    let planned = super::plan_of(&spoken_words);
+    let spoken = super::run(&spoken_words);
+    let mut written_words = words(stop, None);
+    written_words.push("--json".into());
+    let written = super::run(&written_words);
     let text = format!("{}{}", spoken.data, spoken.messages);
     let json = format!("{}{}", written.data, written.messages);
     if spoken.code != stop.exit_code || written.code != stop.exit_code {
