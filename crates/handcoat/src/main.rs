@@ -3,13 +3,25 @@
 use std::io::{self, Write};
 use std::process::ExitCode;
 
+use handcoat::Outcome;
+
 fn main() -> ExitCode {
     let arguments: Vec<_> = std::env::args_os().collect();
     let outcome = handcoat::run(&arguments);
-    // A closed pipe (`handcoat … | head`) is no failure of ours, and there is nobody left to tell.
-    let _ = io::stderr().write_all(outcome.messages.as_bytes());
+    say(&outcome);
     match io::stdout().write_all(outcome.data.as_bytes()).and_then(|()| io::stdout().flush()) {
-        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => ExitCode::from(1),
-        _ => ExitCode::from(outcome.code),
+        Ok(()) => ExitCode::from(outcome.code),
+        Err(error) => match Outcome::undelivered(&error, &arguments) {
+            None => ExitCode::from(outcome.code),
+            Some(failure) => {
+                say(&failure);
+                ExitCode::from(failure.code)
+            }
+        },
     }
+}
+
+/// Where even messages cannot be written there is nobody left to tell; the exit code remains.
+fn say(outcome: &Outcome) {
+    let _ = io::stderr().write_all(outcome.messages.as_bytes());
 }

@@ -4,9 +4,11 @@
 //! happened, what was seen, what was expected, and what to do next. Both doors (command line and page) call
 //! these and only put them into words.
 
+mod day;
 mod question;
 mod refusal;
 pub mod stock;
 
+pub use day::Day;
 pub use question::Question;
 pub use refusal::{Excerpt, Refusal, RefusalKind, Remedy};

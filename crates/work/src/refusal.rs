@@ -28,10 +28,16 @@ pub enum Remedy {
     AnswerOneOf(Vec<Question>),
     /// Take this answer back.
     LeaveOut(Question),
+    /// Give the same answer in fewer words.
+    Shorten(Question),
     /// Weigh on a finer scale.
     FinerScale,
     /// Choose another name, or remove what is there yourself.
     AnotherName,
+    /// Write to a place that exists and may be written to.
+    AnotherPlace,
+    /// Make room on the disk, or write elsewhere.
+    MakeRoom,
 }
 
 /// Where in an answer the trouble is.
@@ -83,6 +89,12 @@ impl Refusal {
     #[must_use]
     pub fn file(code: &'static str, about: Question, cause: String, remedies: Vec<Remedy>) -> Self {
         Self { code, kind: RefusalKind::Failed, about: Some(about), cause, excerpt: None, remedies }
+    }
+
+    /// An output that could not be given and is no file anybody named.
+    #[must_use]
+    pub fn output(code: &'static str, cause: String, remedies: Vec<Remedy>) -> Self {
+        Self { code, kind: RefusalKind::Failed, about: None, cause, excerpt: None, remedies }
     }
 
     /// Something already stands where a file or folder was to be written.

@@ -56,7 +56,8 @@ impl fmt::Display for OutOfBounds {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let Self { name, unit, value, least, most } = self;
         let value = super::significant(*value, 6);
-        write!(f, "a {name} of {value} {unit} is outside {least} to {most} {unit}")
+        let what = super::with_article(name);
+        write!(f, "{what} of {value} {unit} is outside {least} to {most} {unit}")
     }
 }
 

@@ -28,7 +28,7 @@ impl Currency {
             .iter()
             .find(|(known, _)| *known == code)
             .map(|&(code, minor_digits)| Self { code, minor_digits })
-            .ok_or_else(|| CurrencyUnknown { written: code.into() })
+            .ok_or_else(|| CurrencyUnknown { written: super::shortened(code) })
     }
 
     /// Its three letters.

@@ -12,6 +12,7 @@ mod mass;
 mod money;
 mod number;
 mod read;
+mod said;
 mod show;
 mod span;
 mod strength;
@@ -26,6 +27,7 @@ pub use mass::Mass;
 pub use money::{Money, PricePerMass};
 pub use number::{Digits, read_digits};
 pub use read::{ReadError, Readable, read_price_per_mass};
+pub use said::{shortened, with_article};
 pub use show::{Shown, decimals_of_step, digits, fixed, percent, significant, with_uncertainty};
 pub use span::Span;
 pub use strength::{

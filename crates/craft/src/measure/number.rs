@@ -5,12 +5,11 @@
 //! milligrams print exactly that, and every answer shows the value it was read as.
 
 use alloc::format;
-use alloc::string::String;
 use core::str::FromStr;
 
 use rust_decimal::Decimal;
 
-use super::ReadError;
+use super::{ReadError, shortened};
 
 /// More digits than this are a paste gone wrong, not a measurement.
 const MOST_DIGITS: usize = 18;
@@ -73,7 +72,8 @@ pub fn read_digits<'t>(what: &'static str, forms: &'static str, text: &'t str) -
     };
     let end = unsigned.find(|c: char| !(c.is_ascii_digit() || c == '.' || c == ',')).unwrap_or(unsigned.len());
     let (number, rest) = unsigned.split_at(end);
-    let owned = || String::from(trimmed);
+    let owned = || shortened(trimmed);
+    let too_long = || ReadError::NumberTooLong { what, text: owned(), most: MOST_DIGITS };
     if !number.bytes().any(|b| b.is_ascii_digit()) {
         return Err(ReadError::NumberMissing { what, text: owned(), forms });
     }
@@ -89,12 +89,11 @@ pub fn read_digits<'t>(what: &'static str, forms: &'static str, text: &'t str) -
         return Err(ReadError::NumberGrouped { what, text: owned() });
     }
     if number.bytes().filter(u8::is_ascii_digit).count() > MOST_DIGITS {
-        return Err(ReadError::NumberTooLong { what, most: MOST_DIGITS });
+        return Err(too_long());
     }
     let sign = if negative { "-" } else { "" };
     let written = format!("{sign}0{}", number.replace(',', "."));
-    let too_long = |_| ReadError::NumberTooLong { what, most: MOST_DIGITS };
-    let exact = Decimal::from_str(&written).map_err(|_| ReadError::NumberTooLong { what, most: MOST_DIGITS })?;
-    let nearest = f64::from_str(&written).map_err(too_long)?;
+    let exact = Decimal::from_str(&written).map_err(|_| too_long())?;
+    let nearest = f64::from_str(&written).map_err(|_| too_long())?;
     Ok((Digits { exact, nearest }, after))
 }

@@ -6,7 +6,7 @@ use super::money::Money;
 use super::{
     Amount, AmountRatio, Bounded, Currency, CurrencyUnknown, Digits, DropCount, DropsPerMillilitre, Kind, Mass,
     MassConcentration, MassFraction, MolarMass, Molarity, OutOfBounds, PercentByVolume, PricePerMass, Unit, Volume,
-    read_digits,
+    read_digits, shortened, with_article,
 };
 
 /// A quantity that can be read from what somebody typed.
@@ -29,25 +29,25 @@ pub trait Readable: Sized {
 pub enum ReadError {
     #[error("no {what} was given; expected {forms}")]
     Empty { what: &'static str, forms: &'static str },
-    #[error("`{text}` holds no number where a {what} was expected, as {forms}")]
+    #[error("`{text}` holds no number where {} was expected, as {forms}", with_article(.what))]
     NumberMissing { what: &'static str, text: String, forms: &'static str },
     #[error("`{text}` has two decimal marks; one point or one comma is the decimal mark and digits are never grouped")]
     NumberTwoMarks { what: &'static str, text: String },
-    #[error("`{text}` groups its digits; write a {what} without spaces or marks between the digits")]
+    #[error("`{text}` groups its digits; write {} without spaces or marks between the digits", with_article(.what))]
     NumberGrouped { what: &'static str, text: String },
     #[error("`{text}` ends its number with a decimal mark and nothing behind it")]
     NumberUnfinished { what: &'static str, text: String },
-    #[error("the number of this {what} has more than {most} digits")]
-    NumberTooLong { what: &'static str, most: usize },
-    #[error("`{text}` has no unit; a {what} carries its unit, as {forms}")]
+    #[error("the number of `{text}` has more than {most} digits; expected {} as it was measured", with_article(.what))]
+    NumberTooLong { what: &'static str, text: String, most: usize },
+    #[error("`{text}` has no unit; {} carries its unit, as {forms}", with_article(.what))]
     UnitMissing { what: &'static str, text: String, forms: &'static str },
-    #[error("`{unit}` is no unit known here for a {what}; expected {forms}")]
+    #[error("`{unit}` is no unit known here for {}; expected {forms}", with_article(.what))]
     UnitUnknown { what: &'static str, unit: String, forms: &'static str },
-    #[error("`{text}` is {is}; a {what} was expected, as {forms}")]
+    #[error("`{text}` is {is}; {} was expected, as {forms}", with_article(.what))]
     UnitOfAnotherKind { what: &'static str, text: String, is: &'static str, forms: &'static str },
-    #[error("`{text}` carries a unit; a {what} is a bare number, as {forms}")]
+    #[error("`{text}` carries a unit; {} is a bare number, as {forms}", with_article(.what))]
     UnitUnwanted { what: &'static str, text: String, forms: &'static str },
-    #[error("`{text}` is below zero; a {what} cannot be")]
+    #[error("`{text}` is below zero; {} cannot be", with_article(.what))]
     Negative { what: &'static str, text: String },
     #[error("`{text}` is finer than the {step} this {what} is kept in")]
     FinerThanKept { what: &'static str, text: String, step: &'static str },
@@ -98,7 +98,7 @@ impl ReadError {
 /// A number and a unit of the wanted kind; `Ok(None)` for the unit when there is none.
 fn read_parts<'t, Q: Readable>(kind: Kind, text: &'t str) -> Result<(Digits, Option<Unit>), ReadError> {
     let (digits, rest): (Digits, &'t str) = read_digits(Q::WHAT, Q::FORMS, text)?;
-    let owned = || String::from(text.trim());
+    let owned = || shortened(text.trim());
     if digits.is_negative() {
         return Err(ReadError::Negative { what: Q::WHAT, text: owned() });
     }
@@ -106,7 +106,7 @@ fn read_parts<'t, Q: Readable>(kind: Kind, text: &'t str) -> Result<(Digits, Opt
         return Ok((digits, None));
     }
     let Some(unit) = Unit::written(rest) else {
-        return Err(ReadError::UnitUnknown { what: Q::WHAT, unit: rest.into(), forms: Q::FORMS });
+        return Err(ReadError::UnitUnknown { what: Q::WHAT, unit: shortened(rest), forms: Q::FORMS });
     };
     if unit.kind != kind {
         return Err(ReadError::UnitOfAnotherKind {
@@ -122,7 +122,7 @@ fn read_parts<'t, Q: Readable>(kind: Kind, text: &'t str) -> Result<(Digits, Opt
 fn read_with_unit<Q: Readable>(kind: Kind, text: &str) -> Result<(Digits, Unit), ReadError> {
     match read_parts::<Q>(kind, text)? {
         (digits, Some(unit)) => Ok((digits, unit)),
-        (_, None) => Err(ReadError::UnitMissing { what: Q::WHAT, text: text.trim().into(), forms: Q::FORMS }),
+        (_, None) => Err(ReadError::UnitMissing { what: Q::WHAT, text: shortened(text.trim()), forms: Q::FORMS }),
     }
 }
 
@@ -139,7 +139,7 @@ fn read_exact<Q: Readable + Bounded>(
         None => {
             // Not whole: either too fine to keep, or too large to count. The bounds know which.
             Q::from_unit(digits.scaled(unit.power - 6))?;
-            Err(ReadError::FinerThanKept { what: Q::WHAT, text: text.trim().into(), step })
+            Err(ReadError::FinerThanKept { what: Q::WHAT, text: shortened(text.trim()), step })
         }
     }
 }
@@ -190,7 +190,7 @@ impl Readable for DropCount {
     fn read(text: &str) -> Result<Self, ReadError> {
         let (digits, unit) = read_with_unit::<Self>(Kind::Drops, text)?;
         if digits.to_whole(unit.power).is_none() && digits.to_f64() <= Self::MOST {
-            return Err(ReadError::FinerThanKept { what: Self::WHAT, text: text.trim().into(), step: "one drop" });
+            return Err(ReadError::FinerThanKept { what: Self::WHAT, text: shortened(text.trim()), step: "one drop" });
         }
         Ok(Self::from_unit(digits.to_f64())?)
     }
@@ -223,10 +223,10 @@ impl Readable for AmountRatio {
     fn read(text: &str) -> Result<Self, ReadError> {
         let (digits, rest) = read_digits(Self::WHAT, Self::FORMS, text)?;
         if !rest.is_empty() {
-            return Err(ReadError::UnitUnwanted { what: Self::WHAT, text: text.trim().into(), forms: Self::FORMS });
+            return Err(ReadError::UnitUnwanted { what: Self::WHAT, text: shortened(text.trim()), forms: Self::FORMS });
         }
         if digits.is_negative() {
-            return Err(ReadError::Negative { what: Self::WHAT, text: text.trim().into() });
+            return Err(ReadError::Negative { what: Self::WHAT, text: shortened(text.trim()) });
         }
         Ok(Self::from_unit(digits.to_f64())?)
     }
@@ -243,7 +243,7 @@ impl Readable for Money {
 }
 
 fn read_money(digits: &Digits, currency: &str, text: &str, forms: &'static str) -> Result<Money, ReadError> {
-    let owned = || String::from(text.trim());
+    let owned = || shortened(text.trim());
     if digits.is_negative() {
         return Err(ReadError::Negative { what: Money::WHAT, text: owned() });
     }
@@ -278,7 +278,7 @@ fn read_money(digits: &Digits, currency: &str, text: &str, forms: &'static str) 
 pub fn read_price_per_mass(text: &str) -> Result<PricePerMass, ReadError> {
     const FORMS: &str = "`48EUR/g` or `480EUR/10g`";
     let (digits, rest) = read_digits("price", FORMS, text)?;
-    let owned = || String::from(text.trim());
+    let owned = || shortened(text.trim());
     let Some((currency, mass)) = rest.split_once('/') else {
         return Err(ReadError::PricePerMissing { text: owned(), forms: FORMS });
     };
@@ -287,7 +287,7 @@ pub fn read_price_per_mass(text: &str) -> Result<PricePerMass, ReadError> {
         Some(unit) if unit.kind == Kind::Mass => Mass::micrograms(10_i64.pow(unit.power.unsigned_abs()))?,
         Some(unit) => {
             let is = unit.kind.name();
-            return Err(ReadError::UnitOfAnotherKind { what: "mass", text: mass.into(), is, forms: FORMS });
+            return Err(ReadError::UnitOfAnotherKind { what: "mass", text: shortened(mass), is, forms: FORMS });
         }
         None => Mass::read(mass)?,
     };

@@ -38,5 +38,5 @@ pub use powder::{Powder, Purity, PurityOf};
 pub use room::{RoomTaken, room_taken};
 pub use strength::{FormStrength, Forms, FormsError, Strength, strengths_by_form};
 pub use warning::{Coarse, Dilution, Warning};
-pub use water::{Recovery, Water, waters};
+pub use water::{Recovery, Water, share_out};
 pub use weighed::{AsWeighed, Off, Way, WayOut, Weighed};

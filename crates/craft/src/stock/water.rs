@@ -63,7 +63,7 @@ pub(crate) fn mark_above(volume_ml: f64) -> f64 {
 ///
 /// # Errors
 /// [`OutOfBounds`] never for volumes that are themselves in bounds; kept for the arithmetic's sake.
-pub fn waters(total: Volume, room: RoomTaken, made_up: bool, rinses: u32) -> Result<Option<Water>, OutOfBounds> {
+pub fn share_out(total: Volume, room: RoomTaken, made_up: bool, rinses: u32) -> Result<Option<Water>, OutOfBounds> {
     let total_ml = total.to_millilitres();
     let step = readable_step(total_ml);
     let rinse_step = step.min(0.5);

@@ -73,8 +73,8 @@ fn a_price_with_three_decimals_is_a_thousand_misread() {
 fn water_added_to_the_heaviest_formula_is_refused() {
     let heavy = formula("Pb482");
     assert!(molar_mass(&heavy).best.to_grams_per_mole() > 99_000.0);
-    assert_eq!(heavy.with_waters(24.0), Err(FormulaError::TooHeavy));
+    assert!(matches!(heavy.with_waters(24.0), Err(FormulaError::TooHeavy { .. })));
     assert!(heavy.with_waters(0.0).is_ok());
     // Water and electrons are weighed when a formula is read, too.
-    assert_eq!("Pb482·24H2O".parse::<Formula>(), Err(FormulaError::TooHeavy));
+    assert!(matches!("Pb482·24H2O".parse::<Formula>(), Err(FormulaError::TooHeavy { .. })));
 }

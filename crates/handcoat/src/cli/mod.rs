@@ -1,16 +1,19 @@
 //! The command line: data to stdout, messages to stderr, one exit code.
 
+mod files;
 mod stock;
 mod table;
 mod tour;
+mod usage;
 mod words;
 
 use std::ffi::OsString;
 
-use clap::error::ErrorKind;
 use clap::{Parser, Subcommand};
 use handcoat_work::Refusal;
 use handcoat_work::stock::Planned;
+
+pub(crate) use usage::Usage;
 
 use crate::json;
 
@@ -30,10 +33,26 @@ impl Outcome {
         Self { data, ..Self::default() }
     }
 
+    /// What is left to say when the data could not be written to stdout. `None` for a closed pipe (`… | head`):
+    /// that is no failure, and there is nobody left to tell.
+    #[must_use]
+    pub fn undelivered(error: &std::io::Error, arguments: &[OsString]) -> Option<Self> {
+        if error.kind() == std::io::ErrorKind::BrokenPipe {
+            return None;
+        }
+        let cause = format!("what there was to say could not be written to stdout: {error}");
+        let remedies = vec![files::next_step(error)];
+        let refusal = Refusal::output("output_unwritable", cause, remedies);
+        Some(Self::refused(&refusal, wants_json(arguments)))
+    }
+
     /// A refusal, as words or as JSON.
     fn refused(refusal: &Refusal, as_json: bool) -> Self {
-        let messages =
-            if as_json { json::lines(&json::refusal(refusal, words::remedy)) } else { words::refusal(refusal) };
+        let messages = if as_json {
+            json::lines(&json::refusal(refusal, words::flag, words::remedy))
+        } else {
+            words::refusal(refusal)
+        };
         Self { messages, code: words::exit_code(refusal.kind), ..Self::default() }
     }
 }
@@ -65,13 +84,17 @@ enum Command {
 /// Runs one command line. Reads and writes only the files it is asked to; prints nothing itself.
 #[must_use]
 pub fn run(arguments: &[OsString]) -> Outcome {
-    let as_json = arguments.iter().any(|argument| argument == "--json");
+    let as_json = wants_json(arguments);
     let result = match Cli::try_parse_from(arguments) {
         Ok(Cli { command: Command::Tour(args) }) => tour::run(&args),
         Ok(Cli { command: Command::Stock(command) }) => stock::run(&command),
-        Err(error) => return usage(&error, as_json),
+        Err(error) => return usage::outcome(&error, arguments, as_json),
     };
     result.map_or_else(|refusal| Outcome::refused(&refusal, as_json), Outcome::ok)
+}
+
+fn wants_json(arguments: &[OsString]) -> bool {
+    arguments.iter().any(|argument| argument == "--json")
 }
 
 /// The plan behind a command line that is a sound `stock plan`.
@@ -79,25 +102,5 @@ fn plan_of(arguments: &[OsString]) -> Option<Planned> {
     match Cli::try_parse_from(arguments).ok()?.command {
         Command::Stock(stock::StockCommand::Plan(args)) => handcoat_work::stock::plan(&args.answers()).ok(),
         _ => None,
-    }
-}
-
-/// Help that was asked for is data; anything else clap says is a refusal of the arguments.
-fn usage(error: &clap::Error, as_json: bool) -> Outcome {
-    let text = error.render().to_string();
-    match error.kind() {
-        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => Outcome::ok(text),
-        ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand if !as_json => {
-            Outcome { messages: text, code: 2, ..Outcome::default() }
-        }
-        _ => {
-            let code = words::usage_code(error.kind());
-            let messages = if as_json {
-                json::lines(&json::usage(code, text.lines().next().unwrap_or("")))
-            } else {
-                format!("{}\n[{code}]\n", text.trim_end())
-            };
-            Outcome { messages, code: 2, ..Outcome::default() }
-        }
     }
 }

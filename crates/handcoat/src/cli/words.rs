@@ -5,6 +5,8 @@ use std::fmt::Write as _;
 use clap::error::ErrorKind;
 use handcoat_work::{Question, Refusal, RefusalKind, Remedy};
 
+use super::Usage;
+
 /// The exit code of a refusal.
 pub(super) fn exit_code(kind: RefusalKind) -> u8 {
     match kind {
@@ -17,8 +19,8 @@ pub(super) fn exit_code(kind: RefusalKind) -> u8 {
 /// A stable code for what the argument parser refuses.
 pub(super) fn usage_code(kind: ErrorKind) -> &'static str {
     match kind {
-        ErrorKind::InvalidSubcommand | ErrorKind::MissingSubcommand => "command_unknown",
-        ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand => "command_missing",
+        ErrorKind::InvalidSubcommand => "command_unknown",
+        ErrorKind::MissingSubcommand | ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand => "command_missing",
         ErrorKind::UnknownArgument => "argument_unknown",
         ErrorKind::MissingRequiredArgument => "argument_missing",
         ErrorKind::ArgumentConflict => "argument_repeated",
@@ -90,15 +92,21 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
             format!("give one of: {}", ways.join(", "))
         }
         Remedy::LeaveOut(question) => format!("leave out {}", flag(*question)),
+        Remedy::Shorten(question) => format!("give {} in fewer words", flag(*question)),
         Remedy::FinerScale => "weigh on a finer scale: --balance 0.01g".into(),
         Remedy::AnotherName => "choose another name, or move what is there".into(),
+        Remedy::AnotherPlace => "write to a folder that exists and is yours to write to".into(),
+        Remedy::MakeRoom => "make room on that disk, or write to another one".into(),
     }
 }
 
 /// Quotes what a shell would take apart.
 pub(super) fn quoted(text: &str) -> String {
-    let plain = text.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '.' | ',' | '%' | '-' | '/' | ':'));
-    if plain { text.into() } else { format!("'{text}'") }
+    let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '.' | ',' | '%' | '-' | '/' | ':' | '_');
+    if !text.is_empty() && text.chars().all(plain) {
+        return text.into();
+    }
+    format!("'{}'", text.replace('\'', "'\\''"))
 }
 
 /// A refusal as text: cause, place, next steps, code.
@@ -114,5 +122,15 @@ pub(super) fn refusal(refusal: &Refusal) -> String {
         let _ = writeln!(out, "  try: {}", remedy(step));
     }
     let _ = writeln!(out, "[{}]", refusal.code);
+    out
+}
+
+/// A command line that was not understood, as text: cause, next steps, code.
+pub(super) fn usage(usage: &Usage) -> String {
+    let mut out = format!("{}\n", usage.cause);
+    for step in &usage.remedies {
+        let _ = writeln!(out, "  try: {step}");
+    }
+    let _ = writeln!(out, "[{}]", usage.code);
     out
 }

@@ -5,24 +5,45 @@
 pub(crate) mod stock;
 
 use handcoat_craft::measure::Money;
-use handcoat_work::{Refusal, Remedy};
+use handcoat_work::{Question, Refusal, Remedy};
 use serde_json::{Value, json};
+
+use crate::cli::Usage;
 
 /// JSON as text, ending in a newline.
 pub(crate) fn lines(value: &Value) -> String {
     format!("{value:#}\n")
 }
 
-/// A refusal; the door words its remedies.
-pub(crate) fn refusal(refusal: &Refusal, word: impl Fn(&Remedy) -> String) -> Value {
+/// A refusal; the door names the argument it is about and words its remedies. `seen` is the answer as it was given
+/// and `seen_at` the characters of it the trouble is in, where one place is meant.
+pub(crate) fn refusal(
+    refusal: &Refusal,
+    name: impl Fn(Question) -> &'static str,
+    word: impl Fn(&Remedy) -> String,
+) -> Value {
     let remedies: Vec<String> = refusal.remedies.iter().map(word).collect();
-    json!({ "error": { "code": refusal.code, "message": refusal.cause, "remedies": remedies } })
+    let excerpt = refusal.excerpt.as_ref();
+    json!({ "error": {
+        "code": refusal.code,
+        "argument": refusal.about.map(name),
+        "message": refusal.cause,
+        "seen": excerpt.map(|excerpt| &excerpt.text),
+        "seen_at": excerpt.map(|excerpt| [excerpt.chars.start, excerpt.chars.end]),
+        "remedies": remedies,
+    } })
 }
 
-/// Arguments that could not be read at all.
-pub(crate) fn usage(code: &str, message: &str) -> Value {
-    let message = message.trim_start_matches("error: ");
-    json!({ "error": { "code": code, "message": message, "remedies": ["handcoat --help"] } })
+/// Arguments that could not be taken apart at all; the same keys.
+pub(crate) fn usage(usage: &Usage) -> Value {
+    json!({ "error": {
+        "code": usage.code,
+        "argument": usage.argument,
+        "message": usage.cause,
+        "seen": usage.seen,
+        "seen_at": null,
+        "remedies": usage.remedies,
+    } })
 }
 
 /// Money, or null.

@@ -3,6 +3,8 @@
 mod arrows;
 mod command;
 mod contract;
+mod disk;
+mod error_keys;
 mod house;
 mod papers;
 mod refusals;

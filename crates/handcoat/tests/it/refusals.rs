@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
+use std::path::Path;
 
 use serde_json::Value;
 
@@ -22,10 +23,20 @@ macro_rules! plan {
 
 /// A plan for palladium chloride with these answers besides.
 macro_rules! palladium {
-    ($code:literal, $exit:literal, $($word:literal),*) => {
+    ($code:literal, $exit:literal, $($word:expr),*) => {
         (&[PLAN[0], PLAN[1], "--salt", "PdCl2", $($word),*], $code, $exit)
     };
 }
+
+/// Its argument eight times over.
+macro_rules! eightfold {
+    ($text:expr) => {
+        concat!($text, $text, $text, $text, $text, $text, $text, $text)
+    };
+}
+
+/// 4096 characters: more than a page has room for beside a plan.
+const LONG_NAME: &str = eightfold!(eightfold!(eightfold!("Weir at ")));
 
 #[rustfmt::skip]
 const CASES: &[Case] = &[
@@ -36,6 +47,8 @@ const CASES: &[Case] = &[
     (&["stock", "plan", "--slat", "PdCl2"], "argument_unknown", 2),
     (&["stock", "plan", "--salt"], "argument_unreadable", 2),
     (&["stock", "plan", "--salt", "PdCl2", "--salt", "K2PtCl4", "--make", "60mL"], "argument_repeated", 2),
+    (&["stock", "plan", "--sheet="], "argument_unreadable", 2),
+    (&["stock", "plan", "--mixed=yes"], "argument_unreadable", 2),
     (&["stock", "formula"], "argument_missing", 2),
     (&["stock", "plan"], "answer_missing", 2),
     (&["stock", "strength", "Na2PdCl4"], "answer_missing", 2),
@@ -126,6 +139,7 @@ const CASES: &[Case] = &[
     palladium!("count_unreadable", 2, "--make", "60mL", "--rinses", "10"),
     (&["stock", "ladder", "--salt", "Na2PtCl6", "--rungs", "0"], "count_unreadable", 2),
     palladium!("day_unreadable", 2, "--make", "60mL", "--sheet", "never-written.pdf", "--day", "31.2.2026"),
+    palladium!("day_unreadable", 2, "--make", "60mL", "--sheet", "never-written.pdf", "--day=-000400-03-14"),
     // Answers that contradict each other, and the impossible.
     palladium!("goal_missing", 2,),
     palladium!("goal_overdetermined", 4, "--make", "60mL", "--percent-complex", "15", "--molarity", "0.47M"),
@@ -155,13 +169,14 @@ const CASES: &[Case] = &[
     palladium!("weighing_missing", 4, "--make", "60mL", "--mixed"),
     palladium!("file_exists", 4, "--make", "60mL", "--sheet", "/"),
     palladium!("file_unwritable", 1, "--make", "60mL", "--sheet", "/no-such-folder/sheet.pdf"),
+    palladium!("sheet_not_set", 1, "--make", "60mL", "--sheet", "never-written.pdf", "--studio", LONG_NAME),
     (&["tour", "/"], "file_exists", 4),
 ];
 
 /// Codes that `craft` can give and no command reaches yet: times are asked for later in the work.
 const NOT_REACHED: [&str; 2] = ["time_malformed", "time_field_over_59"];
-/// Codes of failures that need a broken program or machine.
-const NOT_PROVOKED: [&str; 3] = ["argument_not_text", "sheet_not_set", "tour_stop_failed"];
+/// Codes no list of words provokes: bytes that are no text (`error_keys`), a full disk (`disk`), a broken program.
+const NOT_PROVOKED: [&str; 3] = ["argument_not_text", "output_unwritable", "tour_stop_failed"];
 
 #[test]
 fn each_case_is_refused_as_expected() {
@@ -179,6 +194,7 @@ fn each_case_is_refused_as_expected() {
         assert!(!error["error"]["message"].as_str().expect("a message").is_empty());
         let remedies = error["error"]["remedies"].as_array().expect("remedies");
         assert!(!remedies.is_empty(), "{arguments:?} gives no next step");
+        assert!(!Path::new("never-written.pdf").exists(), "{arguments:?} left a file");
         assert!(spoken.messages.trim_end().ends_with(&format!("[{code}]")), "{arguments:?}: {}", spoken.messages);
     }
     let distinct: BTreeSet<_> = CASES.iter().map(|(_, code, _)| code).collect();
@@ -187,8 +203,8 @@ fn each_case_is_refused_as_expected() {
 
 #[test]
 fn messages_say_what_was_seen_in_the_words_of_the_house() {
-    for (arguments, code, _) in CASES {
-        if code.starts_with("argument") || code.starts_with("command") {
+    for (arguments, _, _) in CASES {
+        if arguments.is_empty() {
             continue;
         }
         let written = handcoat(&[arguments, &["--json"][..]].concat());
@@ -211,7 +227,14 @@ fn codes_in_sources() -> BTreeSet<String> {
             let body = function.split("\n    }\n").next().unwrap_or_default().split("\n}\n").next().unwrap_or_default();
             codes.extend(body.split('"').skip(1).step_by(2).map(String::from));
         }
-        for maker in ["Refusal::rule(", "Self::rule(", "Refusal::unreadable(", "Refusal::file(", "Self::unreadable("] {
+        for maker in [
+            "Refusal::rule(",
+            "Self::rule(",
+            "Refusal::output(",
+            "Refusal::unreadable(",
+            "Refusal::file(",
+            "Self::unreadable(",
+        ] {
             for call in text.split(maker).skip(1) {
                 if let Some(rest) = call.trim_start().strip_prefix('"') {
                     codes.extend(rest.split('"').next().map(String::from));

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::path::Path;
+use std::process::Command;
 
 use crate::command::{fresh_folder, handcoat};
 
@@ -43,6 +44,33 @@ fn it_leaves_what_its_index_shows_and_the_same_bytes_again() {
     let files = listed["files"].as_array().expect("files");
     assert!(files.iter().all(|file| left.contains_key(file.as_str().expect("a name"))));
     assert_eq!(files.len() + 1, left.len(), "every file but the mark is listed");
+}
+
+#[test]
+fn what_it_shows_is_what_it_ran() {
+    let folder = fresh_folder("shown").join("a tour's own folder");
+    let outcome = take(&folder);
+    assert_eq!(outcome.code, 0, "{}", outcome.messages);
+    let index = std::fs::read_to_string(folder.join("index.html")).expect("the index");
+    let mut ran = 0;
+    for line in outcome.data.lines().filter_map(|line| line.strip_prefix("$ ")) {
+        // As a shell takes it apart, quotes and all.
+        let words =
+            Command::new("sh").args(["-c", &format!("printf '%s\\0' {line}")]).output().expect("a shell").stdout;
+        let words: Vec<String> =
+            String::from_utf8(words).expect("text").split_terminator('\0').map(String::from).collect();
+        assert_eq!(words[0], "handcoat");
+        let sheet = words.iter().position(|word| word == "--sheet").map(|place| Path::new(&words[place + 1]));
+        let before = sheet.map(|path| std::fs::read(path).expect("the sheet it left"));
+        sheet.map_or(Ok(()), std::fs::remove_file).expect("the sheet removed");
+        let again = handcoat(&words[1..].iter().map(String::as_str).collect::<Vec<_>>());
+        let said = format!("{}{}", again.data, again.messages);
+        assert!(outcome.data.contains(&format!("$ {line}\n{said}")), "{line} prints\n{said}");
+        assert!(sheet.map(|path| std::fs::read(path).expect("a sheet")) == before, "{line} leaves another sheet");
+        ran += 1;
+    }
+    assert_eq!(ran, index.matches("<section").count());
+    assert_eq!(index.matches("--sheet '").count(), 3, "the index shows what makes its sheets");
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! What somebody answered, as they wrote it, and reading it.
 
-use handcoat_craft::measure::{Mass, MassFraction, Readable, Volume, read_price_per_mass, significant};
+use handcoat_craft::measure::{Mass, MassFraction, Readable, Volume, read_price_per_mass, shortened, significant};
 use handcoat_craft::stock::{
     AlkaliChloride, Balance, ChlorideChoice, Formula, Goal, Hydrate, MetalSalt, Powder, Purity, PurityOf, Request,
     Strength, WaterIs, Weighed, usual_strength,
@@ -90,6 +90,7 @@ pub(crate) fn read_hydrate(answer: Option<&String>) -> Result<Hydrate, Refusal> 
         number => match number.replace(',', ".").parse::<f64>() {
             Ok(waters) if (0.0..=24.0).contains(&waters) => Ok(Hydrate::Stated(waters)),
             _ => {
+                let text = shortened(text);
                 let cause = format!("`{text}` is no number of waters; expected `none`, `unknown` or a number up to 24");
                 let remedies = vec![Remedy::Write(about, "none".into())];
                 Err(Refusal::unreadable("hydrate_unreadable", about, cause, remedies))
@@ -107,6 +108,7 @@ pub(crate) fn read_purity(purity: Option<&String>, of: Option<&String>) -> Resul
         Some("trace") => PurityOf::Trace,
         Some("unknown") => PurityOf::Unknown,
         Some(text) => {
+            let text = shortened(text);
             let cause = format!("`{text}` is no meaning of a purity; expected `salt`, `metal`, `trace` or `unknown`");
             let remedies = vec![Remedy::Write(about, "salt".into())];
             return Err(Refusal::unreadable("purity_meaning_unreadable", about, cause, remedies));
@@ -140,7 +142,8 @@ pub(crate) fn read_balance(answer: Option<&String>) -> Result<Option<Balance>, R
     let about = Question::Balance;
     let Some(step) = read::<Mass>(about, answer)? else { return Ok(None) };
     Balance::with_step(step).map(Some).ok_or_else(|| {
-        let cause = String::from("a scale that reads in steps of nothing does not exist");
+        let text = shortened(answer.map_or("", |text| text.trim()));
+        let cause = format!("`{text}` is no step of a scale; expected more than nothing");
         Refusal::rule("balance_step_zero", about, cause, vec![Remedy::Write(about, "0.01g".into())])
     })
 }
@@ -174,6 +177,7 @@ pub(crate) fn read_count(
     match text.trim().parse::<u32>() {
         Ok(count) if range.contains(&count) => Ok(count),
         _ => {
+            let text = shortened(text);
             let cause =
                 format!("`{text}` is no whole number from {} to {} ({})", range.start(), range.end(), about.asks());
             Err(Refusal::unreadable("count_unreadable", about, cause, vec![Remedy::Write(about, usual.to_string())]))

@@ -1,7 +1,7 @@
 //! A plan as rows of words and numbers, the same on the screen and on paper.
 
 use handcoat_craft::measure::{
-    Bounded, Mass, Uncertain, Volume, decimals_of_step, fixed, percent, significant, with_uncertainty,
+    Bounded, Mass, Uncertain, Volume, decimals_of_step, digits, fixed, percent, significant, with_uncertainty,
 };
 use handcoat_craft::source::{LARGEST_CYLINDER_ML, cylinder_for};
 use handcoat_craft::stock::{AsWeighed, Balance, Batch, Cause, Formula, Plan, Warning, Way, WayOut, named};
@@ -70,7 +70,13 @@ fn millilitres(volume: Volume) -> String {
     text.strip_suffix(".0").map_or(text.clone(), String::from)
 }
 
-/// With its ± when the scale is known, plain to three digits when it is not.
+/// A quantity whose ± is not reckoned: to three digits, zeros kept so that they line up in a column.
+#[must_use]
+pub fn plain<Q: Bounded>(quantity: Q) -> String {
+    digits(quantity.in_unit(), 3)
+}
+
+/// With its ± when the scale is known, to four digits when it is not.
 fn estimate<Q: Bounded>(quantity: &Uncertain<Q>, known: bool) -> String {
     if known { with_uncertainty(quantity).to_string() } else { significant(quantity.best.in_unit(), 4) }
 }

@@ -11,15 +11,15 @@ use super::rows::{
     weighed_words,
 };
 use super::steps::steps;
-use crate::{Question, Refusal};
+use crate::{Day, Question, Refusal, Remedy};
 
 /// What a sheet says beyond the plan.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SheetFacts {
     /// Whose studio.
     pub studio: Option<String>,
-    /// The day, as year, month, day.
-    pub day: (i32, u8, u8),
+    /// The day it carries.
+    pub day: Day,
     /// A line that says the data are invented, for samples.
     pub invented: bool,
 }
@@ -30,8 +30,11 @@ pub struct SheetFacts {
 /// [`Refusal`] with code `sheet_not_set` when the page cannot be set.
 pub fn bench_sheet(planned: &Planned, facts: &SheetFacts) -> Result<Vec<u8>, Refusal> {
     let sheet = compose(planned, facts);
-    handcoat_sheets::bench_sheet(&sheet)
-        .map_err(|error| Refusal::file("sheet_not_set", Question::OutputFile, error.to_string(), Vec::new()))
+    handcoat_sheets::bench_sheet(&sheet).map_err(|error| {
+        let long = facts.studio.as_ref().map(|_| Remedy::Shorten(Question::Studio));
+        let remedies = long.into_iter().chain([Remedy::LeaveOut(Question::OutputFile)]).collect();
+        Refusal::file("sheet_not_set", Question::OutputFile, error.to_string(), remedies)
+    })
 }
 
 fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
@@ -57,7 +60,7 @@ fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
     BenchSheet {
         title: title_of(plan, batch),
         studio: facts.studio.clone(),
-        day: facts.day,
+        day: facts.day.numbers(),
         invented: facts.invented,
         jar: jar_words(plan),
         warnings: plan.warnings.iter().map(ToString::to_string).collect(),

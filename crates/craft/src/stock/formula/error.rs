@@ -9,8 +9,8 @@ use core::ops::Range;
 pub enum FormulaError {
     #[error("no formula was given; expected one such as `PdCl2` or `Na2PtCl6·6H2O`")]
     Empty,
-    #[error("the formula is longer than {most} characters")]
-    TooLong { most: usize },
+    #[error("`{text}` is longer than the {most} characters a formula may have")]
+    TooLong { text: String, most: usize },
     #[error("`{symbol}` is no element")]
     ElementUnknown { symbol: String, at: Range<usize>, meant: Option<&'static str> },
     #[error("the atomic weight of `{symbol}` is not in the table this program keeps")]
@@ -45,8 +45,8 @@ pub enum FormulaError {
     ChargeAmbiguous { digits: String, at: Range<usize> },
     #[error("`{charge}` is no charge; expected one such as `^2-` or `+`")]
     ChargeMalformed { charge: String, at: Range<usize> },
-    #[error("this formula weighs more than any compound this program plans with")]
-    TooHeavy,
+    #[error("`{text}` weighs {grams} g/mol or more, above any compound this program plans with")]
+    TooHeavy { text: String, grams: f64 },
 }
 
 impl FormulaError {
@@ -72,7 +72,7 @@ impl FormulaError {
             Self::WatersOpen { .. } => "waters_open",
             Self::ChargeAmbiguous { .. } => "charge_ambiguous",
             Self::ChargeMalformed { .. } => "charge_malformed",
-            Self::TooHeavy => "formula_too_heavy",
+            Self::TooHeavy { .. } => "formula_too_heavy",
         }
     }
 
@@ -80,7 +80,7 @@ impl FormulaError {
     #[must_use]
     pub fn at(&self) -> Option<Range<usize>> {
         match self {
-            Self::Empty | Self::TooLong { .. } | Self::TooHeavy => None,
+            Self::Empty | Self::TooLong { .. } | Self::TooHeavy { .. } => None,
             Self::ElementUnknown { at, .. }
             | Self::ElementUnlisted { at, .. }
             | Self::Unexpected { at, .. }

@@ -9,7 +9,7 @@ use core::fmt;
 
 pub use error::FormulaError;
 
-use crate::measure::{Bounded, MolarMass};
+use crate::measure::{Bounded, MolarMass, shortened};
 use crate::source::{ELECTRON_MOLAR_MASS, Element};
 
 /// A parsed formula: nested groups, water of crystallisation, charge.
@@ -75,7 +75,11 @@ impl Formula {
     fn weighed(self) -> Result<Self, FormulaError> {
         let electrons = -f64::from(self.charge) * ELECTRON_MOLAR_MASS.value;
         let grams = self.counts.iter().fold(electrons, |sum, (own, count)| sum + own.weight().grams_per_mole * count);
-        if grams < MolarMass::MOST { Ok(self) } else { Err(FormulaError::TooHeavy) }
+        if grams < MolarMass::MOST {
+            Ok(self)
+        } else {
+            Err(FormulaError::TooHeavy { text: shortened(&self.text), grams: MolarMass::MOST })
+        }
     }
 
     fn rewatered(&self, waters: f64) -> Self {

@@ -16,6 +16,7 @@ use alloc::vec::Vec;
 use core::ops::Range;
 
 use super::{Formula, FormulaError, multiple, written};
+use crate::measure::shortened;
 use crate::source::{Compound, Element, NAMED};
 
 const MOST_CHARACTERS: usize = 200;
@@ -30,7 +31,7 @@ pub(super) fn parse(text: &str) -> Result<Formula, FormulaError> {
         return Err(FormulaError::Empty);
     }
     if text.chars().count() > MOST_CHARACTERS {
-        return Err(FormulaError::TooLong { most: MOST_CHARACTERS });
+        return Err(FormulaError::TooLong { text: shortened(text.trim()), most: MOST_CHARACTERS });
     }
     let mut parser =
         Parser { text, chars: text.char_indices().map(|(at, c)| (at, plain(c))).collect(), place: 0, text_end: 0 };
@@ -91,6 +92,11 @@ impl Parser<'_> {
         byte(from)..byte(to)
     }
 
+    /// The text between two bytes as it was typed: `.` and `*` are read as `·`, and said back as they were.
+    fn typed(&self, at: &Range<usize>) -> &str {
+        self.text.get(at.clone()).unwrap_or_default()
+    }
+
     fn skip_spaces(&mut self) {
         while self.peek().is_some_and(char::is_whitespace) {
             self.place += 1;
@@ -110,7 +116,7 @@ impl Parser<'_> {
         let mut first = true;
         loop {
             let start = self.place;
-            let times = if first { self.no_leading_number()? } else { self.waters()? };
+            let times = if first { self.no_leading_number()? } else { self.times()? };
             let text_from = self.place;
             let (part, found) = self.part(0)?;
             if part.is_empty() {
@@ -173,7 +179,10 @@ impl Parser<'_> {
         let at = self.span(self.place, self.place + 1);
         match found {
             ')' | ']' | '}' => FormulaError::BracketUnopened { bracket: found, at },
-            _ => FormulaError::Unexpected { found, at, meant: self.meant() },
+            _ => {
+                let found = self.typed(&at).chars().next().unwrap_or(found);
+                FormulaError::Unexpected { found, at, meant: self.meant() }
+            }
         }
     }
 
@@ -199,7 +208,7 @@ impl Parser<'_> {
     }
 
     /// The number before a later part: `6`, `2.5`, `1/2`, `½`; one when there is none.
-    fn waters(&mut self) -> Result<f64, FormulaError> {
+    fn times(&mut self) -> Result<f64, FormulaError> {
         let start = self.place;
         if let Some(letter @ ('x' | 'n')) = self.peek() {
             return Err(FormulaError::WatersOpen { letter, at: self.span(start, start + 1) });
@@ -211,8 +220,7 @@ impl Parser<'_> {
             if fraction.is_some() && (c.is_ascii_digit() || vulgar.iter().any(|(sign, _)| *sign == c)) {
                 // One number of waters: nothing follows its fraction.
                 let at = self.span(start, self.place + 1);
-                let number = self.chars[start..=self.place].iter().map(|&(_, c)| c).collect();
-                return Err(FormulaError::WatersMalformed { number, at });
+                return Err(FormulaError::WatersMalformed { number: self.typed(&at).into(), at });
             }
             if c.is_ascii_digit() || c == '/' {
                 number.push(c);
@@ -231,21 +239,21 @@ impl Parser<'_> {
             self.place += 1;
         }
         let at = self.span(start, self.place);
-        let malformed = |number: &str| FormulaError::WatersMalformed { number: number.into(), at: at.clone() };
+        let malformed = || FormulaError::WatersMalformed { number: self.typed(&at).into(), at: at.clone() };
         if number.is_empty() {
             return Ok(fraction.unwrap_or(1.0));
         }
         let whole = match number.split_once('/') {
-            Some(_) if fraction.is_some() => return Err(malformed(&number)),
+            Some(_) if fraction.is_some() => return Err(malformed()),
             Some((above, below)) => {
-                let above: f64 = above.parse().map_err(|_| malformed(&number))?;
-                let below: f64 = below.parse().map_err(|_| malformed(&number))?;
+                let above: f64 = above.parse().map_err(|_| malformed())?;
+                let below: f64 = below.parse().map_err(|_| malformed())?;
                 above / below
             }
-            None => number.parse().map_err(|_| malformed(&number))?,
+            None => number.parse().map_err(|_| malformed())?,
         };
         let times = whole + fraction.unwrap_or(0.0);
-        if times > 0.0 && times <= f64::from(MOST_COUNT) { Ok(times) } else { Err(malformed(&number)) }
+        if times > 0.0 && times <= f64::from(MOST_COUNT) { Ok(times) } else { Err(malformed()) }
     }
 
     /// Groups up to a dot, a closing bracket, a charge or the end.
@@ -374,7 +382,7 @@ impl Parser<'_> {
             return Err(self.unexpected(self.peek().expect("BUG: no character where one was seen")));
         }
         let at = self.span(start, self.place);
-        let malformed = || FormulaError::ChargeMalformed { charge: written.clone(), at: at.clone() };
+        let malformed = || FormulaError::ChargeMalformed { charge: self.typed(&at).into(), at: at.clone() };
         let digits: String = written.chars().filter(char::is_ascii_digit).collect();
         let signs: String = written.chars().filter(|c| !c.is_ascii_digit()).collect();
         let one_kind = signs.bytes().all(|b| b == b'+') || signs.bytes().all(|b| b == b'-');

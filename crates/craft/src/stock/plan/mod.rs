@@ -12,7 +12,7 @@ pub(super) use warn::{chloride_warning, cold_warning, holds, jar_warnings};
 use super::batch::Fill;
 use super::{
     AlkaliChloride, Balance, Batch, ChlorideChoice, Formula, Powder, Purity, PurityOf, Strength, Warning, Water,
-    mass_fraction, room_taken, waters,
+    mass_fraction, room_taken, share_out,
 };
 use crate::measure::{Mass, MassFraction, MolarMass, Money, OutOfBounds, PricePerMass, Volume};
 
@@ -149,7 +149,7 @@ impl Plan {
             Fill::To(volume) => (volume, true, None),
             Fill::Water(volume, _) => (volume, false, Some(volume)),
         };
-        let water = waters(measured, room, made_up, request.rinses)?
+        let water = share_out(measured, room, made_up, request.rinses)?
             .ok_or(PlanError::NoRoomForWater { volume_ml: measured.to_millilitres() })?;
         let cost = request.price.map(|price| price.cost_of(salt)).transpose()?;
         let complex = request.powder.salt().complex(&request.chloride);

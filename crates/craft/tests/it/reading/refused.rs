@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use handcoat_craft::measure::{
-    AmountRatio, Currency, DropCount, Mass, MassFraction, Molarity, Money, PercentByVolume, ReadError, Readable, Span,
-    Volume, read_price_per_mass,
+    Amount, AmountRatio, Currency, DropCount, Mass, MassFraction, Molarity, Money, PercentByVolume, ReadError,
+    Readable, Span, Volume, read_price_per_mass,
 };
 use handcoat_craft::stock::{AlkaliChloride, Formula, MetalSalt};
 
@@ -256,5 +256,30 @@ fn a_refusal_says_what_was_found_and_what_is_expected() {
         Err("`60mL` is a volume; a mass was expected, as `5.4g` or `350mg`".into())
     );
     assert_eq!(Mass::read("100001 g").map_err(says), Err("a mass of 100001 g is outside 0 to 100000 g".into()));
+    assert_eq!(
+        Amount::read("-5 mol").map_err(says),
+        Err("`-5 mol` is below zero; an amount of substance cannot be".into())
+    );
+    assert!(Amount::read("9999999 mol").map_err(says).is_err_and(|text| text.starts_with("an amount of substance of")));
     assert!(Currency::code("eur").is_err_and(|error| error.to_string().contains("`eur`")));
+}
+
+#[test]
+fn a_refusal_repeats_what_was_typed_and_no_more_than_can_be_read() {
+    let quantity = |text: &str| Mass::read(text).err().map(|error| error.to_string()).unwrap_or_default();
+    let formula = |text: &str| text.parse::<Formula>().err().map(|error| error.to_string()).unwrap_or_default();
+    assert!(quantity("1234567890123456789 g").starts_with("the number of `1234567890123456789 g` has more than 18"));
+    assert!(formula("Pb9999").starts_with("`Pb9999` weighs 100000 g/mol or more"));
+    // A point is read as the dot of a hydrate, and said back as a point.
+    assert!(formula("(Pd.Cl2)").starts_with("`.` cannot stand here"), "{}", formula("(Pd.Cl2)"));
+    assert!(formula("PdCl2·1.5½2H2O").starts_with("`1.5½2` is no number"), "{}", formula("PdCl2·1.5½2H2O"));
+    assert!(formula("PdCl4^").starts_with("`^` is no charge"), "{}", formula("PdCl4^"));
+    let pasted = format!("1{}9g", "0".repeat(5000));
+    let cut = format!("`1{}…{}9g`", "0".repeat(35), "0".repeat(18));
+    for text in [quantity(&pasted), quantity(&format!("5{}", &pasted[1..5000])), quantity(&"a cupful ".repeat(90))] {
+        assert!(text.contains('…') && text.chars().count() < 200, "{text}");
+    }
+    assert!(quantity(&pasted).contains(&cut), "{}", quantity(&pasted));
+    let long = formula(&"PdCl".repeat(300));
+    assert!(long.starts_with("`PdClPdCl") && long.contains("PdCl` is longer") && long.chars().count() < 130, "{long}");
 }

@@ -117,7 +117,7 @@ pub(in crate::cli) struct PlanArgs {
     #[arg(long, value_name = "DATE")]
     pub(in crate::cli) day: Option<String>,
     /// Mark the sheet as sample data of an invented studio
-    #[arg(long, hide = true)]
+    #[arg(long)]
     pub(in crate::cli) invented: bool,
     /// Print JSON
     #[arg(long)]

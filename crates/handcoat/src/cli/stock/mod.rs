@@ -6,13 +6,15 @@ mod text;
 use std::fmt::Write as _;
 use std::path::Path;
 
-use handcoat_craft::measure::{digits, fixed, significant, with_uncertainty};
-use handcoat_work::stock::{Planned, SheetFacts, StrengthAnswers, bench_sheet, facts, ladder, pairs, plan, strengths};
-use handcoat_work::{Question, Refusal, Remedy};
+use handcoat_craft::measure::{fixed, significant, with_uncertainty};
+use handcoat_work::stock::{
+    Planned, SheetFacts, StrengthAnswers, bench_sheet, facts, ladder, pairs, plain, plan, strengths,
+};
+use handcoat_work::{Day, Question, Refusal};
 
 pub(super) use args::StockCommand;
 
-use super::table;
+use super::{files, table};
 use crate::json;
 use args::{FormulaArgs, LadderArgs, PairsArgs, PlanArgs, StrengthArgs};
 use text::{ladder_text, plan_text};
@@ -29,9 +31,11 @@ pub(super) fn run(command: &StockCommand) -> Result<String, Refusal> {
 
 fn run_plan(args: &PlanArgs) -> Result<String, Refusal> {
     let planned = plan(&args.answers())?;
+    // Read also where no sheet is asked for: nothing that is typed passes unread.
+    let day = args.day.as_deref().map(Day::read).transpose()?;
     let mut out = if args.json { json::lines(&json::stock::planned(&planned)) } else { plan_text(&planned) };
     if let Some(path) = &args.sheet {
-        write_sheet(args, &planned, path)?;
+        write_sheet(args, &planned, day.unwrap_or_else(today), path)?;
         if !args.json {
             let _ = writeln!(out, "\nThe bench sheet is in {}.", path.display());
         }
@@ -39,39 +43,18 @@ fn run_plan(args: &PlanArgs) -> Result<String, Refusal> {
     Ok(out)
 }
 
-fn write_sheet(args: &PlanArgs, planned: &Planned, path: &Path) -> Result<(), Refusal> {
-    let day = args.day.as_deref().map_or_else(|| Ok(today()), read_day)?;
+fn write_sheet(args: &PlanArgs, planned: &Planned, day: Day, path: &Path) -> Result<(), Refusal> {
     let facts = SheetFacts { studio: args.studio.clone(), day, invented: args.invented };
-    if path.exists() {
+    // Said before a page is set for nothing; whether it is still free is decided when it is made.
+    if files::occupied(path) {
         return Err(Refusal::occupied(Question::OutputFile, path));
     }
-    let pdf = bench_sheet(planned, &facts)?;
-    std::fs::write(path, pdf).map_err(|error| {
-        let cause = format!("`{}` could not be written: {error}", path.display());
-        Refusal::file("file_unwritable", Question::OutputFile, cause, vec![Remedy::AnotherName])
-    })
-}
-
-fn read_day(text: &str) -> Result<(i32, u8, u8), Refusal> {
-    let unreadable = |_| {
-        let cause = format!("`{text}` is no day; expected year, month and day as `2026-03-14`");
-        let remedies = vec![Remedy::Write(Question::Date, "2026-03-14".into())];
-        Refusal {
-            kind: handcoat_work::RefusalKind::Unreadable,
-            ..Refusal::file("day_unreadable", Question::Date, cause, remedies)
-        }
-    };
-    text.trim().parse().map(parts).map_err(unreadable)
+    files::write_new(Question::OutputFile, path, &bench_sheet(planned, &facts)?)
 }
 
 /// The day here, by the machine's own zone.
-fn today() -> (i32, u8, u8) {
-    parts(jiff::ZonedDateTime::now().date())
-}
-
-fn parts(day: jiff::civil::Date) -> (i32, u8, u8) {
-    // Months and days are small and positive; `unsigned_abs` only changes their type.
-    (i32::from(day.year()), day.month().unsigned_abs(), day.day().unsigned_abs())
+fn today() -> Day {
+    Day::of(jiff::ZonedDateTime::now().date())
 }
 
 fn run_ladder(args: &LadderArgs) -> Result<String, Refusal> {
@@ -92,8 +75,8 @@ fn run_strength(args: &StrengthArgs) -> Result<String, Refusal> {
     let forms = &found.forms;
     let mut cells = vec![vec!["form".into(), "mol/L".into(), "mg metal/mL".into()]];
     cells.extend(forms.iter().map(|form| {
-        let metal = form.metal.map_or("-".into(), |metal| digits(metal.to_milligrams_per_millilitre(), 3));
-        vec![form.form.to_string(), digits(form.molarity.to_moles_per_litre(), 3), metal]
+        let metal = form.metal.map_or("-".into(), plain);
+        vec![form.form.to_string(), plain(form.molarity), metal]
     }));
     let mut out = table::columns(&cells);
     if let (Some(first), Some(last)) = (forms.first(), forms.last())

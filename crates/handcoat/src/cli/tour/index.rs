@@ -45,7 +45,7 @@ fn stop(one: &Shown) -> Markup {
             }
             p.files {
                 a href=(format!("{}.txt", one.stop.name)) { "the text" }
-                a href=(format!("{}.json", one.stop.name)) { "the JSON, " (one.json.lines().count()) " lines" }
+                a href=(format!("{}.json", one.stop.name)) { "the JSON (--json"@if one.sheet.is_some() { " and no sheet" } "), " (one.json.lines().count()) " lines" }
                 @if let Some(sheet) = &one.sheet {
                     a.paper href=(sheet) { "the bench sheet, one page to print" }
                 }

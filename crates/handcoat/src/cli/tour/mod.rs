@@ -13,10 +13,11 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use handcoat_figures::FACES;
 use handcoat_work::stock::Planned;
-use handcoat_work::{Question, Refusal, Remedy};
+use handcoat_work::{Question, Refusal};
 
+use super::files;
 use super::words::quoted;
-use stops::{STOPS, STUDIO, Stop};
+use stops::{DAY, STOPS, STUDIO, Stop};
 
 /// Marks a folder as one that a tour left, so that the next may write over it and nothing else.
 const MARK: &str = ".handcoat-tour";
@@ -45,13 +46,17 @@ struct Shown {
 
 pub(super) fn run(args: &TourArgs) -> Result<String, Refusal> {
     prepare(&args.dir)?;
+    // Before anything else: a tour that is cut short must not lock its folder against the next.
+    let mark = args.dir.join(MARK);
+    if !files::occupied(&mark) {
+        write(&mark, b"left by `handcoat tour`; the next tour writes over this folder\n")?;
+    }
     let shown = STOPS.iter().map(|stop| visit(&args.dir, stop)).collect::<Result<Vec<_>, _>>()?;
     for face in FACES {
         write(&args.dir.join(face.file), face.bytes)?;
     }
     write(&args.dir.join("index.html"), index::page(&shown).as_bytes())?;
-    write(&args.dir.join(MARK), b"left by `handcoat tour`; the next tour writes over this folder\n")?;
-    let files = files(&shown);
+    let files = names(&shown);
     if args.json {
         return Ok(crate::json::lines(&serde_json::json!({ "dir": args.dir, "files": files })));
     }
@@ -79,31 +84,35 @@ fn prepare(dir: &Path) -> Result<(), Refusal> {
     if occupied {
         return Err(Refusal::occupied(Question::OutputFolder, dir));
     }
-    std::fs::create_dir_all(dir).map_err(|error| unwritable(dir, &error))
+    std::fs::create_dir_all(dir).map_err(|error| files::unwritable(Question::OutputFolder, dir, &error))
+}
+
+/// The words of a stop, program first; a bench sheet is asked for by words of its own.
+fn words(stop: &Stop, sheet: Option<&Path>) -> Vec<OsString> {
+    let mut words: Vec<OsString> =
+        std::iter::once("handcoat").chain(stop.arguments.iter().copied()).map(OsString::from).collect();
+    if let Some(path) = sheet {
+        words.extend(["--studio", STUDIO, "--day", DAY, "--invented", "--sheet"].map(OsString::from));
+        words.push(path.into());
+    }
+    words
 }
 
 fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
-    let mut arguments: Vec<OsString> =
-        std::iter::once("handcoat").chain(stop.arguments.iter().copied()).map(OsString::from).collect();
-    let planned = super::plan_of(&arguments);
-    let typed: Vec<String> = stop.arguments.iter().map(|word| quoted(word)).collect();
-    let command = format!("handcoat {}", typed.join(" "));
     let sheet = stop.sheet.map(|name| format!("{name}.pdf"));
-    let mut with_sheet = arguments.clone();
-    if let Some(sheet) = &sheet {
-        let path = dir.join(sheet);
+    let path = sheet.as_ref().map(|name| dir.join(name));
+    if let Some(path) = &path {
         // Only a file an earlier tour left stands here: `prepare` has seen to that.
-        match std::fs::remove_file(&path) {
-            Err(error) if error.kind() != std::io::ErrorKind::NotFound => return Err(unwritable(&path, &error)),
-            _ => {}
-        }
-        let extra = ["--studio", STUDIO, "--day", "2026-03-14", "--invented", "--sheet"];
-        with_sheet.extend(extra.map(OsString::from));
-        with_sheet.push(path.into_os_string());
+        files::remove(Question::OutputFolder, path)?;
     }
-    let spoken = super::run(&with_sheet);
-    arguments.push("--json".into());
-    let written = super::run(&arguments);
+    // What is shown is what is run: one list of words for both.
+    let spoken_words = words(stop, path.as_deref());
+    let command = spoken_words.iter().map(|word| quoted(&word.to_string_lossy())).collect::<Vec<_>>().join(" ");
+    let planned = super::plan_of(&spoken_words);
+    let spoken = super::run(&spoken_words);
+    let mut written_words = words(stop, None);
+    written_words.push("--json".into());
+    let written = super::run(&written_words);
     let text = format!("{}{}", spoken.data, spoken.messages);
     let json = format!("{}{}", written.data, written.messages);
     if spoken.code != stop.exit_code || written.code != stop.exit_code {
@@ -115,7 +124,8 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
     Ok(Shown { stop, command, text, json, sheet, planned })
 }
 
-fn files(shown: &[Shown]) -> Vec<String> {
+/// Every file but the mark.
+fn names(shown: &[Shown]) -> Vec<String> {
     let of_stop = |one: &Shown| {
         let name = one.stop.name;
         [Some(format!("{name}.txt")), Some(format!("{name}.json")), one.sheet.clone()]
@@ -128,10 +138,5 @@ fn files(shown: &[Shown]) -> Vec<String> {
 }
 
 fn write(path: &Path, bytes: &[u8]) -> Result<(), Refusal> {
-    std::fs::write(path, bytes).map_err(|error| unwritable(path, &error))
-}
-
-fn unwritable(path: &Path, error: &std::io::Error) -> Refusal {
-    let cause = format!("`{}` could not be written: {error}", path.display());
-    Refusal::file("file_unwritable", Question::OutputFolder, cause, vec![Remedy::AnotherName])
+    files::replace(Question::OutputFolder, path, bytes)
 }

@@ -3,6 +3,9 @@
 /// Name of the invented studio.
 pub(super) const STUDIO: &str = "Lapwing Weir Studio (invented)";
 
+/// The day on its sheets.
+pub(super) const DAY: &str = "2026-03-14";
+
 /// One stop: a command line, and what to look at.
 pub(super) struct Stop {
     /// Stem of the files it leaves.

@@ -1,0 +1,37 @@
+//! The day a paper carries. Which day it is today only a door can know; how a day is written is read here.
+
+use handcoat_craft::measure::shortened;
+use jiff::civil::Date;
+
+use crate::{Question, Refusal, Remedy};
+
+/// A day of the calendar, from year 1 on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Day(Date);
+
+impl Day {
+    /// A date as a calendar gives it.
+    #[must_use]
+    pub fn of(date: Date) -> Self {
+        Self(date)
+    }
+
+    /// Reads year, month and day, as `2026-03-14`.
+    ///
+    /// # Errors
+    /// [`Refusal`] with code `day_unreadable` for anything that is no day of the calendar from year 1 on.
+    pub fn read(text: &str) -> Result<Self, Refusal> {
+        let date = text.trim().parse::<Date>().ok().filter(|date| date.year() > 0);
+        date.map(Self).ok_or_else(|| {
+            let cause = format!("`{}` is no day; expected year, month and day as `2026-03-14`", shortened(text.trim()));
+            let remedies = vec![Remedy::Write(Question::Date, "2026-03-14".into())];
+            Refusal::unreadable("day_unreadable", Question::Date, cause, remedies)
+        })
+    }
+
+    /// Year, month and day as a sheet wants them.
+    pub(crate) fn numbers(self) -> (i32, u8, u8) {
+        // Months and days are small and positive; `unsigned_abs` only changes their type.
+        (i32::from(self.0.year()), self.0.month().unsigned_abs(), self.0.day().unsigned_abs())
+    }
+}
