@@ -17,6 +17,8 @@ mod item;
 mod ledger;
 mod open;
 mod schema;
+#[cfg(test)]
+mod tests;
 mod undo;
 
 pub use acts::{Act, ActKey, ActNumber, Acted, Acting, Deed, PostError, Stamp};

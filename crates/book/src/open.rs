@@ -64,7 +64,7 @@ impl Book {
     }
 
     /// Brings an older book up to date after a verified snapshot.
-    fn migrate(&mut self, from: i64, migrations: &[&str]) -> Result<(), BookError> {
+    pub(crate) fn migrate(&mut self, from: i64, migrations: &[&str]) -> Result<(), BookError> {
         let mut name = self.path.file_name().unwrap_or_default().to_owned();
         name.push(format!(".schema-{from}"));
         let snapshot = self.path.with_file_name(name);
@@ -127,33 +127,4 @@ fn connect(path: &Path) -> Result<Connection, BookError> {
     connection.pragma_update(None, "mmap_size", 0)?;
     connection.set_db_config(rusqlite::config::DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
     Ok(connection)
-}
-
-#[cfg(test)]
-mod tests {
-    //! A migration that fails half way, and one that goes through.
-
-    use super::Book;
-    use crate::schema;
-
-    #[test]
-    fn an_older_book_is_copied_before_it_is_changed() {
-        let folder = tempfile::tempdir().expect("a folder");
-        let path = folder.path().join("studio.handcoat");
-        let mut book = Book::create(&path).expect("a new book");
-        let later = [schema::MIGRATIONS[0], "CREATE TABLE later (n INTEGER) STRICT; NOT SQL;"];
-        book.migrate(1, &later).expect_err("the second step is no SQL");
-        assert_eq!(schema::version(&book.connection).expect("a version"), 1);
-        let count = "SELECT count(*) FROM sqlite_schema WHERE name = 'later'";
-        let tables: i64 = book.connection.query_row(count, [], |row| row.get(0)).expect("a count");
-        assert_eq!(tables, 0, "half a step must not stay");
-        assert!(folder.path().join("studio.handcoat.schema-1").exists());
-
-        let later = [schema::MIGRATIONS[0], "CREATE TABLE later (n INTEGER) STRICT;"];
-        book.migrate(1, &later).expect("it goes through the second time");
-        assert_eq!(schema::version(&book.connection).expect("a version"), 2);
-        drop(book);
-        Book::open(&path).expect_err("a version this program does not know");
-        Book::open(&folder.path().join("studio.handcoat.schema-1")).expect("the snapshot is the older book");
-    }
 }
