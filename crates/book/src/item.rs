@@ -97,6 +97,8 @@ pub struct Facts {
     pub capacity_nl: Option<i64>,
     /// Density of the solution found from those weights, g/mL.
     pub density_g_per_ml: Option<f64>,
+    /// Its standard uncertainty; absent where the maker stated the density.
+    pub density_u_g_per_ml: Option<f64>,
     /// Items it was made of.
     pub made_of: Vec<u32>,
     /// The last look at it.

@@ -29,9 +29,21 @@ impl Day {
         })
     }
 
+    /// The day of an instant, in UTC.
+    #[must_use]
+    pub fn of_instant(at: jiff::Timestamp) -> Self {
+        Self(jiff::tz::Offset::UTC.to_datetime(at).date())
+    }
+
     /// Year, month and day as a sheet wants them.
     pub(crate) fn numbers(self) -> (i32, u8, u8) {
         // Months and days are small and positive; `unsigned_abs` only changes their type.
         (i32::from(self.0.year()), self.0.month().unsigned_abs(), self.0.day().unsigned_abs())
+    }
+}
+
+impl std::fmt::Display for Day {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        self.0.fmt(f)
     }
 }

@@ -5,10 +5,14 @@
 //! these and only put them into words.
 
 mod day;
+pub mod ledger;
 mod question;
 mod refusal;
+pub mod shelf;
 pub mod stock;
+mod studio;
 
 pub use day::Day;
 pub use question::Question;
 pub use refusal::{Excerpt, Refusal, RefusalKind, Remedy};
+pub use studio::{Checked, Done, Moment, Studio};

@@ -3,7 +3,7 @@
 use std::fmt;
 use std::ops::Range;
 
-use handcoat_craft::measure::{ReadError, significant};
+use handcoat_craft::measure::{OutOfBounds, ReadError, significant};
 use handcoat_craft::stock::{ChlorideError, FormulaError, HydrateError, Plan, PlanError, SaltError};
 
 use crate::Question;
@@ -17,6 +17,12 @@ pub enum RefusalKind {
     Refused,
     /// It should have worked and did not: a full disk, a file that cannot be written.
     Failed,
+    /// What is named is not there.
+    Missing,
+    /// A book that is damaged, foreign or newer.
+    Damaged,
+    /// Somebody else is writing.
+    Busy,
 }
 
 /// A next step. Each door words it: a command to paste, a button to press.
@@ -38,6 +44,24 @@ pub enum Remedy {
     AnotherPlace,
     /// Make room on the disk, or write elsewhere.
     MakeRoom,
+    /// Make a new book.
+    MakeBook,
+    /// Use the later program that wrote it.
+    LaterProgram,
+    /// Put a copy in its place.
+    RestoreCopy,
+    /// Let the book be checked.
+    CheckBook,
+    /// Wait a moment and do it again.
+    TryAgain,
+    /// Count what is really in this item.
+    TakeStock(String),
+    /// Take a bottle that holds so much.
+    LargerBottle(String),
+    /// Take this act back first.
+    UndoFirst(i64),
+    /// Look at the list of acts.
+    ListActs,
 }
 
 /// Where in an answer the trouble is.
@@ -125,6 +149,20 @@ impl Refusal {
         });
         let remedies = vec![Remedy::Write(about, example.into())];
         Self { excerpt, ..Self::unreadable(error.code(), about, error.to_string(), remedies) }
+    }
+
+    /// A number that came out of sound answers and is beyond what can be kept.
+    pub(crate) fn bounds(about: Question, error: &OutOfBounds) -> Self {
+        Self::rule("value_out_of_bounds", about, error.to_string(), Vec::new())
+    }
+
+    /// What was mixed comes to no solution.
+    pub(crate) fn made(error: &PlanError) -> Self {
+        let about = match error {
+            PlanError::Nothing { what: "a mass" } => Question::PowderWeighed,
+            _ => Question::Volume,
+        };
+        Self::rule(error.code(), about, error.to_string(), vec![Remedy::Write(Question::Volume, "60mL".into())])
     }
 
     pub(crate) fn salt(error: &SaltError) -> Self {

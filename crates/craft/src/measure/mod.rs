@@ -8,6 +8,7 @@
 mod bounds;
 mod currency;
 mod drops;
+mod level;
 mod mass;
 mod money;
 mod number;
@@ -23,6 +24,7 @@ mod volume;
 pub use bounds::{Bounded, OutOfBounds};
 pub use currency::{Currency, CurrencyUnknown, ISO_4217};
 pub use drops::{DropCount, DropsPerMillilitre};
+pub use level::Level;
 pub use mass::Mass;
 pub use money::{Money, PricePerMass};
 pub use number::{Digits, read_digits};

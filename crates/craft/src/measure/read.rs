@@ -5,8 +5,8 @@ use alloc::string::String;
 use super::money::Money;
 use super::{
     Amount, AmountRatio, Bounded, Currency, CurrencyUnknown, Digits, DropCount, DropsPerMillilitre, Kind, Mass,
-    MassConcentration, MassFraction, MolarMass, Molarity, OutOfBounds, PercentByVolume, PricePerMass, Unit, Volume,
-    read_digits, shortened, with_article,
+    MassConcentration, MassDensity, MassFraction, MolarMass, Molarity, OutOfBounds, PercentByVolume, PricePerMass,
+    Unit, Volume, read_digits, shortened, with_article,
 };
 
 /// A quantity that can be read from what somebody typed.
@@ -182,6 +182,17 @@ readable_with_unit!(MassConcentration, Kind::MassConcentration, "metal strength"
 readable_with_unit!(Amount, Kind::Amount, "amount of substance", "`13mmol`");
 readable_with_unit!(MolarMass, Kind::MolarMass, "molar mass", "`177.32g/mol`");
 readable_with_unit!(DropsPerMillilitre, Kind::DropsPerVolume, "drop size", "`20drops/mL`");
+
+impl Readable for MassDensity {
+    const WHAT: &'static str = "density";
+    const FORMS: &'static str = "`1.12g/mL`";
+
+    fn read(text: &str) -> Result<Self, ReadError> {
+        // The same units as a mass concentration, whose table counts in mg/mL.
+        let (digits, unit) = read_with_unit::<Self>(Kind::MassConcentration, text)?;
+        Ok(Self::from_unit(digits.scaled(unit.power - 3))?)
+    }
+}
 
 impl Readable for DropCount {
     const WHAT: &'static str = "count of drops";

@@ -8,6 +8,7 @@ mod compound;
 mod element;
 mod glassware;
 mod incompatible;
+mod keeping;
 mod practice;
 mod solubility;
 mod solute;
@@ -17,9 +18,10 @@ pub use compound::{Compound, HYDRATES, Hydrates, NAMED};
 pub use element::{ELECTRON_MOLAR_MASS, Element, STANDARD_ATOMIC_WEIGHTS, StandardAtomicWeight};
 pub use glassware::{CYLINDERS, Cylinder, LARGEST_CYLINDER_ML, cylinder_for};
 pub use incompatible::{Class, Harm, INCOMPATIBLE, Incompatible};
+pub use keeping::{KEEPING, Keeping, Keeps, THIN_PERCENT};
 pub use practice::{
-    BOTTLE_FILL, CHLORIDE_EXCESS, CHLORIDE_SHORT, CLINGING_FILM, FILL_RESERVE, LEAST_CHLORIDE, READY_AFTER, RINSE_PART,
-    STEPS_WANTED, USUAL_COMPLEX_PERCENT, USUAL_SALT_PERCENT,
+    BOTTLE_FILL, CHLORIDE_EXCESS, CHLORIDE_SHORT, CLINGING_FILM, EYE_LEVEL, FILL_RESERVE, LEAST_CHLORIDE,
+    MEASURED_POUR, READY_AFTER, RINSE_PART, SOLUTION_DENSITY, STEPS_WANTED, USUAL_COMPLEX_PERCENT, USUAL_SALT_PERCENT,
 };
 pub use solubility::{SOLUBILITY, Solubility};
 pub use solute::{CRYSTAL_DENSITIES, ION_VOLUMES, SoluteRow};

@@ -28,3 +28,10 @@ pub const FILL_RESERVE: Fact<f64> = usual(0.04, "to be filled dropwise");
 pub const BOTTLE_FILL: Fact<f64> = usual(0.95, "a bottle a little larger than the batch");
 /// Rest before a fresh stock is used, in hours.
 pub const READY_AFTER: Fact<f64> = usual(24.0, "about a day, until clear");
+/// How far a level judged by eye may be off, as a part of the full bottle (half width).
+pub const EYE_LEVEL: Fact<f64> = usual(0.1, "a tenth of the bottle either way");
+/// How far a measured pour may be off, as a part of itself (half width).
+pub const MEASURED_POUR: Fact<f64> = usual(0.02, "small cylinder or syringe, read in dim light");
+/// Density of metal stocks from very thin to the strongest in use, in g/mL.
+pub const SOLUTION_DENSITY: Fact<(f64, f64)> =
+    Fact { value: (1.0, 1.2), cite: Citation::practice("from water to about 20 g of salt in 100 mL") };

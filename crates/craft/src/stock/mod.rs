@@ -10,9 +10,13 @@ mod batch;
 mod chloride;
 mod complex;
 pub mod formula;
+mod holding;
 mod hydrate;
 mod identity;
+mod keeping;
 mod ladder;
+mod level;
+mod made;
 mod meeting;
 mod molar_mass;
 mod plan;
@@ -28,9 +32,15 @@ pub use batch::{Batch, Cause, Strengths};
 pub use chloride::{Alkali, AlkaliChloride, ChlorideChoice, ChlorideError};
 pub use complex::{Metal, MetalSalt, SaltError, SaltKind};
 pub use formula::{Formula, FormulaError};
+pub use holding::{
+    concentration, kept_metal, metal_in_powder, metal_in_solution, metal_of_mass, metal_of_volume, molarity_of,
+    percent_of,
+};
 pub use hydrate::{Hydrate, HydrateError, Hydration};
 pub use identity::{hydrates_met, named};
+pub use keeping::keeping;
 pub use ladder::{Ladder, Rung};
+pub use level::{Gauge, GaugeError, density_of};
 pub use meeting::{Meeting, classes, meetings};
 pub use molar_mass::{Weights, mass_fraction, molar_mass};
 pub use plan::{Goal, Plan, PlanError, Request, WaterIs, usual_strength};

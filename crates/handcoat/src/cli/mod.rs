@@ -1,6 +1,8 @@
 //! The command line: data to stdout, messages to stderr, one exit code.
 
+mod book;
 mod files;
+mod ledger;
 mod stock;
 mod table;
 mod tour;
@@ -24,7 +26,7 @@ pub struct Outcome {
     pub data: String,
     /// For stderr.
     pub messages: String,
-    /// 0 ok, 1 failed, 2 unreadable, 4 refused by a rule.
+    /// 0 ok, 1 failed, 2 unreadable, 3 not there, 4 refused by a rule, 5 a book that is damaged, foreign or newer, 6 busy.
     pub code: u8,
 }
 
@@ -79,6 +81,19 @@ enum Command {
     /// From powder to a bottle of known strength
     #[command(subcommand)]
     Stock(stock::StockCommand),
+    /// Where every milligram and every cent is
+    #[command(subcommand)]
+    Ledger(ledger::LedgerCommand),
+    /// Make a new book
+    New(book::NewArgs),
+    /// Hold the book against itself
+    Check(book::CheckArgs),
+    /// Write a checked copy of the book
+    Backup(book::BackupArgs),
+    /// Put a copy in the book's place
+    Restore(book::RestoreArgs),
+    /// Take an act back
+    Undo(book::UndoArgs),
 }
 
 /// Runs one command line. Reads and writes only the files it is asked to; prints nothing itself.
@@ -88,6 +103,12 @@ pub fn run(arguments: &[OsString]) -> Outcome {
     let result = match Cli::try_parse_from(arguments) {
         Ok(Cli { command: Command::Tour(args) }) => tour::run(&args),
         Ok(Cli { command: Command::Stock(command) }) => stock::run(&command),
+        Ok(Cli { command: Command::Ledger(command) }) => ledger::run(&command),
+        Ok(Cli { command: Command::New(args) }) => book::run_new(&args),
+        Ok(Cli { command: Command::Check(args) }) => book::run_check(&args),
+        Ok(Cli { command: Command::Backup(args) }) => book::run_backup(&args),
+        Ok(Cli { command: Command::Restore(args) }) => book::run_restore(&args),
+        Ok(Cli { command: Command::Undo(args) }) => book::run_undo(&args),
         Err(error) => return usage::outcome(&error, arguments, as_json),
     };
     result.map_or_else(|refusal| Outcome::refused(&refusal, as_json), Outcome::ok)

@@ -12,7 +12,10 @@ pub(super) fn exit_code(kind: RefusalKind) -> u8 {
     match kind {
         RefusalKind::Failed => 1,
         RefusalKind::Unreadable => 2,
+        RefusalKind::Missing => 3,
         RefusalKind::Refused => 4,
+        RefusalKind::Damaged => 5,
+        RefusalKind::Busy => 6,
     }
 }
 
@@ -65,6 +68,33 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::Date => "--day",
         Question::OutputFile => "--sheet",
         Question::OutputFolder => "DIR",
+        Question::Act => "ACT",
+        Question::Amount => "--amount",
+        Question::Book => "--book",
+        Question::Capacity => "--capacity",
+        Question::ChlorideFrom => "--chloride-from",
+        Question::Copy => "COPY",
+        Question::Currency => "--currency",
+        Question::Density => "--density",
+        Question::Empty => "--empty",
+        Question::Evaporated => "--evaporated",
+        Question::From => "--from",
+        Question::Full => "--full",
+        Question::Gross => "--gross",
+        Question::Instant => "--at",
+        Question::Into => "--into",
+        Question::Item => "ITEM",
+        Question::JarMass => "--mass",
+        Question::JarPrice => "--price",
+        Question::Key => "--key",
+        Question::Level => "--level",
+        Question::MetalPrice => "--metal-price",
+        Question::Name => "--name",
+        Question::PowderWeighed => "--mass",
+        Question::Test => "--test",
+        Question::Verdict => "VERDICT",
+        Question::Vial => "--vial",
+        Question::Water => "--water",
     }
 }
 
@@ -96,6 +126,15 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::FinerScale => "weigh on a finer scale: --balance 0.01g".into(),
         Remedy::AnotherName => "choose another name, or move what is there".into(),
         Remedy::AnotherPlace => "write to a folder that exists and is yours to write to".into(),
+        Remedy::MakeBook => "handcoat new studio.handcoat".into(),
+        Remedy::LaterProgram => "use the later program that wrote it".into(),
+        Remedy::RestoreCopy => "handcoat restore COPY".into(),
+        Remedy::CheckBook => "handcoat check".into(),
+        Remedy::TryAgain => "wait a moment and do it again".into(),
+        Remedy::TakeStock(name) => format!("handcoat stock count {}", quoted(name)),
+        Remedy::LargerBottle(volume) => format!("take a bottle that holds {volume}"),
+        Remedy::UndoFirst(act) => format!("handcoat undo {act}"),
+        Remedy::ListActs => "handcoat ledger acts".into(),
         Remedy::MakeRoom => "make room on that disk, or write to another one".into(),
     }
 }

@@ -150,7 +150,7 @@ pub(crate) fn read_balance(answer: Option<&String>) -> Result<Option<Balance>, R
 
 /// A weighing: a net mass, or the two readings it is the difference of, `8.12g-2.20g` (load less tare; of a vial,
 /// full less empty), so that nobody subtracts in the head.
-fn read_weighing(about: Question, answer: Option<&String>) -> Result<Option<Mass>, Refusal> {
+pub(crate) fn read_weighing(about: Question, answer: Option<&String>) -> Result<Option<Mass>, Refusal> {
     let Some((load, tare)) = answer.and_then(|text| text.trim().split_once(['-', '\u{2212}'])) else {
         return read(about, answer);
     };

@@ -8,6 +8,9 @@ mod sheet;
 mod steps;
 
 pub use answers::{Answers, LadderAnswers, StrengthAnswers};
+pub(crate) use answers::{
+    needed, read, read_balance, read_formula, read_hydrate, read_powder, read_purity, read_weighing,
+};
 pub use facts::{FormulaFacts, Pairing, facts, ladder, pairs, strengths};
 pub use plan::{Planned, plan};
 pub use rows::{

@@ -5,6 +5,11 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use handcoat_work::stock::{Answers, LadderAnswers};
 
+use super::shelf_args::{
+    CountArgs, DiluteArgs, LookArgs, LoseArgs, MixArgs, PourArgs, ReceiveArgs, RetireArgs, ShelfArgs, SplitArgs,
+    SweepArgs, TestArgs,
+};
+
 #[derive(Debug, Subcommand)]
 pub(in crate::cli) enum StockCommand {
     /// Say what to weigh and measure for a stock, and what it will be
@@ -17,6 +22,30 @@ pub(in crate::cli) enum StockCommand {
     Formula(FormulaArgs),
     /// Name the pairs among substances that must not meet
     Pairs(PairsArgs),
+    /// Receive a jar of powder, or a bottle somebody else mixed
+    Receive(Box<ReceiveArgs>),
+    /// Record a bottle mixed from a jar, as it was weighed
+    Mix(Box<MixArgs>),
+    /// Show what is on the shelf, and what is due
+    Shelf(ShelfArgs),
+    /// Record water added to a bottle
+    Dilute(DiluteArgs),
+    /// Record a part of a bottle filled into a new one
+    Split(SplitArgs),
+    /// Record one bottle filled up from another
+    Pour(PourArgs),
+    /// Record powder swept from the glass into a vial of its own
+    Sweep(SweepArgs),
+    /// Record something lost, or kept as residue
+    Lose(LoseArgs),
+    /// Count what is really there
+    Count(CountArgs),
+    /// Record a look at a bottle
+    Look(LookArgs),
+    /// Record a test of a bottle
+    Test(TestArgs),
+    /// Put away what is empty or not used any more
+    Retire(RetireArgs),
 }
 
 const PLAN_EXAMPLES: &str = "\

@@ -1,12 +1,15 @@
 //! `handcoat stock …`
 
+mod acts;
 mod args;
+mod shelf_args;
 mod text;
 
 use std::fmt::Write as _;
 use std::path::Path;
 
 use handcoat_craft::measure::{fixed, significant, with_uncertainty};
+use handcoat_work::shelf::{count, dilute, look, lose, mix, pour, receive, retire, split, sweep, test};
 use handcoat_work::stock::{
     Planned, SheetFacts, StrengthAnswers, bench_sheet, facts, ladder, pairs, plain, plan, strengths,
 };
@@ -14,6 +17,7 @@ use handcoat_work::{Day, Question, Refusal};
 
 pub(super) use args::StockCommand;
 
+use self::acts::{act, run_shelf};
 use super::{files, table};
 use crate::json;
 use args::{FormulaArgs, LadderArgs, PairsArgs, PlanArgs, StrengthArgs};
@@ -21,6 +25,18 @@ use text::{ladder_text, plan_text};
 
 pub(super) fn run(command: &StockCommand) -> Result<String, Refusal> {
     match command {
+        StockCommand::Receive(args) => act(&args.act, &args.answers(), receive),
+        StockCommand::Mix(args) => act(&args.act, &args.answers(), mix),
+        StockCommand::Dilute(args) => act(&args.act, &args.answers(), dilute),
+        StockCommand::Split(args) => act(&args.act, &args.answers(), split),
+        StockCommand::Pour(args) => act(&args.act, &args.answers(), pour),
+        StockCommand::Sweep(args) => act(&args.act, &args.answers(), sweep),
+        StockCommand::Lose(args) => act(&args.act, &args.answers(), lose),
+        StockCommand::Retire(args) => act(&args.act, &args.answers(), retire),
+        StockCommand::Count(args) => act(&args.act, &args.answers(), count),
+        StockCommand::Look(args) => act(&args.act, &args.answers(), look),
+        StockCommand::Test(args) => act(&args.act, &args.answers(), test),
+        StockCommand::Shelf(args) => run_shelf(args),
         StockCommand::Plan(args) => run_plan(args),
         StockCommand::Ladder(args) => run_ladder(args),
         StockCommand::Strength(args) => run_strength(args),

@@ -1,0 +1,46 @@
+//! The acts of a book, newest first.
+
+use jiff::Timestamp;
+
+use crate::{Refusal, Studio};
+
+/// An act as a list shows it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ActRow {
+    /// Its number.
+    pub act: i64,
+    /// Which sort.
+    pub kind: String,
+    /// When.
+    pub at: Timestamp,
+    /// Who.
+    pub who: String,
+    /// What it said of itself.
+    pub said: Vec<String>,
+    /// The act that took it back.
+    pub undone_by: Option<i64>,
+    /// The act it takes back.
+    pub undoes: Option<i64>,
+}
+
+/// The newest acts.
+///
+/// # Errors
+/// [`Refusal`] when the book cannot be read.
+pub fn acts(studio: &Studio, most: u32) -> Result<Vec<ActRow>, Refusal> {
+    let acts = studio.book.latest_acts(most)?;
+    let row = |act: handcoat_book::Act| ActRow {
+        act: act.number.get(),
+        said: act
+            .body
+            .get("said")
+            .and_then(|said| said.as_array())
+            .map_or(Vec::new(), |said| said.iter().filter_map(|own| own.as_str().map(String::from)).collect()),
+        kind: act.kind,
+        at: act.at,
+        who: act.who,
+        undone_by: act.reversed_by.map(|own| own.get()),
+        undoes: act.reverses.map(|own| own.get()),
+    };
+    Ok(acts.into_iter().map(row).collect())
+}

@@ -1,0 +1,11 @@
+//! What the ledger shows: balances, where a jar went, acts, and taking them back.
+
+mod acts;
+mod balance;
+mod undo;
+mod whereabouts;
+
+pub use acts::{ActRow, acts};
+pub use balance::{BalanceRow, Valued, balance, value};
+pub use undo::undo;
+pub use whereabouts::{Where, WhereRow, whereabouts_of};

@@ -1,0 +1,288 @@
+//! Powder becomes a bottle.
+
+use handcoat_book::{Deed, Facts, Item};
+use handcoat_craft::ledger::{Account, Draft, ItemKind};
+use handcoat_craft::measure::{Mass, Uncertain, Volume, fixed, significant, with_uncertainty};
+use handcoat_craft::source::READY_AFTER;
+use handcoat_craft::stock::{
+    AlkaliChloride, Batch, ChlorideChoice, Goal, MetalSalt, Powder, Request, WaterIs, density_of, metal_in_powder,
+    named,
+};
+use jiff::{SignedDuration, Timestamp};
+
+use super::content::{Contents, Held, account_of, body, fill, fresh, grams, read_amount, take};
+use super::find::Shelf;
+use crate::stock::{needed, read, read_balance, read_formula, read_powder, read_weighing};
+use crate::{Day, Done, Moment, Question, Refusal, Remedy, Studio};
+
+/// What was mixed, as weighed. `None` is left open.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each field answers the question of the same name")]
+pub struct Mix {
+    /// The jar the powder came from.
+    pub from: Option<String>,
+    pub mass: Option<String>,
+    /// Vials of swept powder that went in whole.
+    pub vials: Vec<String>,
+    /// The alkali chloride, when it has no jar on the shelf.
+    pub with: Option<String>,
+    /// Its jar.
+    pub chloride_from: Option<String>,
+    pub chloride: Option<String>,
+    /// What it was made up to.
+    pub make: Option<String>,
+    pub name: Option<String>,
+    pub empty: Option<String>,
+    pub full: Option<String>,
+    pub capacity: Option<String>,
+    pub balance: Option<String>,
+    pub glass: Option<String>,
+    pub day: Option<String>,
+}
+
+/// The answers read, before the shelf is looked at.
+struct Weighed {
+    mass: Mass,
+    chloride: Option<Mass>,
+    volume: Volume,
+    empty: Option<Mass>,
+    full: Option<Mass>,
+    capacity: Option<Volume>,
+    glass: Option<Volume>,
+    day: Option<Day>,
+}
+
+/// Mixes a bottle out of a jar: powder and its cost leave the jar, all the metal arrives in the bottle.
+///
+/// What stays in the beaker is not taken off: it is unknown, and two rinses leave little.
+///
+/// # Errors
+/// [`Refusal`] when an answer cannot be read, the jar holds less, or the salts differ; nothing is written then.
+pub fn mix(studio: &mut Studio, moment: &Moment, answers: &Mix) -> Result<Done, Refusal> {
+    let weighed = read_all(answers)?;
+    let balance = read_balance(answers.balance.as_ref())?;
+    let acted = studio.book.act(&moment.stamp()?, "mix", |acting| {
+        let shelf = Shelf::of(acting.items()?);
+        let balances = acting.balances()?;
+        let jar = needed(Question::From, answers.from.as_ref(), "palladium(II) chloride")?;
+        let jar = shelf.find_kind(Question::From, &[ItemKind::Jar, ItemKind::Vial], jar)?;
+        let powder = powder_of(jar)?;
+        let vials = vials(&shelf, answers, jar, &powder)?;
+        let (chloride_jar, chloride) = chloride(&shelf, answers)?;
+
+        let mut draft = Draft::default();
+        let part = take(&balances, jar, Contents::Powder(weighed.mass), Question::PowderWeighed)?;
+        let mut said = vec![format!("Took {} from {}.", grams(weighed.mass), jar.name)];
+        let mut total = weighed.mass;
+        let mut parts = vec![part];
+        for vial in &vials {
+            let held = Held::of(vial, &balances).contents;
+            parts.push(take(&balances, vial, held, Question::Vial)?);
+            if let Contents::Powder(mass) = held {
+                total = total.plus(mass).map_err(|error| Refusal::bounds(Question::PowderWeighed, &error))?;
+                said.push(format!("Used up {}, {}.", vial.name, grams(mass)));
+            }
+        }
+        let request = request(powder, chloride, balance, weighed.glass, weighed.volume, total);
+        let batch = request
+            .comes_to(total, weighed.chloride.unwrap_or(Mass::ZERO), weighed.volume)
+            .map_err(|error| Refusal::made(&error))?;
+        let complex = request.powder.salt().complex(&request.chloride);
+        let usual = format!("{} stock", request.powder.salt().metal().name());
+        let name = shelf.name_for(answers.name.as_deref(), &usual)?;
+        let mut facts = facts(&request, &batch, &weighed, moment.at, jar);
+        facts.formula = Some(complex.to_string());
+        facts.made_of = std::iter::once(jar).chain(vials.iter().copied()).map(|item| item.number.get()).collect();
+        facts.cost_incomplete =
+            std::iter::once(jar).chain(vials.iter().copied()).any(|item| item.facts.cost_incomplete);
+        let bottle = acting.add_item(ItemKind::Bottle, &name, &facts)?;
+        let bottle = fresh(acting, bottle)?;
+        for part in &parts {
+            part.post(&mut draft, account_of(&bottle), Account::Used);
+        }
+        if let (Some(salt), Some(mass)) = (chloride_jar, weighed.chloride) {
+            take(&balances, salt, Contents::Powder(mass), Question::ChlorideWeighed)?.post(
+                &mut draft,
+                account_of(&bottle),
+                Account::Used,
+            );
+            said.push(format!("Took {} from {}.", grams(mass), salt.name));
+        }
+        fill(&mut draft, &bottle, Contents::Solution(weighed.volume));
+        for vial in &vials {
+            let mut empty = (*vial).clone();
+            empty.standing = handcoat_book::Standing::Retired;
+            acting.change_item(&empty)?;
+        }
+        said.extend(words(&bottle, &batch, &request, balance.is_some()));
+        Ok::<_, Refusal>(Deed { body: body(&bottle, &said), entry: acting.admit(draft)? })
+    })?;
+    Ok(Done::of(&acted))
+}
+
+fn read_all(answers: &Mix) -> Result<Weighed, Refusal> {
+    let missing = |about: Question, example: &str| {
+        let cause = format!("it is not said {}", about.asks());
+        Refusal::unreadable("answer_missing", about, cause, vec![Remedy::Write(about, example.into())])
+    };
+    Ok(Weighed {
+        mass: read_weighing(Question::PowderWeighed, answers.mass.as_ref())?
+            .ok_or_else(|| missing(Question::PowderWeighed, "5.9g"))?,
+        chloride: read_weighing(Question::ChlorideWeighed, answers.chloride.as_ref())?,
+        volume: read(Question::Volume, answers.make.as_ref())?.ok_or_else(|| missing(Question::Volume, "60mL"))?,
+        empty: read(Question::Empty, answers.empty.as_ref())?,
+        full: read(Question::Full, answers.full.as_ref())?,
+        capacity: read(Question::Capacity, answers.capacity.as_ref())?,
+        glass: read(Question::Glass, answers.glass.as_ref())?,
+        day: answers.day.as_deref().map(Day::read).transpose()?,
+    })
+}
+
+/// The powder in a jar, from what the jar says.
+pub(super) fn powder_of(jar: &Item) -> Result<Powder, Refusal> {
+    let facts = &jar.facts;
+    if facts.formula.is_none() {
+        let cause = format!("it is not known what is in {}", jar.name);
+        return Err(Refusal::rule("contents_unknown", Question::From, cause, Vec::new()));
+    }
+    read_powder(facts.formula.as_ref(), facts.hydrate.as_ref(), facts.purity.as_ref(), facts.purity_of.as_ref())
+}
+
+/// The vials that went in, each of the same salt as the jar.
+fn vials<'s>(shelf: &'s Shelf, answers: &Mix, jar: &Item, powder: &Powder) -> Result<Vec<&'s Item>, Refusal> {
+    let mut found: Vec<&Item> = Vec::new();
+    for text in &answers.vials {
+        let vial = shelf.find_kind(Question::Vial, &[ItemKind::Vial, ItemKind::Jar], text)?;
+        if vial.number == jar.number || found.iter().any(|own| own.number == vial.number) {
+            let cause = format!("{} is named twice", vial.name);
+            return Err(Refusal::rule(
+                "item_named_twice",
+                Question::Vial,
+                cause,
+                vec![Remedy::LeaveOut(Question::Vial)],
+            ));
+        }
+        if !same_salt(powder_of(vial)?.salt(), powder.salt()) {
+            let cause = format!("{} does not hold the salt of {}; one stock is made of one salt", vial.name, jar.name);
+            return Err(Refusal::rule("salts_differ", Question::Vial, cause, vec![Remedy::LeaveOut(Question::Vial)]));
+        }
+        found.push(vial);
+    }
+    Ok(found)
+}
+
+fn same_salt(one: &MetalSalt, other: &MetalSalt) -> bool {
+    one.metal() == other.metal() && one.kind() == other.kind()
+}
+
+fn chloride<'s>(shelf: &'s Shelf, answers: &Mix) -> Result<(Option<&'s Item>, AlkaliChloride), Refusal> {
+    let recognise = |about, text: &str| {
+        AlkaliChloride::recognise(read_formula(about, text)?).map_err(|error| Refusal::chloride(&error))
+    };
+    match (&answers.chloride_from, &answers.with) {
+        (Some(_), Some(_)) => {
+            let cause = String::from("the chloride is given as a jar and as a formula");
+            let remedies = vec![Remedy::LeaveOut(Question::Chloride), Remedy::LeaveOut(Question::ChlorideFrom)];
+            Err(Refusal::rule("chloride_said_twice", Question::ChlorideFrom, cause, remedies))
+        }
+        (Some(text), None) => {
+            let jar = shelf.find_kind(Question::ChlorideFrom, &[ItemKind::Jar], text)?;
+            let formula = jar.facts.formula.clone().unwrap_or_default();
+            Ok((Some(jar), recognise(Question::ChlorideFrom, &formula)?))
+        }
+        (None, Some(text)) => Ok((None, recognise(Question::Chloride, text)?)),
+        (None, None) => Ok((None, AlkaliChloride::plain_salt())),
+    }
+}
+
+fn request(
+    powder: Powder,
+    chloride: AlkaliChloride,
+    balance: Option<handcoat_craft::stock::Balance>,
+    glass: Option<Volume>,
+    volume: Volume,
+    mass: Mass,
+) -> Request {
+    Request {
+        powder,
+        chloride,
+        chloride_choice: ChlorideChoice::Enough,
+        goal: Goal::Into(volume, mass),
+        water_is: WaterIs::MadeUp,
+        balance,
+        glass,
+        price: None,
+        bottle: None,
+        rinses: 2,
+        stated_molar_mass: None,
+        meets: Vec::new(),
+    }
+}
+
+fn facts(request: &Request, batch: &Batch, weighed: &Weighed, at: Timestamp, jar: &Item) -> Facts {
+    let salt = request.powder.salt();
+    let of_jar = metal_in_powder(&request.powder);
+    let of_jar = of_jar.standard() / of_jar.best.to_ratio();
+    let of_jar = jar.facts.strength_rel_u.map_or(of_jar, |own| own.max(of_jar));
+    let volume_u = batch.volume.standard();
+    let density = weighed
+        .full
+        .zip(weighed.empty)
+        .and_then(|(full, empty)| density_of(full, empty, Uncertain::new(weighed.volume, volume_u), request.balance));
+    let needs_chloride = salt.chlorides_needed() > 0.0;
+    Facts {
+        chloride: needs_chloride.then(|| request.chloride.formula().to_string()),
+        chloride_to_metal: (needs_chloride && weighed.chloride.is_some())
+            .then(|| batch.chloride_to_metal.best.to_ratio()),
+        metal: Some(salt.metal().element().to_string()),
+        strength_rel_u: batch.strengths.relative.map(|own| own.hypot(of_jar)),
+        contents_u: Some(volume_u * 1e6),
+        day: weighed.day.map(|day| day.to_string()),
+        ready_after: at.checked_add(SignedDuration::from_secs((READY_AFTER.value * 3600.0) as i64)).ok(),
+        empty_ug: weighed.empty.map(Mass::to_micrograms),
+        full_ug: weighed.full.map(Mass::to_micrograms),
+        capacity_nl: weighed.capacity.map(Volume::to_nanolitres),
+        density_g_per_ml: density.map(|own| own.best.to_grams_per_millilitre()),
+        density_u_g_per_ml: density.map(|own| own.standard()),
+        ..Facts::default()
+    }
+}
+
+/// What the bottle is, and what should be known of it.
+fn words(bottle: &Item, batch: &Batch, request: &Request, scale_known: bool) -> Vec<String> {
+    let strengths = &batch.strengths;
+    let salt = request.powder.salt();
+    let complex = salt.complex(&request.chloride);
+    let name = named(&complex).map_or_else(|| complex.to_string(), |own| format!("{}, {complex}", own.name));
+    let metal = if scale_known {
+        format!("{} mg/mL", with_uncertainty(&strengths.metal))
+    } else {
+        format!("{} mg/mL", significant(strengths.metal.best.to_milligrams_per_millilitre(), 4))
+    };
+    let percent = significant(strengths.complex.best.to_grams_per_100_ml(), 4);
+    let mut said = vec![format!("{} is {percent} % {name}: {metal} of {}.", bottle.name, salt.metal().name())];
+    let missing = batch.chloride_missing();
+    if salt.chlorides_needed() > 0.0 && !missing.is_zero() {
+        said.push(format!(
+            "Chloride is short: add at least {} g of {} more, or powder stays behind.",
+            fixed(missing.to_grams(), 3),
+            request.chloride.formula()
+        ));
+    }
+    if salt.is_chloroplatinate() {
+        said.push("Warm it until clear before drops are counted; crystals may drop out when it is cold.".into());
+    } else {
+        said.push("Look at it again tomorrow: clear, without sediment, it is ready.".into());
+    }
+    said
+}
+
+/// A read amount of what is in an item; here so that every act reads amounts one way.
+pub(super) fn amount(item: &Item, about: Question, text: &str) -> Result<Contents, Refusal> {
+    let read = read_amount(item, about, text)?;
+    if read.tally().is_zero() {
+        let cause = String::from("an amount of nothing moves nothing");
+        return Err(Refusal::rule("nothing_asked", about, cause, vec![Remedy::LeaveOut(about)]));
+    }
+    Ok(read)
+}

@@ -1,0 +1,23 @@
+//! Acts on jars, bottles and vials, and the shelf as it stands.
+//!
+//! Each act is one function: it reads the answers, looks at what the accounts hold, and posts one entry in the transaction that
+//! read it. What it says of itself is kept in the act, so that asking twice gives the same answer.
+
+mod change;
+mod content;
+mod find;
+mod lose;
+mod mix;
+mod receive;
+mod stocktake;
+mod tests_done;
+mod view;
+
+pub use change::{Dilute, Pour, Split, dilute, pour, split};
+pub use find::Shelf;
+pub use lose::{Lose, Retire, Sweep, lose, retire, sweep};
+pub use mix::{Mix, mix};
+pub use receive::{Receive, receive};
+pub use stocktake::{Count, count};
+pub use tests_done::{Look, TestOf, look, test};
+pub use view::{Due, ItemView, Notice, shelf, shelf_item};

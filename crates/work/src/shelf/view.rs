@@ -1,0 +1,203 @@
+//! The shelf as it stands, with what is due and what should be known. Nothing here blocks.
+
+use handcoat_book::{Facts, Item};
+use handcoat_craft::ledger::{Balances, ItemCode, ItemKind, ItemNumber};
+use handcoat_craft::measure::{Mass, MassConcentration, Money, PercentByVolume, Volume};
+use handcoat_craft::source::Element;
+use handcoat_craft::stock::{Formula, concentration, keeping, kept_metal, percent_of};
+use jiff::Timestamp;
+
+use super::content::{Contents, Held};
+use super::find::Shelf;
+use crate::{Question, Refusal, Studio};
+
+/// Something to do with an item.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Due {
+    /// It rests until then.
+    Rest(Timestamp),
+    /// It has rested: look whether it is clear.
+    LookAgain,
+    /// A test that is due, and why.
+    Test(&'static str, &'static str),
+}
+
+/// Something to know of an item. At most the first is shown at the bench.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Notice {
+    /// Sediment was seen.
+    Sediment,
+    /// A test failed.
+    TestFailed(String),
+    /// Swept powder of the same salt is on the shelf and goes first.
+    UseFirst(String),
+    /// Its strength is unknown.
+    StrengthUnknown,
+    /// Some of what is in it came without a price.
+    CostIncomplete,
+    /// It is empty.
+    Empty,
+}
+
+impl std::fmt::Display for Notice {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Sediment => f.write_str("sediment was seen: warm it and stir, and look again before it is used"),
+            Self::TestFailed(test) => {
+                write!(f, "it failed the {test} test: try it on a strip before a print, or mix it again")
+            }
+            Self::UseFirst(vial) => write!(f, "use {vial} first"),
+            Self::StrengthUnknown => f.write_str("its strength is unknown, so its metal is not in the ledger"),
+            Self::CostIncomplete => {
+                f.write_str("some of what is in it came without a price: its cost is more than shown")
+            }
+            Self::Empty => f.write_str("it is empty: put it away"),
+        }
+    }
+}
+
+/// An item as a page or a list shows it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ItemView {
+    /// Its number.
+    pub number: ItemNumber,
+    /// The code on its label.
+    pub code: ItemCode,
+    /// Jar, bottle or vial.
+    pub kind: ItemKind,
+    /// Spoken name.
+    pub name: String,
+    /// What is known of it.
+    pub facts: Facts,
+    /// Formula of its solid.
+    pub formula: Option<Formula>,
+    /// Powder in it.
+    pub mass: Option<Mass>,
+    /// Solution in it.
+    pub volume: Option<Volume>,
+    /// How much, in words with its ±.
+    pub amount: String,
+    /// Metal in it.
+    pub metal: Option<(Element, Mass)>,
+    /// Metal per volume.
+    pub strength: Option<MassConcentration>,
+    /// Its strength in grams of the solid per 100 mL.
+    pub percent: Option<PercentByVolume>,
+    /// What it cost, by currency.
+    pub cost: Vec<Money>,
+    /// When it came or was made.
+    pub since: Timestamp,
+    /// Whole days since then.
+    pub age_days: i64,
+    /// What is due.
+    pub due: Vec<Due>,
+    /// What to know.
+    pub notices: Vec<Notice>,
+}
+
+/// Everything on the shelf, in the order it came.
+///
+/// # Errors
+/// [`Refusal`] when the book cannot be read.
+pub fn shelf(studio: &Studio, now: Timestamp) -> Result<Vec<ItemView>, Refusal> {
+    let (all, balances) = (Shelf::of(studio.book.items()?), studio.book.balances()?);
+    all.here().map(|item| view(studio, &all, item, &balances, now)).collect()
+}
+
+/// One item, by its name or code.
+///
+/// # Errors
+/// [`Refusal`] when nothing is called so, or the book cannot be read.
+pub fn shelf_item(studio: &Studio, written: &str, now: Timestamp) -> Result<ItemView, Refusal> {
+    let (all, balances) = (Shelf::of(studio.book.items()?), studio.book.balances()?);
+    view(studio, &all, all.find(Question::Item, written)?, &balances, now)
+}
+
+fn view(studio: &Studio, all: &Shelf, item: &Item, balances: &Balances, now: Timestamp) -> Result<ItemView, Refusal> {
+    let held = Held::of(item, balances);
+    let formula: Option<Formula> = item.facts.formula.as_deref().and_then(|text| text.parse().ok());
+    let (mass, volume) = match held.contents {
+        Contents::Powder(mass) => (Some(mass), None),
+        Contents::Solution(volume) => (None, Some(volume)),
+    };
+    let strength = volume.zip(held.metal).and_then(|(volume, (_, metal))| concentration(metal, volume));
+    let percent = formula.as_ref().zip(strength).and_then(|(formula, strength)| percent_of(formula, strength));
+    let since = studio.book.acts_on(item.number)?.first().map_or(now, |act| act.at);
+    let age_days = now.duration_since(since).as_hours() / 24;
+    Ok(ItemView {
+        number: item.number,
+        code: ItemCode::of(item.number),
+        kind: item.kind,
+        name: item.name.clone(),
+        facts: item.facts.clone(),
+        due: due(item, formula.as_ref(), percent, age_days, now),
+        notices: notices(all, item, formula.as_ref(), &held),
+        formula,
+        mass,
+        volume,
+        amount: held.words(&item.facts),
+        metal: held.metal,
+        strength,
+        percent,
+        cost: held.cost,
+        since,
+        age_days,
+    })
+}
+
+fn due(
+    item: &Item,
+    formula: Option<&Formula>,
+    percent: Option<PercentByVolume>,
+    age_days: i64,
+    now: Timestamp,
+) -> Vec<Due> {
+    let mut due = Vec::new();
+    if item.kind != ItemKind::Bottle {
+        return due;
+    }
+    if let Some(ready) = item.facts.ready_after {
+        if now < ready {
+            due.push(Due::Rest(ready));
+        } else if item.facts.look.as_ref().is_none_or(|look| look.at < ready) {
+            due.push(Due::LookAgain);
+        }
+    }
+    if let Some(row) = formula.and_then(|formula| keeping(formula, percent)) {
+        let last = match row.test {
+            "look" => item.facts.look.as_ref().map(|look| look.at),
+            test => item.facts.tests.iter().rev().find(|own| own.test == test).map(|own| own.at),
+        };
+        let days = last.map_or(age_days, |at| now.duration_since(at).as_hours() / 24);
+        // The first test of an iron solution is due at once; a look at a metal stock only when it is old.
+        let untested = last.is_none() && row.test != "look";
+        if untested || days as f64 >= row.days {
+            due.push(Due::Test(row.test, row.advice));
+        }
+    }
+    due
+}
+
+fn notices(all: &Shelf, item: &Item, formula: Option<&Formula>, held: &Held) -> Vec<Notice> {
+    let mut notices = Vec::new();
+    if item.facts.look.as_ref().is_some_and(|look| !look.clear) {
+        notices.push(Notice::Sediment);
+    }
+    let failed = item.facts.tests.last().filter(|test| !test.passed);
+    notices.extend(failed.map(|test| Notice::TestFailed(test.test.clone())));
+    if held.contents.tally().is_zero() {
+        notices.push(Notice::Empty);
+    }
+    if item.kind == ItemKind::Jar {
+        let first = all.here().find(|other| other.kind == ItemKind::Vial && other.facts.formula == item.facts.formula);
+        notices.extend(first.map(|vial| Notice::UseFirst(vial.name.clone())));
+    }
+    let unknown = formula.is_none_or(|formula| kept_metal(formula).is_some()) && held.metal.is_none();
+    if unknown && !held.contents.tally().is_zero() {
+        notices.push(Notice::StrengthUnknown);
+    }
+    if item.facts.cost_incomplete {
+        notices.push(Notice::CostIncomplete);
+    }
+    notices
+}
