@@ -108,12 +108,25 @@ fn no_unexplained_panics_and_no_glob_imports() {
 #[test]
 fn the_map_names_every_crate_and_its_names_are_true() {
     let map = std::fs::read_to_string(root().join("ARCHITECTURE.md")).expect("the map");
-    for entry in std::fs::read_dir(root().join("crates")).expect("crates") {
-        let name = entry.expect("an entry").file_name().to_string_lossy().into_owned();
+    let names_in = |folder: &str| {
+        let entries = std::fs::read_dir(root().join(folder)).expect("a folder");
+        entries.map(|entry| entry.expect("an entry").file_name().to_string_lossy().into_owned()).collect::<Vec<_>>()
+    };
+    for name in names_in("crates") {
         assert!(map.contains(&format!("`crates/{name}`")), "the map does not name crates/{name}");
     }
-    let walk = map.split("## A gram of palladium").nth(1).expect("the walk");
+    for name in names_in("crates/handcoat/src").iter().filter(|name| !name.contains('.')) {
+        assert!(map.contains(&format!("(`{name}`")), "the map does not name the door {name}");
+    }
+    for name in names_in("scripts") {
+        assert!(map.contains(&format!("`{name}`")) || map.contains(&format!("`scripts/{name}`")), "no scripts/{name}");
+    }
+    let (floors, walk) = map.split_once("## A gram of palladium").expect("the walk");
     let all: String = rust_files("crates").into_iter().map(|(_, text)| text).collect();
+    for (test, function) in floors.split('`').skip(1).step_by(2).filter_map(|name| name.split_once("::")) {
+        assert!(root().join(format!("crates/handcoat/tests/it/{test}.rs")).is_file(), "the map names {test}");
+        assert!(all.contains(&format!("fn {function}(")), "the map names {test}::{function}");
+    }
     let mut checked = 0;
     for name in walk.split('`').skip(1).step_by(2) {
         if name.starts_with("crates/") {
