@@ -4,7 +4,7 @@ use handcoat_craft::measure::{
     Bounded, Mass, Uncertain, Volume, decimals_of_step, digits, fixed, percent, significant, with_uncertainty,
 };
 use handcoat_craft::source::{Compound, LARGEST_CYLINDER_ML, cylinder_for};
-use handcoat_craft::stock::{AsWeighed, Balance, Batch, Cause, Formula, Plan, Warning, Way, WayOut};
+use handcoat_craft::stock::{AsWeighed, Balance, Batch, Cause, Formula, Goal, Plan, Warning, Way, WayOut};
 use handcoat_figures::Bar;
 
 /// One line: what it is, the number, its unit.
@@ -142,6 +142,14 @@ fn cost_rows(plan: &Plan, batch: &Batch) -> Vec<Row> {
         rows.push(row("that is", value, &format!("{currency} per mL")));
     }
     rows
+}
+
+/// What a budget was compared with; nothing where money was not the question.
+#[must_use]
+pub fn budget_words(plan: &Plan) -> Option<String> {
+    let Goal::Spend(budget, _) = plan.request.goal else { return None };
+    let price = plan.request.price?;
+    Some(format!("for {budget} at {price}: as much powder as that buys by the gram, whole jars not counted"))
 }
 
 /// A cause of uncertainty in words.

@@ -5,7 +5,9 @@ use std::fmt::Write as _;
 use handcoat_craft::measure::percent;
 use handcoat_craft::source::READY_AFTER;
 use handcoat_craft::stock::{AsWeighed, Plan};
-use handcoat_work::stock::{Planned, cause_words, known_by, result_rows, strength_off, title, way_words, weigh_rows};
+use handcoat_work::stock::{
+    Planned, budget_words, cause_words, known_by, result_rows, strength_off, title, way_words, weigh_rows,
+};
 
 use crate::cli::table;
 
@@ -19,6 +21,9 @@ pub(super) fn plan_text(planned: &Planned) -> String {
         for line in known_by(plan, &plan.batch) {
             let _ = writeln!(out, "  {line}");
         }
+    }
+    if let Some(words) = budget_words(plan) {
+        let _ = writeln!(out, "  {words}");
     }
     let _ = writeln!(out, "  ready after {} hours, when it is clear", READY_AFTER.value);
     if !plan.warnings.is_empty() {
