@@ -45,7 +45,7 @@ pub(crate) fn plan(planned: &Planned) -> Markup {
             (drawings(&plan.batch))
             @if plan.warnings.len() > 1 {
                 h4 { "To know before you begin" }
-                ul { @for warning in &plan.warnings[1..] { li { (warning) } } }
+                ul { @for warning in plan.warnings.iter().skip(1) { li { (warning) } } }
             }
         }
         (weighed(planned))

@@ -6,6 +6,7 @@ mod contract;
 mod disk;
 mod error_keys;
 mod house;
+mod panics;
 mod papers;
 mod refusals;
 mod tour;
