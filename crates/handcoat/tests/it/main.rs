@@ -1,5 +1,6 @@
 //! The program from outside, and the rules of the house.
 
+mod arbitrary;
 mod arrows;
 mod command;
 mod contract;

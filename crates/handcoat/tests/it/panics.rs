@@ -73,6 +73,7 @@ fn starts_a_word(code: &str, at: usize) -> bool {
 
 #[test]
 fn nothing_panics_without_a_reason() {
+    the_search_is_not_blind();
     let mut found = Vec::new();
     for (path, text) in rust_files("crates") {
         if path.components().any(|part| part.as_os_str() == "tests") {
@@ -83,8 +84,8 @@ fn nothing_panics_without_a_reason() {
     assert!(found.is_empty(), "no \"OK because\" above:\n{}", found.join("\n"));
 }
 
-#[test]
-fn the_search_for_panics_is_not_blind() {
+/// The search itself, tried before it is trusted.
+fn the_search_is_not_blind() {
     const RISKY: [&str; 12] = [
         "let a = b.unwrap();",
         "let a = b\n    .expect(\"BUG: none\");",
