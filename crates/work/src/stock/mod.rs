@@ -11,6 +11,7 @@ pub use answers::{Answers, LadderAnswers, StrengthAnswers};
 pub use facts::{FormulaFacts, Pairing, facts, ladder, pairs, strengths};
 pub use plan::{Planned, plan};
 pub use rows::{
-    Row, bars, budget_words, cause_words, known_by, plain, result_rows, strength_off, title, way_words, weigh_rows,
+    Row, bars, budget_words, cause_words, known_by, mass_percent, plain, result_rows, strength_off, title, way_words,
+    weigh_rows,
 };
 pub use sheet::{SheetFacts, bench_sheet};

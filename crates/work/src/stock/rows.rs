@@ -1,7 +1,8 @@
 //! A plan as rows of words and numbers, the same on the screen and on paper.
 
 use handcoat_craft::measure::{
-    Bounded, Mass, Uncertain, Volume, decimals_of_step, digits, fixed, percent, significant, with_uncertainty,
+    Bounded, Mass, MassFraction, Uncertain, Volume, decimals_of_step, digits, fixed, percent, significant,
+    with_uncertainty,
 };
 use handcoat_craft::source::{Compound, LARGEST_CYLINDER_ML, cylinder_for};
 use handcoat_craft::stock::{AsWeighed, Balance, Batch, Cause, Formula, Goal, Plan, Warning, Way, WayOut};
@@ -49,6 +50,12 @@ fn millilitres(volume: Volume) -> String {
 #[must_use]
 pub fn plain<Q: Bounded>(quantity: Q) -> String {
     digits(quantity.in_unit(), 3)
+}
+
+/// A part by mass in percent, to a thousandth of one.
+#[must_use]
+pub fn mass_percent(part: MassFraction) -> String {
+    fixed(part.to_ratio() * 100.0, 3)
 }
 
 /// With its ± when the scale is known, to four digits when it is not.
