@@ -11,12 +11,14 @@
 //! | [`measure`] | quantities: exact masses, volumes and money; strengths, times, drops; reading and showing them |
 //! | [`numerics`] | bare numbers: propagation of uncertainty |
 //! | [`source`] | constants and facts, each with where it comes from |
+//! | [`ledger`] | the rule of the book: every entry sums to zero, and nothing is taken from where it is not |
 //! | [`stock`] | formulas, salts, and the plan from powder to a bottle of known strength |
 #![no_std]
 #![forbid(unsafe_code)]
 
 extern crate alloc;
 
+pub mod ledger;
 pub mod measure;
 pub mod numerics;
 pub mod source;

@@ -4,7 +4,7 @@ use std::fmt;
 use std::ops::Range;
 
 use handcoat_craft::measure::{ReadError, significant};
-use handcoat_craft::stock::{ChlorideError, FormulaError, Plan, PlanError, SaltError};
+use handcoat_craft::stock::{ChlorideError, FormulaError, HydrateError, Plan, PlanError, SaltError};
 
 use crate::Question;
 
@@ -132,6 +132,12 @@ impl Refusal {
             .map(|salt| Remedy::Write(Question::Powder, salt.into()))
             .to_vec();
         Self::rule(error.code(), Question::Powder, error.to_string(), remedies)
+    }
+
+    /// A statement about the water that cannot stand.
+    pub(crate) fn hydrate(error: &HydrateError) -> Self {
+        let about = Question::Hydrate;
+        Self::rule(error.code(), about, error.to_string(), vec![Remedy::LeaveOut(about)])
     }
 
     pub(crate) fn chloride(error: &ChlorideError) -> Self {

@@ -49,14 +49,6 @@ pub const NAMED: &[Compound] = &[
     named("K2C2O4·H2O", "potassium oxalate monohydrate", "6487-48-5", CRC),
 ];
 
-impl Compound {
-    /// The named compound with this formula, as written here.
-    #[must_use]
-    pub fn with_formula(formula: &str) -> Option<&'static Self> {
-        NAMED.iter().find(|compound| compound.formula == formula)
-    }
-}
-
 /// Hydrates of one solid that are sold or met under the same name.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Hydrates {
@@ -82,11 +74,3 @@ pub const HYDRATES: &[Hydrates] = &[
     met("K2C2O4", &[0.0, 1.0], CRC),
     met("H2C2O4", &[0.0, 2.0], Citation::memory("crc-inorganic", "oxalic acid")),
 ];
-
-impl Hydrates {
-    /// The hydrates met of the solid with this formula, water left off.
-    #[must_use]
-    pub fn of(anhydrous: &str) -> Option<&'static Self> {
-        HYDRATES.iter().find(|row| row.anhydrous == anhydrous)
-    }
-}

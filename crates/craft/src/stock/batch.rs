@@ -77,7 +77,6 @@ pub(crate) enum Fill {
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Bench<'a> {
     pub powder: &'a Powder,
-    pub chloride: &'a AlkaliChloride,
     pub balance: Option<Balance>,
     /// Tolerance of the glass, when the maker states it.
     pub glass: Option<Volume>,
@@ -109,11 +108,42 @@ impl Bench<'_> {
         }
     }
 
+    /// So much powder alone in so much solution: moles and milligrams of metal, and the relative standard
+    /// uncertainty of both, none when the scale is not known.
+    ///
+    /// # Errors
+    /// [`OutOfBounds`] when a strength is beyond what a solution can hold.
+    pub(crate) fn dissolved(
+        &self,
+        salt: Mass,
+        volume: Volume,
+    ) -> Result<(Molarity, MassConcentration, Option<f64>), OutOfBounds> {
+        let (mut inputs, mut weights) = (Inputs::default(), Weights::default());
+        let salt_g = self.weigh(&mut inputs, Cause::SaltWeighing, salt);
+        let moles = &salt_g * &self.moles_per_gram(&mut inputs, &mut weights);
+        let tolerance = self.glass_tolerance_ml(volume);
+        let volume_ml = inputs.add_rectangular(Cause::Glass, volume.to_millilitres(), tolerance);
+        let molarity = &moles / &(&volume_ml * 1e-3);
+        let metal = &molarity * &weights.of(&mut inputs, self.powder.salt().metal().element());
+        let known = self.balance.is_some() && molarity.value() > 0.0;
+        Ok((
+            Molarity::moles_per_litre(molarity.value())?,
+            MassConcentration::milligrams_per_millilitre(metal.value())?,
+            known.then(|| inputs.standard_uncertainty(&molarity) / molarity.value()),
+        ))
+    }
+
     /// The batch of so much powder and chloride.
     ///
     /// # Errors
     /// [`OutOfBounds`] when a strength is beyond what a solution can hold.
-    pub(crate) fn batch(&self, salt: Mass, chloride: Mass, fill: Fill) -> Result<Batch, OutOfBounds> {
+    pub(crate) fn batch(
+        &self,
+        salt: Mass,
+        with: &AlkaliChloride,
+        chloride: Mass,
+        fill: Fill,
+    ) -> Result<Batch, OutOfBounds> {
         let (mut inputs, mut weights) = (Inputs::default(), Weights::default());
         let salt_g = self.weigh(&mut inputs, Cause::SaltWeighing, salt);
         let chloride_g = self.weigh(&mut inputs, Cause::ChlorideWeighing, chloride);
@@ -131,13 +161,13 @@ impl Bench<'_> {
             }
         };
 
-        let chloride_molar = weights.molar_mass(&mut inputs, self.chloride.formula());
+        let chloride_molar = weights.molar_mass(&mut inputs, with.formula());
         let needed = &(&moles * &chloride_molar) * self.powder.salt().chlorides_needed();
         let ratio = &(&chloride_g / &chloride_molar) / &moles;
         let litres = &volume_ml * 1e-3;
         let molarity = &moles / &litres;
         let metal = &molarity * &weights.of(&mut inputs, self.powder.salt().metal().element());
-        let complex_molar = weights.molar_mass(&mut inputs, &self.powder.salt().complex(self.chloride));
+        let complex_molar = weights.molar_mass(&mut inputs, &self.powder.salt().complex(with));
         let complex = &(&molarity * &complex_molar) * 0.1;
 
         let u = |y: &Linear| inputs.standard_uncertainty(y);

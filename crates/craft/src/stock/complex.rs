@@ -7,7 +7,7 @@
 use alloc::format;
 use alloc::string::String;
 
-use super::formula::Formula;
+use super::formula::{Formula, FormulaError};
 use super::{Alkali, AlkaliChloride};
 use crate::source::Element;
 
@@ -124,6 +124,33 @@ impl MetalSalt {
         &self.formula
     }
 
+    /// Waters in it, wherever its formula writes them: all the oxygen of these salts is water's.
+    #[must_use]
+    pub fn waters(&self) -> f64 {
+        self.formula.count(Element::O)
+    }
+
+    /// The same salt with so many waters in all.
+    ///
+    /// # Errors
+    /// [`FormulaError::TooHeavy`] beyond what any formula weighs.
+    pub fn with_waters(&self, waters: f64) -> Result<Self, FormulaError> {
+        // Water written inside a bracket cannot be taken out of the text: then the salt is written as it usually is.
+        let in_brackets = self.waters() > self.formula.waters();
+        let formula = if in_brackets { self.anhydrous() } else { self.formula.clone() }.with_waters(waters)?;
+        Ok(Self { formula, ..self.clone() })
+    }
+
+    /// The salt without water, as it is usually written.
+    fn anhydrous(&self) -> Formula {
+        match self.kind {
+            // OK because the formula is a constant of this line.
+            SaltKind::Chloride => "PdCl2".parse().expect("BUG: PdCl2 does not parse"),
+            SaltKind::Tetrachloro(alkali) => complex_formula(self.metal, alkali, 4),
+            SaltKind::Hexachloro(alkali) => complex_formula(self.metal, alkali, 6),
+        }
+    }
+
     /// Its metal.
     #[must_use]
     pub fn metal(&self) -> Metal {
@@ -159,20 +186,19 @@ impl MetalSalt {
             SaltKind::Tetrachloro(alkali) => (alkali, 4),
             SaltKind::Hexachloro(alkali) => (alkali, 6),
         };
-        let cation = match alkali {
-            Alkali::Ammonium => "(NH4)2",
-            Alkali::Lithium => "Li2",
-            Alkali::Sodium => "Na2",
-            Alkali::Potassium => "K2",
-            Alkali::Caesium => "Cs2",
-        };
-        let text = format!("{cation}{}Cl{chlorines}", self.metal.element());
-        // OK because the text is put together here from listed elements.
-        text.parse().expect("BUG: a complex formula that does not parse")
+        complex_formula(self.metal, alkali, chlorines)
     }
+}
 
-    /// The same salt with another formula of the same kind (another hydrate).
-    pub(crate) fn with_formula(&self, formula: Formula) -> Self {
-        Self { formula, ..self.clone() }
-    }
+fn complex_formula(metal: Metal, alkali: Alkali, chlorines: u32) -> Formula {
+    let cation = match alkali {
+        Alkali::Ammonium => "(NH4)2",
+        Alkali::Lithium => "Li2",
+        Alkali::Sodium => "Na2",
+        Alkali::Potassium => "K2",
+        Alkali::Caesium => "Cs2",
+    };
+    let text = format!("{cation}{}Cl{chlorines}", metal.element());
+    // OK because the text is put together here from listed elements.
+    text.parse().expect("BUG: a complex formula that does not parse")
 }

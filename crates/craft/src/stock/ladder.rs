@@ -5,8 +5,10 @@
 
 use alloc::vec::Vec;
 
-use super::batch::{Bench, Fill};
-use super::{AlkaliChloride, Balance, Powder};
+use super::batch::Bench;
+use super::plan::{cold_warning, jar_warnings};
+use super::water::mark_above;
+use super::{Balance, Powder, Warning};
 use crate::measure::{Mass, MassConcentration, Molarity, OutOfBounds, PercentByVolume, Volume};
 
 /// A ladder from the strongest rung down.
@@ -16,6 +18,8 @@ pub struct Ladder {
     pub rungs: Vec<Rung>,
     /// Powder in the first rung.
     pub powder: Mass,
+    /// What to know before going on.
+    pub warnings: Vec<Warning>,
 }
 
 /// One rung.
@@ -38,10 +42,12 @@ pub struct Rung {
 }
 
 impl Ladder {
-    /// A ladder of `rungs` rungs from `top` down, with `keep` left of each.
+    /// A ladder of `rungs` rungs from `top` down, with at least `keep` left of each.
     ///
-    /// Each halving measures two equal volumes; the tolerance of the glass adds to the uncertainty of every
-    /// rung below. The powder of the first rung is a sealed vial's, weighed by difference.
+    /// Every half is a mark that can be poured to, so that the two halves are equal as they are read and not
+    /// only as they are reckoned; the first rung is made up to such a mark. Each halving measures two equal
+    /// volumes; the tolerance of the glass adds to the uncertainty of every rung below. Powder out of a jar is
+    /// rounded to the scale, and the strengths with it; a sealed vial's is weighed by difference.
     ///
     /// # Errors
     /// [`OutOfBounds`] when a rung is too weak or too much.
@@ -53,43 +59,51 @@ impl Ladder {
         balance: Option<Balance>,
     ) -> Result<Self, OutOfBounds> {
         // From the last rung up: each must serve what is kept and half of the rung below.
-        let mut amounts = Vec::new();
+        let mut halves = Vec::new();
         let mut below_ml = 0.0;
-        for _ in 0..rungs {
-            let make_ml = keep.to_millilitres() + below_ml / 2.0;
-            amounts.push(make_ml);
-            below_ml = make_ml;
+        for _ in 1..rungs {
+            let half_ml = mark_above(f64::midpoint(keep.to_millilitres(), below_ml));
+            halves.push(half_ml);
+            below_ml = half_ml;
         }
-        amounts.reverse();
-        let salt_water = AlkaliChloride::plain_salt();
-        let bench = Bench { powder, chloride: &salt_water, balance, glass: None };
-        let first_ml = amounts.first().copied().unwrap_or(0.0);
-        let first_powder = Mass::grams(top.to_grams_per_100_ml() * first_ml / 100.0)?;
-        let first = bench.batch(first_powder, Mass::ZERO, Fill::To(Volume::millilitres(first_ml)?))?.strengths;
-        let mut out = Vec::new();
-        let mut relative = first.relative;
-        for (place, make_ml) in amounts.into_iter().enumerate() {
-            let part = libm::pow(0.5, place as f64);
-            let half = Volume::millilitres(make_ml / 2.0)?;
-            if place > 0 {
-                // c' = c a/(a+b): with a = b, u(c')/c' = u(a)/a / √2 for each halving.
-                let tolerance = bench.glass_tolerance_ml(half) / half.to_millilitres();
-                let halving = tolerance / libm::sqrt(3.0) / libm::sqrt(2.0);
-                relative = relative.map(|own| libm::sqrt(own * own + halving * halving));
-            }
-            let drawn = (place > 0).then_some(half);
+        halves.reverse();
+        let first = Volume::millilitres(mark_above(keep.to_millilitres() + below_ml))?;
+        let vial = powder.salt().is_chloroplatinate();
+        let weighed = Mass::grams(top.to_grams_per_100_ml() * first.to_millilitres() / 100.0)?;
+        let weighed = match balance.filter(|_| !vial) {
+            Some(balance) => weighed.to_step(balance.step())?,
+            None => weighed,
+        };
+        let top = if vial || balance.is_none() {
+            top
+        } else {
+            PercentByVolume::grams_per_100_ml(weighed.to_grams() / first.to_millilitres() * 100.0)?
+        };
+        let bench = Bench { powder, balance, glass: None };
+        let (molarity, metal, mut relative) = bench.dissolved(weighed, first)?;
+        let mut warnings = Vec::from_iter(vial.then_some(Warning::SealedVial(weighed)));
+        warnings.extend(cold_warning(powder.salt(), top));
+        warnings.extend(jar_warnings(powder));
+        let mut out =
+            Vec::from([Rung { percent: top, molarity, metal, relative, make: first, from_above: None, water: None }]);
+        let mut part = 1.0;
+        for half_ml in halves {
+            let half = Volume::millilitres(half_ml)?;
+            part /= 2.0;
+            // c' = c a/(a+b): with a = b, u(c')/c' = u(a)/a / √2 for each halving.
+            let tolerance = bench.glass_tolerance_ml(half) / half.to_millilitres();
+            let halving = tolerance / libm::sqrt(3.0) / libm::sqrt(2.0);
+            relative = relative.map(|own| libm::sqrt(own * own + halving * halving));
             out.push(Rung {
                 percent: PercentByVolume::grams_per_100_ml(top.to_grams_per_100_ml() * part)?,
-                molarity: Molarity::moles_per_litre(first.molarity.best.to_moles_per_litre() * part)?,
-                metal: MassConcentration::milligrams_per_millilitre(
-                    first.metal.best.to_milligrams_per_millilitre() * part,
-                )?,
+                molarity: Molarity::moles_per_litre(molarity.to_moles_per_litre() * part)?,
+                metal: MassConcentration::milligrams_per_millilitre(metal.to_milligrams_per_millilitre() * part)?,
                 relative,
-                make: Volume::millilitres(make_ml)?,
-                from_above: drawn,
-                water: drawn,
+                make: half.plus(half)?,
+                from_above: Some(half),
+                water: Some(half),
             });
         }
-        Ok(Self { rungs: out, powder: first_powder })
+        Ok(Self { rungs: out, powder: weighed, warnings })
     }
 }

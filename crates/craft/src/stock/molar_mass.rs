@@ -4,7 +4,7 @@ use alloc::vec::Vec;
 
 use super::Formula;
 use super::batch::Cause;
-use crate::measure::{Bounded, MassFraction, MolarMass, Uncertain};
+use crate::measure::{MassFraction, MolarMass, Uncertain};
 use crate::numerics::{Inputs, Linear};
 use crate::source::{ELECTRON_MOLAR_MASS, Element};
 
@@ -43,11 +43,8 @@ impl Weights {
 pub fn molar_mass(formula: &Formula) -> Uncertain<MolarMass> {
     let mut inputs = Inputs::default();
     let mass = Weights::default().molar_mass(&mut inputs, formula);
-    // Parsing refuses what is far out of bounds; water added afterwards, or the electrons of an anion, may carry a
-    // formula at the very edge over it by a little.
-    let held = mass.value().clamp(MolarMass::LEAST, MolarMass::MOST);
-    // OK because the value was just held inside the bounds.
-    let best = MolarMass::grams_per_mole(held).expect("BUG: a molar mass outside its own bounds");
+    // OK because a formula is refused above the bounds, electrons counted, and the lightest, H+, is well over the least.
+    let best = MolarMass::grams_per_mole(mass.value()).expect("BUG: a molar mass outside its own bounds");
     Uncertain::new(best, inputs.standard_uncertainty(&mass))
 }
 

@@ -1,17 +1,7 @@
 //! A powder: a salt, and what its jar says about it.
 
-use super::{Formula, MetalSalt};
+use super::{Hydrate, HydrateError, Hydration, MetalSalt, hydrates_met};
 use crate::measure::MassFraction;
-use crate::source::{Element, Hydrates};
-
-/// Whether the water in the powder is known.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Hydration {
-    /// It is: the formula says it, or the maker does.
-    Stated,
-    /// It is not, and several hydrates of this solid are met.
-    Unstated(&'static Hydrates),
-}
 
 /// What a stated purity is a percentage of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -49,19 +39,24 @@ pub struct Powder {
 }
 
 impl Powder {
-    /// A powder of `salt`. `waters` is the maker's statement where the formula leaves the water open.
-    #[must_use]
-    pub fn new(salt: MetalSalt, waters: Option<f64>, purity: Purity) -> Self {
-        match waters {
-            Some(waters) => {
-                let formula = salt.formula().with_waters(waters);
-                Self { salt: salt.with_formula(formula), hydration: Hydration::Stated, purity }
+    /// A powder of `salt`, and what the maker says of its water.
+    ///
+    /// # Errors
+    /// [`HydrateError`] when the formula says its water already, or the water makes it too heavy.
+    pub fn new(salt: MetalSalt, hydrate: Hydrate, purity: Purity) -> Result<Self, HydrateError> {
+        hydrate.said_once(salt.formula(), salt.waters())?;
+        let met = hydrates_met(salt.formula()).filter(|_| salt.waters() == 0.0).map(|(row, _)| row);
+        Ok(match (hydrate, met) {
+            (Hydrate::Stated(waters), _) => {
+                Self { salt: salt.with_waters(waters)?, hydration: Hydration::Stated, purity }
             }
-            None => {
-                let hydration = unstated(salt.formula()).map_or(Hydration::Stated, Hydration::Unstated);
-                Self { salt, hydration, purity }
+            (Hydrate::AsWritten | Hydrate::Unknown, Some(row)) => {
+                Self { salt, hydration: Hydration::Unstated(row), purity }
             }
-        }
+            (Hydrate::Unknown, None) => Self { salt, hydration: Hydration::Unknown, purity },
+            (Hydrate::AsWritten, None) if salt.waters() > 0.0 => Self { salt, hydration: Hydration::Stated, purity },
+            (Hydrate::AsWritten, None) => Self { salt, hydration: Hydration::AsWritten, purity },
+        })
     }
 
     /// Its salt.
@@ -99,10 +94,4 @@ pub(crate) enum Assay {
     Salt(f64),
     /// Metal per powder.
     Metal(f64),
-}
-
-/// The hydrates a formula without water may stand for, when more than one is met.
-fn unstated(formula: &Formula) -> Option<&'static Hydrates> {
-    let dry = formula.waters() == 0.0 && formula.count(Element::O) == 0.0;
-    if dry { Hydrates::of(&alloc::format!("{formula}")) } else { None }
 }

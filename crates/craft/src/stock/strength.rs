@@ -2,9 +2,9 @@
 
 use alloc::vec::Vec;
 
-use super::{Formula, molar_mass};
+use super::{Formula, Hydrate, HydrateError, hydrates_met, molar_mass};
 use crate::measure::{MassConcentration, Molarity, OutOfBounds, PercentByVolume};
-use crate::source::{Element, Hydrates};
+use crate::source::Element;
 
 /// A wanted strength.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -30,26 +30,51 @@ pub struct FormStrength {
     pub metal: Option<MassConcentration>,
 }
 
+/// What so many percent of a solid come to, in each form it may have.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Forms {
+    /// The forms, from the least water up.
+    pub forms: Vec<FormStrength>,
+    /// Whether the solid is known to be the one form listed.
+    pub known: bool,
+}
+
+/// Why there is no such list.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[allow(missing_docs, reason = "the errors inside say it")]
+pub enum FormsError {
+    #[error("{0}")]
+    Hydrate(#[from] HydrateError),
+    #[error("{0}")]
+    OutOfBounds(#[from] OutOfBounds),
+}
+
 /// What a strength in % w/v comes to for a solid, or for each hydrate it may be when its water is open.
 ///
 /// A solid such as iron(III) oxalate is ill-defined: 27 % is 0.72 M if it is anhydrous and 0.56 M as the
-/// hexahydrate. So the answer is a list, and a list of one only where the form is stated.
+/// hexahydrate. So the answer is a list, and a list of one only where the form is stated or no other is met.
 ///
 /// # Errors
-/// [`OutOfBounds`] when a result is beyond what a solution can hold.
+/// [`FormsError`] when the water is said twice or a result is beyond what a solution can hold.
 pub fn strengths_by_form(
     solid: &Formula,
-    waters: Option<f64>,
+    hydrate: Hydrate,
     percent: PercentByVolume,
     metal: Option<Element>,
-) -> Result<Vec<FormStrength>, OutOfBounds> {
-    let open = (solid.waters() == 0.0).then(|| Hydrates::of(&alloc::format!("{solid}"))).flatten();
-    let forms: Vec<Formula> = match (waters, open) {
-        (Some(waters), _) => Vec::from([solid.with_waters(waters)]),
-        (None, Some(hydrates)) => hydrates.waters.iter().map(|&waters| solid.with_waters(waters)).collect(),
-        (None, None) => Vec::from([solid.clone()]),
+) -> Result<Forms, FormsError> {
+    let met = hydrates_met(solid);
+    hydrate.said_once(solid, met.map_or(solid.waters(), |(_, waters)| waters))?;
+    let open = met.filter(|(_, waters)| *waters == 0.0).map(|(row, _)| row);
+    let forms: Vec<Formula> = match (hydrate, open) {
+        (Hydrate::Stated(waters), _) => Vec::from([solid.with_waters(waters).map_err(HydrateError::from)?]),
+        (Hydrate::AsWritten | Hydrate::Unknown, Some(row)) => {
+            let forms: Result<_, _> = row.waters.iter().map(|&waters| solid.with_waters(waters)).collect();
+            forms.map_err(HydrateError::from)?
+        }
+        (Hydrate::AsWritten | Hydrate::Unknown, None) => Vec::from([solid.clone()]),
     };
-    forms
+    let known = forms.len() == 1 && hydrate != Hydrate::Unknown;
+    let forms: Result<Vec<FormStrength>, OutOfBounds> = forms
         .into_iter()
         .map(|form| {
             let grams_per_litre = percent.to_grams_per_100_ml() * 10.0;
@@ -61,5 +86,6 @@ pub fn strengths_by_form(
             });
             Ok(FormStrength { molarity: Molarity::moles_per_litre(moles)?, metal: metal.transpose()?, form })
         })
-        .collect()
+        .collect();
+    Ok(Forms { forms: forms?, known })
 }

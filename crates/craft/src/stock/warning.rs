@@ -55,6 +55,11 @@ pub enum Warning {
         /// Part of the metal it would hold less.
         less: f64,
     },
+    /// The maker says that the water is not known; each water is this part of the metal less.
+    HydrationUnknown {
+        /// Part of the metal that one water takes away.
+        less: f64,
+    },
     /// The stated molar mass is not that of the formula.
     MolarMassDisagrees {
         /// As stated.
@@ -104,6 +109,7 @@ impl Warning {
             Self::StaysInBeaker(_) => "stays_in_beaker",
             Self::AimMissed(_) => "aim_missed",
             Self::HydrationUnstated { .. } => "hydration_unstated",
+            Self::HydrationUnknown { .. } => "hydration_unknown",
             Self::MolarMassDisagrees { .. } => "molar_mass_disagrees",
             Self::ChlorideShort(_) => "chloride_short",
             Self::ChlorideExcess(_) => "chloride_excess",
@@ -149,6 +155,11 @@ impl fmt::Display for Warning {
             Self::HydrationUnstated { may_be, less } => write!(
                 f,
                 "the water in the powder is not stated; if it is {may_be} there is {} less metal",
+                percent(*less)
+            ),
+            Self::HydrationUnknown { less } => write!(
+                f,
+                "the water in the powder is not known; it is taken as dry, and each water in it is {} less metal",
                 percent(*less)
             ),
             Self::MolarMassDisagrees { stated, computed, fits } => {

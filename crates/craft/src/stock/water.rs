@@ -37,7 +37,7 @@ impl Recovery {
 }
 
 /// Marks a maker can pour to at this volume, in mL.
-fn readable_step(volume_ml: f64) -> f64 {
+pub(crate) fn readable_step(volume_ml: f64) -> f64 {
     if volume_ml >= 50.0 {
         1.0
     } else if volume_ml >= 10.0 {
@@ -45,6 +45,15 @@ fn readable_step(volume_ml: f64) -> f64 {
     } else {
         0.1
     }
+}
+
+/// The next mark a maker can pour to, at or above this volume, in mL.
+pub(crate) fn mark_above(volume_ml: f64) -> f64 {
+    let step = readable_step(volume_ml);
+    // A volume on a mark, but for the last bits of its arithmetic, is on it.
+    let marks = libm::ceil(volume_ml / step - 1e-6) * step;
+    // Tenths are not exact in binary: to the nearest nanolitre they are.
+    libm::round(marks * 1e6) / 1e6
 }
 
 /// Divides the water. With `made_up`, dissolving and rinsing stay under the mark by a reserve that is filled

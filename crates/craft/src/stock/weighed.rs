@@ -9,15 +9,15 @@ use alloc::vec::Vec;
 
 use super::batch::Fill;
 use super::plan::{chloride_warning, holds};
-use super::{Batch, Plan, PlanError, Warning, WaterIs};
+use super::{Batch, MetalSalt, Plan, PlanError, Warning, WaterIs};
 use crate::measure::{Mass, Money, Volume};
 
 /// What was weighed, and how far the work has come.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Weighed {
-    /// Powder on the pan; none when it went as planned.
+    /// Powder on the pan; none when nothing is said of it: not weighed yet or, in what is mixed, as planned.
     pub salt: Option<Mass>,
-    /// Chloride in the beaker; none when it went as planned.
+    /// Chloride in the beaker; none when nothing is said of it: it goes first, and is taken as planned.
     pub chloride: Option<Mass>,
     /// Whether the solution is already mixed to the planned volume.
     pub mixed: bool,
@@ -93,6 +93,28 @@ pub enum Way {
     KeepChloride,
 }
 
+impl Way {
+    /// Whether powder is moved dry and in the open: weighed out of its jar, or put back into it.
+    #[must_use]
+    pub fn moves_dry_powder(&self) -> bool {
+        match self {
+            Self::PutBack(_) | Self::WeighMore(_) | Self::FollowChloride { .. } => true,
+            Self::MakeUpTo { .. }
+            | Self::KeepAndRelabel
+            | Self::Dilute { .. }
+            | Self::PutBackChloride(_)
+            | Self::WeighMoreChloride(_)
+            | Self::KeepChloride => false,
+        }
+    }
+
+    /// The one rule over every way: what comes in a sealed vial is never opened dry, weighed out or put back.
+    #[must_use]
+    pub fn is_permitted(&self, salt: &MetalSalt) -> bool {
+        !(salt.is_chloroplatinate() && self.moves_dry_powder())
+    }
+}
+
 /// A way, with the batch it leads to and what that costs.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WayOut {
@@ -115,8 +137,8 @@ pub struct AsWeighed {
     pub salt: Off,
     /// Chloride, against the plan.
     pub chloride: Off,
-    /// Whether it is mixed already.
-    pub mixed: bool,
+    /// What was said to be weighed, and how far the work has come.
+    pub weighed: Weighed,
     /// The batch as it stands, in the planned volume.
     pub batch: Batch,
     /// Its strength over the plan's, as a part of it: 0.087 is 8.7 % stronger.
@@ -142,10 +164,26 @@ impl WayOut {
 }
 
 impl AsWeighed {
+    /// Whether the powder is still to be weighed.
+    #[must_use]
+    pub fn powder_to_come(&self) -> bool {
+        self.weighed.salt.is_none() && !self.weighed.mixed
+    }
+
     /// Chloride that keeps the planned ratio, over what is in the beaker.
     #[must_use]
     pub fn chloride_to_add(&self) -> Mass {
         self.chloride_same_ratio.excess_over(self.batch.chloride)
+    }
+
+    /// Powder to put back to be as planned: none at all when it is under, and no answer (none) for what is never put
+    /// back.
+    #[must_use]
+    pub fn put_back(&self, plan: &Plan) -> Option<Mass> {
+        match self.salt {
+            Off::Over(mass) => Way::PutBack(mass).is_permitted(plan.request.powder.salt()).then_some(mass),
+            Off::AsPlanned | Off::Under(_) => Some(Mass::ZERO),
+        }
     }
 
     /// Sets what was weighed beside the plan.
@@ -172,7 +210,7 @@ impl AsWeighed {
             - 1.0;
         let mut as_weighed = Self {
             salt: Off::between(planned.salt, salt, half_step),
-            mixed: weighed.mixed,
+            weighed,
             chloride: Off::between(planned.chloride, chloride, half_step),
             cost: bench.cost(salt)?,
             batch,
@@ -195,7 +233,7 @@ struct Bencher<'a> {
 
 impl Bencher<'_> {
     fn batch(&self, salt: Mass, chloride: Mass, fill: Fill) -> Result<Batch, PlanError> {
-        Ok(self.plan.request.bench().batch(salt, chloride, fill)?)
+        Ok(self.plan.request.batch(salt, chloride, fill)?)
     }
 
     /// The filling as planned, for so much powder.
@@ -214,12 +252,16 @@ impl Bencher<'_> {
         self.plan.request.bottle.map(|bottle| holds(bottle, volume))
     }
 
-    fn way(&self, way: Way, salt: Mass, chloride: Mass, fill: Fill) -> Result<WayOut, PlanError> {
+    /// A way and what comes of it; none when it is not permitted for this salt. Every way is made here.
+    fn way(&self, way: Way, salt: Mass, chloride: Mass, fill: Fill) -> Result<Option<WayOut>, PlanError> {
+        if !way.is_permitted(self.plan.request.powder.salt()) {
+            return Ok(None);
+        }
         let batch = self.batch(salt, chloride, fill)?;
         let cost = self.cost(salt)?;
         let extra_cost = cost.zip(self.plan.cost).and_then(|(cost, planned)| cost.excess_over(planned));
         let warning = chloride_warning(self.plan.request.powder.salt().chlorides_needed(), &batch);
-        Ok(WayOut { way, batch, cost, extra_cost, warning })
+        Ok(Some(WayOut { way, batch, cost, extra_cost, warning }))
     }
 
     fn salt_ways(&self, now: &AsWeighed) -> Result<Vec<WayOut>, PlanError> {
@@ -227,18 +269,22 @@ impl Bencher<'_> {
         let planned = self.plan.batch.salt;
         let keep = || self.way(Way::KeepAndRelabel, salt, chloride, self.as_planned(salt)?);
         let to_the_plan = |way| self.way(way, planned, chloride, self.as_planned(planned)?);
-        let vial = self.plan.request.powder.salt().is_chloroplatinate();
-        Ok(match (now.salt, now.mixed) {
-            (Off::AsPlanned, _) => Vec::new(),
-            (_, false) if vial => Vec::from([self.make_up(now)?]),
-            (Off::Over(over), false) => Vec::from([to_the_plan(Way::PutBack(over))?, self.make_up(now)?, keep()?]),
-            (Off::Under(under), false) => Vec::from([to_the_plan(Way::WeighMore(under))?, self.make_up(now)?, keep()?]),
-            (Off::Over(_), true) => Vec::from([self.dilute(now)?, keep()?]),
-            (Off::Under(_), true) => Vec::from([keep()?]),
-        })
+        let before_the_water = |way| {
+            // A vial is dissolved whole, and made up to what was in it.
+            let keep = if self.plan.request.powder.salt().is_chloroplatinate() { None } else { keep()? };
+            Ok::<_, PlanError>([to_the_plan(way)?, self.make_up(now)?, keep])
+        };
+        let ways = match (now.salt, now.weighed.mixed) {
+            (Off::AsPlanned, _) => return Ok(Vec::new()),
+            (Off::Over(over), false) => before_the_water(Way::PutBack(over))?,
+            (Off::Under(under), false) => before_the_water(Way::WeighMore(under))?,
+            (Off::Over(_), true) => [self.dilute(now)?, keep()?, None],
+            (Off::Under(_), true) => [keep()?, None, None],
+        };
+        Ok(ways.into_iter().flatten().collect())
     }
 
-    fn make_up(&self, now: &AsWeighed) -> Result<WayOut, PlanError> {
+    fn make_up(&self, now: &AsWeighed) -> Result<Option<WayOut>, PlanError> {
         let chloride_to_add = now.chloride_to_add();
         let way = Way::MakeUpTo {
             volume: now.make_up_to,
@@ -250,7 +296,7 @@ impl Bencher<'_> {
         self.way(way, now.batch.salt, chloride, Fill::To(now.make_up_to))
     }
 
-    fn dilute(&self, now: &AsWeighed) -> Result<WayOut, PlanError> {
+    fn dilute(&self, now: &AsWeighed) -> Result<Option<WayOut>, PlanError> {
         let mixed_ml = now.batch.volume.best.to_millilitres();
         let volume = Volume::millilitres(mixed_ml * (1.0 + now.stronger))?;
         let water = volume.excess_over(now.batch.volume.best);
@@ -267,15 +313,13 @@ impl Bencher<'_> {
             Off::Over(over) => Way::PutBackChloride(over),
             Off::Under(under) => Way::WeighMoreChloride(under),
         };
-        let first = self.way(first, salt, planned.chloride, as_it_is)?;
-        let into_solution = now.mixed && matches!(first.way, Way::PutBackChloride(_));
-        // Nothing comes back out of a solution, and no way is offered that makes a shortage where there is none.
-        let makes_short =
-            matches!((&first.way, &first.warning), (Way::PutBackChloride(_), Some(Warning::ChlorideShort(_))));
-        let mut ways = if into_solution || makes_short { Vec::new() } else { Vec::from([first]) };
-        // A chloroplatinate is a vial's content: no other mass of it is ever weighed.
-        if !now.mixed
-            && !self.plan.request.powder.salt().is_chloroplatinate()
+        let first = self.way(first, salt, planned.chloride, as_it_is)?.filter(|first| {
+            // Nothing comes back out of a solution, and no way is offered that makes a shortage where there is none.
+            let back = matches!(first.way, Way::PutBackChloride(_));
+            !(back && (now.weighed.mixed || matches!(first.warning, Some(Warning::ChlorideShort(_)))))
+        });
+        let mut ways = Vec::from_iter(first);
+        if !now.weighed.mixed
             && now.salt == Off::AsPlanned
             && self.plan.request.water_is == WaterIs::MadeUp
             && !planned.chloride.is_zero()
@@ -285,10 +329,10 @@ impl Bencher<'_> {
             let volume = Volume::millilitres(planned.volume.best.to_millilitres() * scale)?;
             if !more.is_zero() {
                 let way = Way::FollowChloride { salt: more, volume, bottle_holds: self.bottle_holds(volume) };
-                ways.push(self.way(way, more, chloride, Fill::To(volume))?);
+                ways.extend(self.way(way, more, chloride, Fill::To(volume))?);
             }
         }
-        ways.push(self.way(Way::KeepChloride, salt, chloride, as_it_is)?);
+        ways.extend(self.way(Way::KeepChloride, salt, chloride, as_it_is)?);
         Ok(ways)
     }
 }

@@ -2,8 +2,8 @@
 
 use handcoat_craft::measure::{Mass, MassFraction, Readable, Volume, read_price_per_mass};
 use handcoat_craft::stock::{
-    AlkaliChloride, Balance, ChlorideChoice, Formula, Goal, MetalSalt, Plan, Powder, Purity, PurityOf, Request,
-    Strength, WaterIs, usual_strength,
+    AlkaliChloride, Balance, ChlorideChoice, Formula, Goal, Hydrate, MetalSalt, Plan, Powder, Purity, PurityOf,
+    Request, Strength, WaterIs, usual_strength,
 };
 
 /// A quantity from its text.
@@ -18,14 +18,15 @@ pub(crate) fn formula(text: &str) -> Formula {
 
 /// A powder of unstated purity.
 pub(crate) fn powder(salt: &str) -> Powder {
-    Powder::new(MetalSalt::recognise(formula(salt)).expect("a salt"), None, Purity::Unstated)
+    Powder::new(MetalSalt::recognise(formula(salt)).expect("a salt"), Hydrate::AsWritten, Purity::Unstated)
+        .expect("a powder")
 }
 
 /// A powder of stated purity by mass of salt.
 pub(crate) fn powder_of(salt: &str, percent: f64) -> Powder {
     let fraction = MassFraction::ratio(percent / 100.0).expect("a purity");
     let purity = Purity::Stated { fraction, of: PurityOf::Salt };
-    Powder::new(MetalSalt::recognise(formula(salt)).expect("a salt"), None, purity)
+    Powder::new(MetalSalt::recognise(formula(salt)).expect("a salt"), Hydrate::AsWritten, purity).expect("a powder")
 }
 
 /// Answers for so much powder made up to so much.

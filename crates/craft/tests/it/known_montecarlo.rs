@@ -6,7 +6,7 @@
 use handcoat_craft::measure::{Mass, MassFraction};
 use handcoat_craft::source::{Citation, Element};
 use handcoat_craft::stock::{
-    Formula, MetalSalt, Plan, Powder, Purity, PurityOf, Request, RoomTaken, WaterIs, molar_mass, room_taken,
+    Formula, Hydrate, MetalSalt, Plan, Powder, Purity, PurityOf, Request, RoomTaken, WaterIs, molar_mass, room_taken,
 };
 
 use crate::bench::{Change, formula, g, into, ml, powder, powder_of, q};
@@ -95,7 +95,7 @@ fn case(what: &'static str, answers: Request, glass_ml: f64, step: &str) -> Case
 fn assayed(salt: &str, ratio: f64) -> Powder {
     let fraction = MassFraction::ratio(ratio).expect("an assay");
     let salt = MetalSalt::recognise(formula(salt)).expect("a salt");
-    Powder::new(salt, None, Purity::Stated { fraction, of: PurityOf::Metal })
+    Powder::new(salt, Hydrate::AsWritten, Purity::Stated { fraction, of: PurityOf::Metal }).expect("a powder")
 }
 
 /// Plans over balances from 0.1 g to 0.1 mg. The tolerances of the glass are typed again from its table.

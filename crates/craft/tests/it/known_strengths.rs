@@ -4,7 +4,7 @@
 
 use handcoat_craft::measure::{MassDensity, PercentByMass, PercentByVolume};
 use handcoat_craft::source::{Citation, Element};
-use handcoat_craft::stock::{FormStrength, Goal, Plan, Strength, molar_mass, strengths_by_form};
+use handcoat_craft::stock::{FormStrength, Goal, Hydrate, Plan, Strength, molar_mass, strengths_by_form};
 
 use crate::bench::{Change, formula, into, ml, near, powder, q, request};
 use crate::known_chemistry::{Known, computed};
@@ -166,13 +166,16 @@ const DISSOLVED: [Dissolved; 27] = [
 /// What a percentage comes to, for each form or for the one stated.
 fn forms(solid: &str, percent: f64, waters: Option<f64>, metal: Element) -> Vec<FormStrength> {
     let percent = PercentByVolume::grams_per_100_ml(percent).expect("a percentage");
-    strengths_by_form(&formula(solid), waters, percent, Some(metal)).expect("strengths")
+    let hydrate = waters.map_or(Hydrate::AsWritten, Hydrate::Stated);
+    strengths_by_form(&formula(solid), hydrate, percent, Some(metal)).expect("strengths").forms
 }
 
 /// What it comes to with the water as the formula says.
 fn stated(solid: &str, percent: f64, metal: Element) -> FormStrength {
-    let found = forms(solid, percent, Some(formula(solid).waters()), metal);
+    let (whole, dry) = (formula(solid), formula(solid).dry().to_string());
+    let found = forms(&dry, percent, Some(whole.waters()), metal);
     let [only] = found.as_slice() else { panic!("{solid}: {found:?}") };
+    assert_eq!(only.form, whole);
     only.clone()
 }
 

@@ -46,17 +46,55 @@ fn one_drop_is_two_of_the_next_rung() {
 
 #[test]
 fn every_rung_has_enough_left() {
+    // Exactly it would be 10 (1 + ½ + ¼ + ⅛ + 1/16); a cylinder reads tenths under 10 mL and halves above. From the last
+    // rung up: 5 + 5; 7.5 + 7.5; 8.75, so 8.8 + 8.8; 9.4 + 9.4; 10 + 9.4, so 19.5, a fifth of it powder.
     let ladder = halve(&powder(SALT), 20.0, "10mL", 5, None);
+    let made: Vec<f64> = ladder.rungs.iter().map(|rung| ml(rung.make)).collect();
+    assert_eq!(made, [19.5, 18.8, 17.6, 15.0, 10.0]);
+    near(g(ladder.powder), 3.9, 1e-9);
     for (above, below) in ladder.rungs.iter().zip(&ladder.rungs[1..]) {
-        let drawn = below.from_above.expect("every rung but the first is drawn");
-        near(ml(above.make) - ml(drawn), 10.0, 1e-6);
+        let left = ml(above.make) - ml(below.from_above.expect("every rung but the first is drawn"));
+        assert!((10.0 - 1e-9..10.5).contains(&left), "{left}");
     }
-    let (first, last) = (&ladder.rungs[0], &ladder.rungs[4]);
-    near(ml(last.make), 10.0, 1e-6);
-    // 10 (1 + ½ + ¼ + ⅛ + 1/16), and a fifth of that in grams.
-    near(ml(first.make), 19.375, 1e-6);
-    near(g(ladder.powder), 3.875, 1e-6);
+    let first = &ladder.rungs[0];
     assert_eq!((first.from_above, first.water), (None, None));
+}
+
+#[test]
+fn small_halves_are_equal_as_they_are_read() {
+    for keep in ["1mL", "1.5mL", "2mL", "3.3mL", "7mL", "12.5mL", "60mL"] {
+        let ladder = halve(&powder(SALT), 20.0, keep, 6, None);
+        for rung in &ladder.rungs[1..] {
+            let (half, made) = (ml(rung.from_above.expect("a half")), ml(rung.make));
+            // In tenths, as the text shows them, two halves are the whole.
+            near(half * 10.0, (half * 10.0).round(), 1e-9);
+            near(made, 2.0 * half, 1e-9);
+        }
+    }
+}
+
+#[test]
+fn a_ladder_says_what_its_jar_leaves_open() {
+    let codes = |salt: &str| -> Vec<&str> {
+        halve(&powder(salt), 20.0, "10mL", 3, None).warnings.iter().map(|warning| warning.code()).collect()
+    };
+    assert_eq!(codes("Na2PtCl6"), ["sealed_vial", "hydration_unstated", "purity_unstated"]);
+    assert_eq!(codes(SALT), ["sealed_vial", "purity_unstated"]);
+    assert_eq!(codes("K2PtCl4"), ["sealed_vial", "may_crystallise", "purity_unstated"]);
+    // Palladium comes in a jar.
+    assert_eq!(codes("K2PdCl4"), ["purity_unstated"]);
+    assert_eq!(codes("Na2PdCl4"), ["hydration_unstated", "purity_unstated"]);
+}
+
+#[test]
+fn powder_from_a_jar_is_rounded_to_the_scale_and_the_strength_with_it() {
+    let ladder = halve(&powder("K2PdCl4"), 11.0, "7mL", 2, Some("0.1g"));
+    // 7 + 3.5 mL, so 10.5; 1.155 g asked, 1.2 g weighed.
+    near(g(ladder.powder), 1.2, 1e-9);
+    near(ladder.rungs[0].percent.in_unit(), 1.2 / 10.5 * 100.0, 1e-9);
+    near(ladder.rungs[1].percent.in_unit(), 1.2 / 21.0 * 100.0, 1e-9);
+    // A vial is taken as it is.
+    near(g(halve(&powder(SALT), 11.0, "7mL", 2, Some("0.1g")).powder), 1.155, 1e-9);
 }
 
 #[test]

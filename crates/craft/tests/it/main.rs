@@ -4,6 +4,8 @@
 //! to our own last output.
 
 mod bench;
+mod hydrate;
+mod identity;
 mod known_chemistry;
 mod known_montecarlo;
 mod known_sources;
@@ -11,9 +13,11 @@ mod known_strengths;
 mod known_uncertainty;
 mod known_warnings;
 mod ladder;
+mod ledger;
 mod meeting;
 mod reading;
 mod shown;
 mod trade_stock;
 mod traps;
+mod vial;
 mod weighing;

@@ -1,7 +1,7 @@
 //! Traps a maker can fall into silently, each once met.
 
 use handcoat_craft::measure::{MassFraction, read_price_per_mass};
-use handcoat_craft::stock::{MetalSalt, Powder, Purity, PurityOf, Way, molar_mass};
+use handcoat_craft::stock::{Formula, FormulaError, Hydrate, MetalSalt, Powder, Purity, PurityOf, Way, molar_mass};
 
 use crate::bench::{Change, formula, into, powder, powder_of, usual, warns};
 use crate::weighing::weighed;
@@ -23,7 +23,8 @@ fn a_purity_that_is_the_metal_content_is_asked_about() {
 fn a_metal_assay_says_the_metal_whatever_the_water() {
     let fraction = MassFraction::ratio(0.598).expect("a purity");
     let salt = MetalSalt::recognise(formula("PdCl2")).expect("a salt");
-    let powder = Powder::new(salt, None, Purity::Stated { fraction, of: PurityOf::Metal });
+    let powder =
+        Powder::new(salt, Hydrate::AsWritten, Purity::Stated { fraction, of: PurityOf::Metal }).expect("a powder");
     assert!(!warns(&usual(powder, "60mL").plan(), "hydration_unstated"));
 }
 
@@ -69,25 +70,11 @@ fn a_price_with_three_decimals_is_a_thousand_misread() {
 }
 
 #[test]
-fn no_way_tells_to_weigh_out_or_put_back_a_chloroplatinate() {
-    for salt in ["K2PtCl4", "(NH4)2PtCl4", "Na2PtCl6·6H2O"] {
-        let plan = into(powder(salt), "2g", "10mL").with_chloride("NaCl", "0.5g").on_balance("0.01g").plan();
-        for content in [None, Some("1.8g"), Some("2.2g")] {
-            for chloride in [None, Some("0.4g"), Some("0.6g")] {
-                for mixed in [false, true] {
-                    let now = weighed(&plan, content, chloride, mixed);
-                    for out in now.ways.iter().chain(&now.chloride_ways) {
-                        let open = matches!(out.way, Way::PutBack(_) | Way::WeighMore(_) | Way::FollowChloride { .. });
-                        assert!(!open, "{salt}: {:?}", out.way);
-                    }
-                }
-            }
-        }
-    }
-}
-
-#[test]
-fn water_added_to_the_heaviest_formula_is_no_panic() {
-    let heavy = formula("Pb482").with_waters(24.0);
+fn water_added_to_the_heaviest_formula_is_refused() {
+    let heavy = formula("Pb482");
     assert!(molar_mass(&heavy).best.to_grams_per_mole() > 99_000.0);
+    assert!(matches!(heavy.with_waters(24.0), Err(FormulaError::TooHeavy { .. })));
+    assert!(heavy.with_waters(0.0).is_ok());
+    // Water and electrons are weighed when a formula is read, too.
+    assert!(matches!("Pb482·24H2O".parse::<Formula>(), Err(FormulaError::TooHeavy { .. })));
 }

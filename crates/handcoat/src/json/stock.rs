@@ -2,7 +2,7 @@
 
 use handcoat_craft::measure::{Mass, Volume};
 use handcoat_craft::source::READY_AFTER;
-use handcoat_craft::stock::{AsWeighed, Batch, Dilution, FormStrength, Ladder, Off, Powder, Warning, Way, WayOut};
+use handcoat_craft::stock::{AsWeighed, Batch, Dilution, Forms, Ladder, Powder, Warning, Way, WayOut};
 use handcoat_work::stock::{FormulaFacts, Pairing, Planned, cause_words, way_words};
 use serde_json::{Map, Value, json};
 
@@ -82,15 +82,8 @@ pub(crate) fn planned(planned: &Planned) -> Value {
 }
 
 fn weighed(planned: &Planned, now: &AsWeighed, out: &mut Map<String, Value>) {
-    let vial = planned.plan.request.powder.salt().is_chloroplatinate();
-    let put_back = match now.salt {
-        // What is in an opened vial is never put back.
-        Off::Over(_) if vial => None,
-        Off::Over(mass) => Some(mass),
-        Off::AsPlanned | Off::Under(_) => Some(Mass::ZERO),
-    };
     let mut put = |key: &str, value: Value| out.insert(key.into(), value);
-    put("put_back_g", json!(put_back.map(Mass::to_grams)));
+    put("put_back_g", json!(now.put_back(&planned.plan).map(Mass::to_grams)));
     put("make_up_to_ml", json!(now.make_up_to.to_millilitres()));
     put("chloride_for_weighed_g", json!(now.batch.chloride_needed.to_grams()));
     put("chloride_same_ratio_g", json!(now.chloride_same_ratio.to_grams()));
@@ -166,12 +159,14 @@ pub(crate) fn ladder(powder: &Powder, ladder: &Ladder) -> Value {
         "metal": powder.salt().metal().element().to_string(),
         "salt_g": ladder.powder.to_grams(),
         "rungs": rungs,
+        "warnings": ladder.warnings.iter().map(warning).collect::<Vec<Value>>(),
     })
 }
 
 /// What a strength comes to for each form.
-pub(crate) fn strengths(forms: &[FormStrength]) -> Value {
-    let rows: Vec<Value> = forms
+pub(crate) fn strengths(found: &Forms) -> Value {
+    let rows: Vec<Value> = found
+        .forms
         .iter()
         .map(|form| {
             json!({
@@ -181,7 +176,7 @@ pub(crate) fn strengths(forms: &[FormStrength]) -> Value {
             })
         })
         .collect();
-    json!({ "form_stated": forms.len() == 1, "forms": rows })
+    json!({ "form_stated": found.known, "forms": rows })
 }
 
 /// What a formula says.

@@ -190,3 +190,20 @@ fn help_is_data_and_carries_examples() {
         assert!(outcome.messages.is_empty());
     }
 }
+
+#[test]
+fn a_ladder_of_palladium_speaks_of_no_vial_and_shows_its_uncertainty() {
+    let base = ["stock", "ladder", "--keep", "1mL", "--balance", "0.01g", "--salt"];
+    let text = |salt| crate::command::handcoat(&[&base[..], &[salt]].concat()).data;
+    for salt in ["K2PdCl4", "Na2PdCl4"] {
+        let text = text(salt);
+        assert!(!text.contains("vial") && text.contains('±') && text.contains("purity_unstated"), "{text}");
+    }
+    assert!(text("Na2PdCl4").contains("hydration_unstated"));
+    let vial = text("K2PtCl4");
+    assert!(vial.contains("sealed vial") && vial.contains("sealed_vial"), "{vial}");
+    let plain = crate::command::handcoat(&["stock", "ladder", "--salt", "K2PdCl4"]).data;
+    assert!(!plain.contains('±'), "{plain}");
+    let ladder = json(&[&base[..], &["K2PtCl4"]].concat());
+    assert_eq!(ladder["warnings"][0]["code"], "sealed_vial");
+}

@@ -10,4 +10,5 @@ mod house;
 mod panics;
 mod papers;
 mod refusals;
+mod sheet_as_weighed;
 mod tour;

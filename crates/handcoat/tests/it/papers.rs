@@ -5,7 +5,7 @@ use std::process::Command;
 
 use crate::command::{fresh_folder, handcoat, json};
 
-fn sheet(name: &str, arguments: &[&str]) -> PathBuf {
+pub(crate) fn sheet(name: &str, arguments: &[&str]) -> PathBuf {
     let path = fresh_folder(name).join("sheet.pdf");
     let outcome = handcoat(&[arguments, &["--sheet", &path.to_string_lossy()]].concat());
     assert_eq!(outcome.code, 0, "{}", outcome.messages);
@@ -22,7 +22,7 @@ fn poppler() -> bool {
 }
 
 /// What a poppler tool prints about a file. `scripts/test` installs poppler-utils.
-fn read_back(tool: &str, options: &[&str], path: &Path, last: &[&str]) -> String {
+pub(crate) fn read_back(tool: &str, options: &[&str], path: &Path, last: &[&str]) -> String {
     let output = Command::new(tool)
         .args(options)
         .arg(path)

@@ -147,6 +147,8 @@ const CASES: &[Case] = &[
     palladium!("goal_overdetermined", 4, "--make", "60mL", "--budget", "90EUR"),
     palladium!("chloride_said_twice", 4, "--make", "60mL", "--chloride-ratio", "2.2", "--chloride-mass", "4g"),
     (&["stock", "plan", "--salt", "PdCl2·2H2O", "--make", "60mL", "--hydrate", "2"], "hydrate_said_twice", 4),
+    plan!("hydrate_said_twice", 4, "--salt", "Pd(H2O)2Cl2", "--hydrate", "2"),
+    (&["stock", "strength", "Fe2(C2O4)3(H2O)6", "--percent", "27", "--hydrate", "6"], "hydrate_said_twice", 4),
     palladium!("purity_missing", 4, "--make", "60mL", "--purity-of", "metal"),
     palladium!("purity_above_formula", 4, "--make", "60mL", "--purity", "65%", "--purity-of", "metal"),
     palladium!("mass_below_balance", 4, "--make", "0.5mL", "--balance", "1g"),

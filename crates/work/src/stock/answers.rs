@@ -2,8 +2,8 @@
 
 use handcoat_craft::measure::{Mass, MassFraction, Readable, Volume, read_price_per_mass, shortened, significant};
 use handcoat_craft::stock::{
-    AlkaliChloride, Balance, ChlorideChoice, Formula, Goal, MetalSalt, Powder, Purity, PurityOf, Request, Strength,
-    WaterIs, Weighed, usual_strength,
+    AlkaliChloride, Balance, ChlorideChoice, Formula, Goal, Hydrate, MetalSalt, Powder, Purity, PurityOf, Request,
+    Strength, WaterIs, Weighed, usual_strength,
 };
 
 use crate::{Question, Refusal, Remedy};
@@ -80,28 +80,23 @@ pub(crate) fn needed<'a>(about: Question, answer: Option<&'a String>, example: &
     })
 }
 
-/// How many waters: `none`, `anhydrous`, a number, or `unknown`.
-pub(crate) fn read_waters(formula: &Formula, answer: Option<&String>) -> Result<Option<f64>, Refusal> {
-    let Some(text) = answer else { return Ok(None) };
+/// What is said of the water: `none`, `anhydrous`, a number, or `unknown`.
+pub(crate) fn read_hydrate(answer: Option<&String>) -> Result<Hydrate, Refusal> {
+    let Some(text) = answer else { return Ok(Hydrate::AsWritten) };
     let about = Question::Hydrate;
-    let waters = match text.trim() {
-        "unknown" => None,
-        "none" | "anhydrous" => Some(0.0),
+    match text.trim() {
+        "unknown" => Ok(Hydrate::Unknown),
+        "none" | "anhydrous" => Ok(Hydrate::Stated(0.0)),
         number => match number.replace(',', ".").parse::<f64>() {
-            Ok(waters) if (0.0..=24.0).contains(&waters) => Some(waters),
+            Ok(waters) if (0.0..=24.0).contains(&waters) => Ok(Hydrate::Stated(waters)),
             _ => {
                 let text = shortened(text);
                 let cause = format!("`{text}` is no number of waters; expected `none`, `unknown` or a number up to 24");
                 let remedies = vec![Remedy::Write(about, "none".into())];
-                return Err(Refusal::unreadable("hydrate_unreadable", about, cause, remedies));
+                Err(Refusal::unreadable("hydrate_unreadable", about, cause, remedies))
             }
         },
-    };
-    if formula.waters() > 0.0 {
-        let cause = format!("`{formula}` says its water already");
-        return Err(Refusal::rule("hydrate_said_twice", about, cause, vec![Remedy::LeaveOut(about)]));
     }
-    Ok(waters)
 }
 
 /// The purity and its meaning.
@@ -137,10 +132,10 @@ pub(crate) fn read_powder(
     of: Option<&String>,
 ) -> Result<Powder, Refusal> {
     let formula = read_formula(Question::Powder, needed(Question::Powder, salt, "PdCl2")?)?;
-    let waters = read_waters(&formula, hydrate)?;
+    let hydrate = read_hydrate(hydrate)?;
     let purity = read_purity(purity, of)?;
     let salt = MetalSalt::recognise(formula).map_err(|error| Refusal::salt(&error))?;
-    Ok(Powder::new(salt, waters, purity))
+    Powder::new(salt, hydrate, purity).map_err(|error| Refusal::hydrate(&error))
 }
 
 pub(crate) fn read_balance(answer: Option<&String>) -> Result<Option<Balance>, Refusal> {

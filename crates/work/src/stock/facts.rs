@@ -1,13 +1,13 @@
 //! Smaller questions: what a formula weighs, what a strength comes to, the halving ladder, what must not meet.
 
-use handcoat_craft::measure::{MassFraction, MolarMass, PercentByVolume, Uncertain, Volume};
+use handcoat_craft::measure::{MassFraction, MolarMass, PercentByVolume, Readable, Uncertain, Volume};
 use handcoat_craft::source::{Compound, Element};
 use handcoat_craft::stock::{
-    FormStrength, Formula, Ladder, Meeting, Powder, mass_fraction, meetings, molar_mass, strengths_by_form,
+    Forms, FormsError, Formula, Ladder, Meeting, Powder, mass_fraction, meetings, molar_mass, named, strengths_by_form,
 };
 
 use super::answers::{
-    LadderAnswers, StrengthAnswers, needed, read, read_balance, read_count, read_formula, read_powder, read_waters,
+    LadderAnswers, StrengthAnswers, needed, read, read_balance, read_count, read_formula, read_hydrate, read_powder,
 };
 use crate::{Question, Refusal, Remedy};
 
@@ -35,7 +35,7 @@ pub fn facts(text: &str) -> Result<FormulaFacts, Refusal> {
         .iter()
         .filter_map(|&(element, _)| mass_fraction(&formula, element).map(|part| (element, part)))
         .collect();
-    let named = Compound::with_formula(&formula.to_string());
+    let named = named(&formula);
     Ok(FormulaFacts { molar_mass: molar_mass(&formula), named, parts, formula })
 }
 
@@ -43,16 +43,19 @@ pub fn facts(text: &str) -> Result<FormulaFacts, Refusal> {
 ///
 /// # Errors
 /// [`Refusal`] when an answer cannot be read.
-pub fn strengths(answers: &StrengthAnswers) -> Result<Vec<FormStrength>, Refusal> {
+pub fn strengths(answers: &StrengthAnswers) -> Result<Forms, Refusal> {
     let solid = read_formula(Question::Substance, needed(Question::Substance, answers.solid.as_ref(), "Na2PdCl4")?)?;
-    let waters = read_waters(&solid, answers.hydrate.as_ref())?;
-    needed(Question::Percent, answers.percent.as_ref(), "15")?;
-    let percent = read::<PercentByVolume>(Question::Percent, answers.percent.as_ref())?;
-    let Some(percent) = percent else { return Ok(Vec::new()) };
+    let hydrate = read_hydrate(answers.hydrate.as_ref())?;
+    let percent = needed(Question::Percent, answers.percent.as_ref(), "15")?;
+    let percent = PercentByVolume::read(percent)
+        .map_err(|error| Refusal::quantity(Question::Percent, PercentByVolume::FORMS, &error))?;
     let metal = [Element::PD, Element::PT, Element::AU, Element::FE].into_iter().find(|m| solid.count(*m) > 0.0);
-    strengths_by_form(&solid, waters, percent, metal).map_err(|error| {
-        let remedies = vec![Remedy::Write(Question::Percent, "15".into())];
-        Refusal::rule("value_out_of_bounds", Question::Percent, error.to_string(), remedies)
+    strengths_by_form(&solid, hydrate, percent, metal).map_err(|error| match error {
+        FormsError::Hydrate(error) => Refusal::hydrate(&error),
+        FormsError::OutOfBounds(error) => {
+            let remedies = vec![Remedy::Write(Question::Percent, "15".into())];
+            Refusal::rule("value_out_of_bounds", Question::Percent, error.to_string(), remedies)
+        }
     })
 }
 

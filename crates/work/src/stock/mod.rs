@@ -11,7 +11,7 @@ pub use answers::{Answers, LadderAnswers, StrengthAnswers};
 pub use facts::{FormulaFacts, Pairing, facts, ladder, pairs, strengths};
 pub use plan::{Planned, plan};
 pub use rows::{
-    Row, bars, budget_words, cause_words, known_by, mass_percent, plain, result_rows, strength_off, title, way_words,
-    weigh_rows,
+    Row, RowKind, bars, budget_words, cause_words, known_by, mass_percent, plain, result_rows, strength_off, title,
+    way_words, weigh_rows, weighed_words,
 };
 pub use sheet::{SheetFacts, bench_sheet};

@@ -4,13 +4,34 @@ use handcoat_craft::measure::{
     Bounded, Mass, MassFraction, Uncertain, Volume, decimals_of_step, digits, fixed, percent, significant,
     with_uncertainty,
 };
-use handcoat_craft::source::{Compound, LARGEST_CYLINDER_ML, cylinder_for};
-use handcoat_craft::stock::{AsWeighed, Balance, Batch, Cause, Formula, Goal, Plan, Warning, Way, WayOut};
+use handcoat_craft::source::{LARGEST_CYLINDER_ML, cylinder_for};
+use handcoat_craft::stock::{AsWeighed, Balance, Batch, Cause, Formula, Goal, Plan, Warning, Way, WayOut, named};
 use handcoat_figures::Bar;
+
+/// What a line of a plan is about, so that nothing is looked for by its words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RowKind {
+    /// The alkali chloride to weigh.
+    Chloride,
+    /// The powder to weigh, or the vial it comes in.
+    Powder,
+    /// The water to dissolve in.
+    Dissolve,
+    /// The water of one rinse.
+    Rinse,
+    /// The mark to make up to.
+    Mark,
+    /// Water added, all of it together, or what it comes to.
+    Added,
+    /// What it will be.
+    Result,
+}
 
 /// One line: what it is, the number, its unit.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Row {
+    /// What it is about.
+    pub kind: RowKind,
     /// What it is.
     pub label: String,
     /// The number, already rounded.
@@ -21,14 +42,18 @@ pub struct Row {
     pub cas: Option<&'static str>,
 }
 
+fn row_of(kind: RowKind, label: impl Into<String>, value: impl Into<String>, unit: &str) -> Row {
+    Row { kind, label: label.into(), value: value.into(), unit: unit.into(), cas: None }
+}
+
 fn row(label: impl Into<String>, value: impl Into<String>, unit: &str) -> Row {
-    Row { label: label.into(), value: value.into(), unit: unit.into(), cas: None }
+    row_of(RowKind::Result, label, value, unit)
 }
 
 /// Name and formula of a substance: names before symbols, the formula beside the name.
 fn substance(formula: &Formula) -> (String, Option<&'static str>) {
     let subscripted = formula.subscripted();
-    match Compound::with_formula(&formula.to_string()) {
+    match named(formula) {
         Some(compound) => (format!("{}, {subscripted}", compound.name), compound.cas),
         None => (subscripted, None),
     }
@@ -84,26 +109,26 @@ pub fn weigh_rows(plan: &Plan) -> Vec<Row> {
     let mut rows = Vec::new();
     if !batch.chloride.is_zero() {
         let (label, cas) = substance(request.chloride.formula());
-        rows.push(Row { cas, ..row(label, grams(batch.chloride, request.balance), "g") });
+        rows.push(Row { cas, ..row_of(RowKind::Chloride, label, grams(batch.chloride, request.balance), "g") });
     }
     let (name, cas) = substance(request.powder.salt().formula());
     let label = if request.powder.salt().is_chloroplatinate() { format!("one sealed vial of {name}") } else { name };
     let vial_scale = request.balance.filter(|_| !request.powder.salt().is_chloroplatinate());
-    rows.push(Row { cas, ..row(label, grams(batch.salt, vial_scale), "g") });
-    rows.push(row("distilled water, to dissolve in", millilitres(water.dissolve), "mL"));
+    rows.push(Row { cas, ..row_of(RowKind::Powder, label, grams(batch.salt, vial_scale), "g") });
+    rows.push(row_of(RowKind::Dissolve, "distilled water, to dissolve in", millilitres(water.dissolve), "mL"));
     if water.rinses > 0 {
         let label = match water.rinses {
             1 => String::from("distilled water, one rinse of"),
             2 => String::from("distilled water, two rinses of"),
             more => format!("distilled water, {more} rinses of"),
         };
-        rows.push(row(label, millilitres(water.rinse), "mL"));
+        rows.push(row_of(RowKind::Rinse, label, millilitres(water.rinse), "mL"));
     }
     match plan.water_added {
-        None => rows.push(row("make up to the mark", millilitres(batch.volume.best), "mL")),
+        None => rows.push(row_of(RowKind::Mark, "make up to the mark", millilitres(batch.volume.best), "mL")),
         Some(all) => {
-            rows.push(row("all the water together", millilitres(all), "mL"));
-            rows.push(row("comes to about (an estimate)", estimate(&batch.volume, true), "mL"));
+            rows.push(row_of(RowKind::Added, "all the water together", millilitres(all), "mL"));
+            rows.push(row_of(RowKind::Added, "comes to about (an estimate)", estimate(&batch.volume, true), "mL"));
         }
     }
     rows
@@ -195,6 +220,35 @@ pub fn known_by(plan: &Plan, batch: &Batch) -> Vec<String> {
     };
     let step = significant(balance.step().to_grams(), 4);
     vec![format!("scale reading {step} g, tare and load each ± half a step"), glass]
+}
+
+/// What was weighed, what is taken as planned and what is still to be weighed, one thing a sentence.
+#[must_use]
+pub fn weighed_words(plan: &Plan, now: &AsWeighed) -> Vec<String> {
+    let balance = plan.request.balance;
+    let salt = plan.request.powder.salt();
+    let (powder, chloride) = (salt.formula().subscripted(), plan.request.chloride.formula().subscripted());
+    let planned = (grams(plan.batch.salt, balance), grams(plan.batch.chloride, balance));
+    let place = if salt.is_chloroplatinate() { "In the vial" } else { "On the pan" };
+    let mut words = Vec::new();
+    match now.weighed.salt {
+        Some(mass) => {
+            words.push(format!("{place}: {} g of {powder}, planned {} g.", grams(mass, balance), planned.0));
+        }
+        None if now.weighed.mixed => words.push(format!("{powder} is taken as planned, {} g.", planned.0)),
+        None if salt.is_chloroplatinate() => {
+            words.push(format!("Still to be dissolved: one sealed vial of {powder}, {} g.", planned.0));
+        }
+        None => words.push(format!("Still to be weighed: {powder}, {} g planned.", planned.0)),
+    }
+    match now.weighed.chloride {
+        Some(mass) => {
+            words.push(format!("In the beaker: {} g of {chloride}, planned {} g.", grams(mass, balance), planned.1));
+        }
+        None if plan.batch.chloride.is_zero() => {}
+        None => words.push(format!("{chloride} is taken as planned, {} g.", planned.1)),
+    }
+    words
 }
 
 /// How far the strength is off the plan: `8.8 % stronger`; none when it is not.

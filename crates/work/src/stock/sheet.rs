@@ -1,13 +1,14 @@
 //! The bench sheet of a plan: one page to work from with wet gloves.
 
 use handcoat_craft::measure::{fixed, percent, significant};
-use handcoat_craft::stock::{Hydration, Plan, Purity, PurityOf};
+use handcoat_craft::stock::{Hydration, Plan, Purity, PurityOf, Way};
 use handcoat_figures::{Theme, chloride_scale, uncertainty_bars};
 use handcoat_sheets::{BenchSheet, SheetRow};
 
 use super::Planned;
 use super::rows::{
-    Row, bars, cause_words, grams, known_by, result_rows, strength_off, title_of, way_words, weigh_rows,
+    Row, RowKind, bars, cause_words, grams, known_by, result_rows, strength_off, title_of, way_words, weigh_rows,
+    weighed_words,
 };
 use super::steps::steps;
 use crate::{Day, Question, Refusal, Remedy};
@@ -40,15 +41,17 @@ fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
     let plan = &planned.plan;
     let balance = plan.request.balance;
     let mut weigh = weigh_rows(plan);
-    // The one way on from a vial is to make up: its sheet says to which mark.
-    let vial = planned.as_weighed.as_ref().filter(|_| plan.request.powder.salt().is_chloroplatinate());
-    if let (Some(now), Some(mark)) = (vial, weigh.iter_mut().find(|row| row.label.contains("to the mark"))) {
-        mark.value = fixed(now.make_up_to.to_millilitres(), 1);
+    let now = planned.as_weighed.as_ref();
+    let vial = now.filter(|_| plan.request.powder.salt().is_chloroplatinate());
+    if let (Some(mass), Some(row)) = (vial.and_then(|now| now.weighed.salt), row_mut(&mut weigh, RowKind::Powder)) {
+        row.value = grams(mass, balance);
     }
-    if let (Some(now), Some(row)) = (vial, weigh.iter_mut().find(|row| row.label.contains("sealed vial"))) {
-        row.value = grams(now.batch.salt, balance);
+    // Before the water the one way on from a vial is to make up: its sheet says to which mark.
+    let made_up = vial.and_then(|now| now.ways.first()).filter(|out| matches!(out.way, Way::MakeUpTo { .. }));
+    if let (Some(out), Some(mark)) = (made_up, row_mut(&mut weigh, RowKind::Mark)) {
+        mark.value = fixed(out.batch.volume.best.to_millilitres(), 1);
     }
-    let made_up = vial.and_then(|now| now.ways.first()).map(|way| &way.batch);
+    let made_up = made_up.map(|out| &out.batch);
     // What it will be: as the vial was made up, or as planned until a way is chosen.
     let batch = made_up.unwrap_or(&plan.batch);
     let relative = batch.strengths.relative;
@@ -73,7 +76,7 @@ fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
                 known_by(plan, batch).join("; ")
             )
         }),
-        weighed: weighed_words(planned),
+        weighed: weighed(planned),
         ways: ways(planned),
         steps,
         bars: (!bars.is_empty()).then(|| uncertainty_bars(&bars, Theme::Paper)),
@@ -101,19 +104,21 @@ fn jar_words(plan: &Plan) -> String {
     };
     let water = match powder.hydration() {
         Hydration::Stated => "water as in the formula",
+        Hydration::AsWritten => "water not stated; taken as in the formula",
         Hydration::Unstated(_) => "water not stated",
+        Hydration::Unknown => "water not known",
     };
     format!("{}: {purity}; {water}", powder.salt().formula().subscripted())
 }
 
-fn weighed_words(planned: &Planned) -> Option<String> {
+fn row_mut(rows: &mut [Row], kind: RowKind) -> Option<&mut Row> {
+    rows.iter_mut().find(|row| row.kind == kind)
+}
+
+fn weighed(planned: &Planned) -> Option<String> {
     let now = planned.as_weighed.as_ref()?;
-    let plan = &planned.plan;
-    let balance = plan.request.balance;
-    let place = if plan.request.powder.salt().is_chloroplatinate() { "In the vial" } else { "On the pan" };
-    let pan = format!("{place}: {} g, planned {} g.", grams(now.batch.salt, balance), grams(plan.batch.salt, balance));
-    let strength = strength_off(now).map_or(String::new(), |off| format!(" In the planned volume that is {off}."));
-    Some(format!("{pan}{strength}"))
+    let strength = strength_off(now).map(|off| format!("In the planned volume that is {off}."));
+    Some(weighed_words(&planned.plan, now).into_iter().chain(strength).collect::<Vec<_>>().join(" "))
 }
 
 fn ways(planned: &Planned) -> Vec<(String, String)> {

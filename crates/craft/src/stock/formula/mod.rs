@@ -9,7 +9,8 @@ use core::fmt;
 
 pub use error::FormulaError;
 
-use crate::source::Element;
+use crate::measure::{Bounded, MolarMass, shortened};
+use crate::source::{ELECTRON_MOLAR_MASS, Element};
 
 /// A parsed formula: nested groups, water of crystallisation, charge.
 ///
@@ -59,12 +60,29 @@ impl Formula {
     /// The formula with its water of crystallisation left off.
     #[must_use]
     pub fn dry(&self) -> Self {
-        self.with_waters(0.0)
+        self.rewatered(0.0)
     }
 
     /// The formula with `waters` of water of crystallisation instead of what it has.
-    #[must_use]
-    pub fn with_waters(&self, waters: f64) -> Self {
+    ///
+    /// # Errors
+    /// [`FormulaError::TooHeavy`] when that weighs more than any compound planned with.
+    pub fn with_waters(&self, waters: f64) -> Result<Self, FormulaError> {
+        self.rewatered(waters).weighed()
+    }
+
+    /// The same formula, refused when its molar mass is beyond the bounds of one.
+    fn weighed(self) -> Result<Self, FormulaError> {
+        let electrons = -f64::from(self.charge) * ELECTRON_MOLAR_MASS.value;
+        let grams = self.counts.iter().fold(electrons, |sum, (own, count)| sum + own.weight().grams_per_mole * count);
+        if grams < MolarMass::MOST {
+            Ok(self)
+        } else {
+            Err(FormulaError::TooHeavy { text: shortened(&self.text), grams: MolarMass::MOST })
+        }
+    }
+
+    fn rewatered(&self, waters: f64) -> Self {
         // Fewer than none, or no number, is none.
         let waters = if waters > 0.0 { waters } else { 0.0 };
         let change = waters - self.waters;
@@ -79,6 +97,25 @@ impl Formula {
         counts.sort_by_key(|(element, _)| *element);
         let text = written(&self.dry, waters, self.charge);
         Self { dry: self.dry.clone(), text, counts, waters, charge: self.charge }
+    }
+
+    /// How many waters this formula holds over `other`, when it is `other` and nothing but water besides; none when
+    /// it is another solid. Water counts wherever it is written, as `·2H2O` or in a bracket.
+    #[must_use]
+    pub fn waters_over(&self, other: &Self) -> Option<f64> {
+        let over = |element| self.count(element) - other.count(element);
+        let waters = over(Element::O);
+        let own = self.counts.iter().chain(&other.counts).map(|(element, _)| *element);
+        let same = own.into_iter().all(|element| {
+            let expected = match element {
+                Element::O => waters,
+                Element::H => 2.0 * waters,
+                _ => 0.0,
+            };
+            libm::fabs(over(element) - expected) < 1e-9
+        });
+        let none = libm::fabs(waters) < 1e-9;
+        (same && self.charge == other.charge && (none || waters > 0.0)).then_some(if none { 0.0 } else { waters })
     }
 
     /// The formula as print has it, with subscript digits: `Na₂PtCl₆·6H₂O`.

@@ -16,7 +16,7 @@ use alloc::vec::Vec;
 use core::ops::Range;
 
 use super::{Formula, FormulaError, multiple, written};
-use crate::measure::{Bounded, MolarMass, shortened};
+use crate::measure::shortened;
 use crate::source::{Compound, Element, NAMED};
 
 const MOST_CHARACTERS: usize = 200;
@@ -165,12 +165,7 @@ impl Parser<'_> {
         counts.sort_by_key(|(element, _)| *element);
         let text = written(&dry, 0.0, charge);
         let bare = Formula { text, dry, counts, waters: 0.0, charge };
-        let formula = if waters > 0.0 { bare.with_waters(waters) } else { bare };
-        let grams: f64 = formula.counts.iter().map(|(element, count)| element.weight().grams_per_mole * count).sum();
-        if grams >= MolarMass::MOST {
-            return Err(FormulaError::TooHeavy { text: shortened(self.text.trim()), grams: MolarMass::MOST });
-        }
-        Ok(formula)
+        if waters > 0.0 { bare.with_waters(waters) } else { bare.weighed() }
     }
 
     fn nothing_here(&self, start: usize) -> FormulaError {

@@ -7,7 +7,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 pub use quantities::usual_strength;
-pub(super) use warn::{chloride_warning, holds};
+pub(super) use warn::{chloride_warning, cold_warning, holds, jar_warnings};
 
 use super::batch::Fill;
 use super::{
@@ -143,7 +143,7 @@ impl Plan {
         check_assay(&request.powder)?;
         let (salt, fill) = request.quantities()?;
         let chloride = request.chloride_for(salt)?;
-        let batch = request.bench().batch(salt, chloride, fill)?;
+        let batch = request.batch(salt, chloride, fill)?;
         let room = room_taken(request.powder.salt(), salt, &request.chloride, chloride);
         let (measured, made_up, water_added) = match fill {
             Fill::To(volume) => (volume, true, None),

@@ -1,12 +1,12 @@
 //! From the answers to grams and millilitres.
 
 use super::{Goal, PlanError, Request, WaterIs};
-use crate::measure::{Mass, PercentByVolume, Volume};
+use crate::measure::{Mass, OutOfBounds, PercentByVolume, Volume};
 use crate::numerics::Inputs;
 use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, USUAL_COMPLEX_PERCENT, USUAL_SALT_PERCENT};
 use crate::stock::batch::{Bench, Fill};
 use crate::stock::molar_mass::Weights;
-use crate::stock::{Balance, ChlorideChoice, Powder, Strength, molar_mass, room_taken};
+use crate::stock::{Balance, Batch, ChlorideChoice, Powder, Strength, molar_mass, room_taken};
 
 /// The strength a maker usually means when none is said: 15 % of the complex for palladium, 20 g of powder
 /// per 100 mL for platinum (common practice).
@@ -24,7 +24,12 @@ pub fn usual_strength(powder: &Powder) -> Strength {
 
 impl Request {
     pub(in crate::stock) fn bench(&self) -> Bench<'_> {
-        Bench { powder: &self.powder, chloride: &self.chloride, balance: self.balance, glass: self.glass }
+        Bench { powder: &self.powder, balance: self.balance, glass: self.glass }
+    }
+
+    /// So much powder and chloride in so much solution.
+    pub(in crate::stock) fn batch(&self, salt: Mass, chloride: Mass, fill: Fill) -> Result<Batch, OutOfBounds> {
+        self.bench().batch(salt, &self.chloride, chloride, fill)
     }
 
     /// A strength in moles of metal per litre, without uncertainty.
@@ -97,7 +102,7 @@ impl Request {
         let roomy = Volume::millilitres((salt.to_grams() * 20.0).clamp(1e-3, 1e6))?;
         loop {
             let mass = Mass::micrograms(steps * step)?;
-            let ratio = self.bench().batch(salt, mass, Fill::To(roomy))?.chloride_to_metal;
+            let ratio = self.batch(salt, mass, Fill::To(roomy))?.chloride_to_metal;
             let (best, surely) = (ratio.best.to_ratio(), ratio.best.to_ratio() - ratio.expanded());
             let next_is_far_over = best * (steps + 1) as f64 / steps as f64 > CHLORIDE_EXCESS.value;
             if surely >= needed || (best >= needed && next_is_far_over) {

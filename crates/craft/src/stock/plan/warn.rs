@@ -3,11 +3,13 @@
 use alloc::vec::Vec;
 
 use super::{Goal, Request, usual_strength};
-use crate::measure::{Bounded, Mass, MassFraction, Volume};
-use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, CHLORIDE_SHORT, Element, SOLUBILITY, STEPS_WANTED};
+use crate::measure::{Bounded, Mass, MassFraction, PercentByVolume, Volume};
+use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, CHLORIDE_SHORT, Element, STEPS_WANTED};
+use crate::stock::identity::solubility;
 use crate::stock::warning::{Coarse, Dilution, Warning};
 use crate::stock::{
-    Batch, ChlorideChoice, Formula, Hydration, Meeting, Purity, PurityOf, Water, mass_fraction, meetings, molar_mass,
+    Batch, ChlorideChoice, Formula, Hydration, Meeting, MetalSalt, Powder, Purity, PurityOf, Water, mass_fraction,
+    meetings, molar_mass,
 };
 
 /// All of them, the one that matters most first.
@@ -24,7 +26,8 @@ pub(super) fn all(request: &Request, batch: &Batch, complex: &Formula, water: &W
     }
     warnings.extend(coarse_warnings(request, batch, water));
     warnings.extend(solubility_warnings(request, batch, water));
-    warnings.extend(jar_warnings(request));
+    warnings.extend(jar_warnings(&request.powder));
+    warnings.extend(molar_mass_warning(request));
     if water.recovery.recovered() < 0.99 {
         warnings.push(Warning::StaysInBeaker(1.0 - water.recovery.recovered()));
     }
@@ -130,63 +133,80 @@ fn solubility_warnings(request: &Request, batch: &Batch, water: &Water) -> Vec<W
     let mut warnings = Vec::new();
     let water_g = water.dissolve.to_millilitres();
     let asked = batch.chloride.to_grams() / water_g * 100.0;
-    let formula = alloc::format!("{}", request.chloride.formula());
-    if let Some(row) = SOLUBILITY.iter().find(|row| row.formula == formula && asked > row.grams_per_100_g_water) {
+    if let Some(row) = solubility(request.chloride.formula()).filter(|row| asked > row.grams_per_100_g_water) {
         warnings.push(Warning::Solubility { row, asked });
     }
-    // Common practice, no source: 20 % potassium tetrachloroplatinate sits near saturation in a cool room.
-    let potassium = request.powder.salt().formula().count(Element::K) > 0.0;
-    if request.powder.salt().is_chloroplatinate() && potassium && batch.strengths.salt.in_unit() >= 15.0 {
-        warnings.push(Warning::MayCrystallise);
-    }
+    warnings.extend(cold_warning(request.powder.salt(), batch.strengths.salt));
     warnings
 }
 
-fn jar_warnings(request: &Request) -> Vec<Warning> {
+/// Common practice, no source: 20 % potassium tetrachloroplatinate sits near saturation in a cool room.
+pub(in crate::stock) fn cold_warning(salt: &MetalSalt, strength: PercentByVolume) -> Option<Warning> {
+    let potassium = salt.formula().count(Element::K) > 0.0;
+    (salt.is_chloroplatinate() && potassium && strength.in_unit() >= 15.0).then_some(Warning::MayCrystallise)
+}
+
+/// What the jar leaves open: its water and its purity.
+pub(in crate::stock) fn jar_warnings(powder: &Powder) -> Vec<Warning> {
     let mut warnings = Vec::new();
-    let formula = request.powder.salt().formula();
-    let by_metal = matches!(request.powder.purity(), Purity::Stated { of: PurityOf::Metal, .. });
     // A metal assay says the metal whatever the water is.
-    if let (Hydration::Unstated(hydrates), false) = (request.powder.hydration(), by_metal) {
-        let metal = request.powder.salt().metal().element();
-        let most = hydrates.waters.iter().copied().fold(0.0, f64::max);
-        let may_be = formula.with_waters(most);
-        if let (Some(dry), Some(wet)) = (mass_fraction(formula, metal), mass_fraction(&may_be, metal)) {
-            let less = 1.0 - wet.best.to_ratio() / dry.best.to_ratio();
-            warnings.push(Warning::HydrationUnstated { may_be, less });
-        }
+    if !matches!(powder.purity(), Purity::Stated { of: PurityOf::Metal, .. }) {
+        warnings.extend(hydration_warning(powder));
     }
-    match request.powder.purity() {
+    match powder.purity() {
         Purity::Unstated => warnings.push(Warning::PurityUnstated),
         Purity::Stated { of: PurityOf::Unknown, .. } => warnings.push(Warning::PurityMeaningUnknown),
         Purity::Stated { of: PurityOf::Trace, .. } => warnings.push(Warning::PurityTraceBasis),
         Purity::Stated { of: PurityOf::Metal, .. } => {}
-        Purity::Stated { fraction, of: PurityOf::Salt } => warnings.extend(assay_warning(request, fraction)),
-    }
-    if let Some(stated) = request.stated_molar_mass {
-        let disagrees = |formula: &Formula| {
-            let computed = molar_mass(formula).best;
-            // Libraries differ by up to 5e-5 over the weight of chlorine; a wrong formula by far more.
-            let off = libm::fabs(stated.to_grams_per_mole() / computed.to_grams_per_mole() - 1.0);
-            (off > 1e-3).then_some(computed)
-        };
-        if let Some(computed) = disagrees(formula) {
-            let forms = [0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 9.0, 10.0];
-            let fits =
-                forms.map(|waters| formula.with_waters(waters)).into_iter().find(|form| disagrees(form).is_none());
-            warnings.push(Warning::MolarMassDisagrees { stated, computed, fits });
-        }
+        Purity::Stated { fraction, of: PurityOf::Salt } => warnings.extend(assay_warning(powder, fraction)),
     }
     warnings
 }
 
+/// A molar mass on the jar that is not the formula's.
+fn molar_mass_warning(request: &Request) -> Option<Warning> {
+    let formula = request.powder.salt().formula();
+    let stated = request.stated_molar_mass?;
+    let disagrees = |formula: &Formula| {
+        let computed = molar_mass(formula).best;
+        // Libraries differ by up to 5e-5 over the weight of chlorine; a wrong formula by far more.
+        let off = libm::fabs(stated.to_grams_per_mole() / computed.to_grams_per_mole() - 1.0);
+        (off > 1e-3).then_some(computed)
+    };
+    let computed = disagrees(formula)?;
+    let forms = [0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 9.0, 10.0];
+    let hydrates = forms.into_iter().filter_map(|waters| request.powder.salt().with_waters(waters).ok());
+    let fits = hydrates.map(|salt| salt.formula().clone()).find(|form| disagrees(form).is_none());
+    Some(Warning::MolarMassDisagrees { stated, computed, fits })
+}
+
+/// The water is open: how much metal less the powder holds as the wettest form met or, where no form is in the table,
+/// for each water.
+fn hydration_warning(powder: &Powder) -> Option<Warning> {
+    let salt = powder.salt();
+    let less = |waters: f64| {
+        let may_be = salt.with_waters(waters).ok()?.formula().clone();
+        let metal = salt.metal().element();
+        let (dry, wet) = (mass_fraction(salt.formula(), metal)?, mass_fraction(&may_be, metal)?);
+        Some((may_be, 1.0 - wet.best.to_ratio() / dry.best.to_ratio()))
+    };
+    match powder.hydration() {
+        Hydration::Unstated(hydrates) => {
+            let (may_be, less) = less(hydrates.waters.iter().copied().fold(0.0, f64::max))?;
+            Some(Warning::HydrationUnstated { may_be, less })
+        }
+        Hydration::Unknown => less(1.0).map(|(_, less)| Warning::HydrationUnknown { less }),
+        Hydration::Stated | Hydration::AsWritten => None,
+    }
+}
+
 /// A "purity" that is just what the pure salt, or a hydrate of it, holds of metal is most likely an assay.
-fn assay_warning(request: &Request, fraction: MassFraction) -> Option<Warning> {
-    let salt = request.powder.salt();
+fn assay_warning(powder: &Powder, fraction: MassFraction) -> Option<Warning> {
+    let salt = powder.salt();
     let holds = |formula: &Formula| mass_fraction(formula, salt.metal().element()).map(|own| own.best.to_ratio());
     let mut forms = Vec::from([salt.formula().clone()]);
-    if let Hydration::Unstated(hydrates) = request.powder.hydration() {
-        forms.extend(hydrates.waters.iter().map(|&waters| salt.formula().with_waters(waters)));
+    if let Hydration::Unstated(hydrates) = powder.hydration() {
+        forms.extend(hydrates.waters.iter().filter_map(|&waters| salt.formula().with_waters(waters).ok()));
     }
     let near = forms.iter().filter_map(holds).any(|own| libm::fabs(own - fraction.to_ratio()) < 0.02);
     near.then_some(Warning::PurityMayBeAssay(fraction))

@@ -6,7 +6,7 @@ mod text;
 use std::fmt::Write as _;
 use std::path::Path;
 
-use handcoat_craft::measure::{fixed, significant, with_uncertainty};
+use handcoat_craft::measure::{significant, with_uncertainty};
 use handcoat_work::stock::{
     Planned, SheetFacts, StrengthAnswers, bench_sheet, facts, ladder, mass_percent, pairs, plain, plan, strengths,
 };
@@ -17,7 +17,7 @@ pub(super) use args::StockCommand;
 use super::{files, table};
 use crate::json;
 use args::{FormulaArgs, LadderArgs, PairsArgs, PlanArgs, StrengthArgs};
-use text::plan_text;
+use text::{ladder_text, plan_text};
 
 pub(super) fn run(command: &StockCommand) -> Result<String, Refusal> {
     match command {
@@ -62,44 +62,17 @@ fn run_ladder(args: &LadderArgs) -> Result<String, Refusal> {
     if args.json {
         return Ok(json::lines(&json::stock::ladder(&powder, &ladder)));
     }
-    let metal = powder.salt().metal().element();
-    let mut cells = vec![vec![
-        "g per 100 mL".into(),
-        "mol/L".into(),
-        format!("mg {metal}/mL"),
-        "make mL".into(),
-        "from above mL".into(),
-        "water mL".into(),
-    ]];
-    for rung in &ladder.rungs {
-        let ml = |volume: Option<handcoat_craft::measure::Volume>| {
-            volume.map_or("-".into(), |volume| fixed(volume.to_millilitres(), 1))
-        };
-        cells.push(vec![
-            significant(rung.percent.to_grams_per_100_ml(), 4),
-            plain(rung.molarity),
-            plain(rung.metal),
-            ml(Some(rung.make)),
-            ml(rung.from_above),
-            ml(rung.water),
-        ]);
-    }
-    Ok(format!(
-        "Halving ladder of {}: one part of the rung above, one part of distilled water\n{}\n  \
-         the first rung takes {} g of powder; dissolve a sealed vial whole, never weigh this salt in the open\n",
-        powder.salt().formula(),
-        table::columns(&cells),
-        fixed(ladder.powder.to_grams(), 3)
-    ))
+    Ok(ladder_text(&powder, &ladder))
 }
 
 fn run_strength(args: &StrengthArgs) -> Result<String, Refusal> {
     let answers =
         StrengthAnswers { solid: args.solid.clone(), percent: args.percent.clone(), hydrate: args.hydrate.clone() };
-    let forms = strengths(&answers)?;
+    let found = strengths(&answers)?;
     if args.json {
-        return Ok(json::lines(&json::stock::strengths(&forms)));
+        return Ok(json::lines(&json::stock::strengths(&found)));
     }
+    let forms = &found.forms;
     let mut cells = vec![vec!["form".into(), "mol/L".into(), "mg metal/mL".into()]];
     cells.extend(forms.iter().map(|form| {
         let metal = form.metal.map_or("-".into(), plain);
@@ -115,6 +88,8 @@ fn run_strength(args: &StrengthArgs) -> Result<String, Refusal> {
             significant(last.molarity.to_moles_per_litre(), 2),
             significant(first.molarity.to_moles_per_litre(), 2)
         );
+    } else if !found.known {
+        out.push_str("  the water is not known, and no other form is in the table: this is for the solid as written\n");
     }
     Ok(out)
 }

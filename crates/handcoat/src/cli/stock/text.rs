@@ -2,11 +2,11 @@
 
 use std::fmt::Write as _;
 
-use handcoat_craft::measure::percent;
+use handcoat_craft::measure::{COVERAGE, Volume, fixed, percent, significant};
 use handcoat_craft::source::READY_AFTER;
-use handcoat_craft::stock::{AsWeighed, Plan};
+use handcoat_craft::stock::{AsWeighed, Ladder, Plan, Powder, Warning};
 use handcoat_work::stock::{
-    Planned, budget_words, cause_words, known_by, result_rows, strength_off, title, way_words, weigh_rows,
+    Planned, budget_words, cause_words, known_by, plain, result_rows, strength_off, title, way_words, weigh_rows,
 };
 
 use crate::cli::table;
@@ -26,15 +26,59 @@ pub(super) fn plan_text(planned: &Planned) -> String {
         let _ = writeln!(out, "  {words}");
     }
     let _ = writeln!(out, "  ready after {} hours, when it is clear", READY_AFTER.value);
-    if !plan.warnings.is_empty() {
-        out.push_str("\nTo know before you begin\n");
-    }
-    for warning in &plan.warnings {
-        let _ = writeln!(out, "  {warning} [{}]", warning.code());
-    }
+    out.push_str(&warnings_text(&plan.warnings));
     if let Some(now) = &planned.as_weighed {
         out.push_str(&weighed_text(plan, now));
     }
+    out
+}
+
+fn warnings_text(warnings: &[Warning]) -> String {
+    let mut out = String::new();
+    if !warnings.is_empty() {
+        out.push_str("\nTo know before you begin\n");
+    }
+    for warning in warnings {
+        let _ = writeln!(out, "  {warning} [{}]", warning.code());
+    }
+    out
+}
+
+/// The rungs of a ladder, one a line, and what the first is made from.
+pub(super) fn ladder_text(powder: &Powder, ladder: &Ladder) -> String {
+    let metal = powder.salt().metal().element();
+    let known = ladder.rungs.iter().any(|rung| rung.relative.is_some());
+    let heads = ["g per 100 mL", "mol/L", &format!("mg {metal}/mL"), "± of it", "make mL", "from above mL", "water mL"];
+    let mut cells = vec![heads.map(String::from).to_vec()];
+    for rung in &ladder.rungs {
+        let ml = |volume: Option<Volume>| volume.map_or("-".into(), |volume| fixed(volume.to_millilitres(), 1));
+        cells.push(vec![
+            significant(rung.percent.to_grams_per_100_ml(), 4),
+            plain(rung.molarity),
+            plain(rung.metal),
+            rung.relative.map_or(String::new(), |own| percent(own * COVERAGE)),
+            ml(Some(rung.make)),
+            ml(rung.from_above),
+            ml(rung.water),
+        ]);
+    }
+    if !known {
+        for row in &mut cells {
+            row.remove(3);
+        }
+    }
+    let mut out = format!(
+        "Halving ladder of {}: one part of the rung above, one part of distilled water\n{}",
+        powder.salt().formula(),
+        table::columns(&cells)
+    );
+    let first = ladder
+        .rungs
+        .first()
+        .map_or(String::new(), |rung| format!(", made up to {} mL", significant(rung.make.to_millilitres(), 5)));
+    let _ = writeln!(out, "  the first rung takes {} g of powder{first}", fixed(ladder.powder.to_grams(), 3));
+    out.push_str(if known { "  ± is k = 2; each halving adds to it\n" } else { "" });
+    out.push_str(&warnings_text(&ladder.warnings));
     out
 }
 

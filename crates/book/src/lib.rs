@@ -1,0 +1,31 @@
+//! What is remembered: one SQLite file.
+//!
+//! A [`Book`] is opened, never adopted: a file without our application id is foreign, one with a newer schema is refused.
+//! Everything that changes it is an act: [`Book::act`] opens one immediate transaction, hands out an [`Acting`] that can read
+//! balances, admit entries and change items, and writes the act, its before-images and its entry in the same commit.
+//! [`Book::undo`] puts the before-images back and posts the reversal.
+//!
+//! This crate takes and gives types of `craft` and records of its own. It knows no chemistry and words nothing for a reader.
+
+mod acts;
+mod backup;
+mod bench;
+mod check;
+mod error;
+mod facts;
+mod item;
+mod ledger;
+mod open;
+mod schema;
+#[cfg(test)]
+mod tests;
+mod undo;
+
+pub use acts::{Act, ActKey, ActNumber, Acted, Acting, Deed, PostError, Stamp};
+pub use bench::{BenchNumber, Benched};
+pub use check::{Finding, FindingKind};
+pub use error::{BookError, Damage};
+pub use item::{Facts, Item, Look, Price, Standing, TestDone};
+pub use ledger::Journal;
+pub use open::Book;
+pub use undo::{InTheWay, UndoError};

@@ -1,0 +1,3 @@
+//! What cannot be seen from outside.
+
+mod migration;

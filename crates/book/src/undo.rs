@@ -1,0 +1,131 @@
+//! Taking an act back.
+
+use handcoat_craft::ledger::{Draft, ItemNumber, Line, NotAdmitted};
+use serde_json::json;
+
+use crate::acts::{self, ActNumber, Acted, Deed, PostError, Stamp};
+use crate::item::BeforeImages;
+use crate::{Book, BookError, Damage};
+
+/// A later act that stands on the one to be taken back.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct InTheWay {
+    /// Its number.
+    pub number: ActNumber,
+    /// Which sort.
+    pub kind: String,
+    /// The item both touch.
+    pub item: ItemNumber,
+}
+
+/// Why an act is not taken back.
+#[derive(Debug, thiserror::Error)]
+pub enum UndoError {
+    /// There is no such act.
+    #[error("there is no act {0}")]
+    NoSuchAct(ActNumber),
+    /// It was taken back before.
+    #[error("act {act} was taken back by act {by}")]
+    AlreadyUndone {
+        /// The act.
+        act: ActNumber,
+        /// What took it back.
+        by: ActNumber,
+    },
+    /// It takes another back.
+    #[error("act {0} is itself an undo")]
+    IsUndo(ActNumber),
+    /// Later acts touch the same items. Newest first: the order to take them back in.
+    #[error("later acts stand on act {act}")]
+    InTheWay {
+        /// The act.
+        act: ActNumber,
+        /// Those acts.
+        later: Vec<InTheWay>,
+    },
+    /// The reversal would leave an account with less than nothing.
+    #[error("act {act} cannot be taken back: {cause}")]
+    NotAdmitted {
+        /// The act.
+        act: ActNumber,
+        /// Which account.
+        cause: NotAdmitted,
+    },
+    /// Something on the shelf has by now the name of what would be put back.
+    #[error("act {act} cannot be taken back: `{name}` is the name of something else on the shelf now")]
+    NameTaken {
+        /// The act.
+        act: ActNumber,
+        /// The name.
+        name: String,
+    },
+    /// The book cannot be read or written.
+    #[error(transparent)]
+    Book(#[from] BookError),
+}
+
+impl Book {
+    /// Takes an act back: every item it changed is as it was, and its entry is posted the other way round.
+    ///
+    /// # Errors
+    /// [`UndoError`]; nothing is changed then.
+    pub fn undo(&mut self, stamp: &Stamp, act: ActNumber) -> Result<Acted, UndoError> {
+        self.act_that_reverses(stamp, "undo", Some(act), |acting| {
+            let known = acts::numbered(acting.db(), act)?.ok_or(UndoError::NoSuchAct(act))?;
+            if known.reverses.is_some() {
+                return Err(UndoError::IsUndo(act));
+            }
+            if let Some(by) = known.reversed_by {
+                return Err(UndoError::AlreadyUndone { act, by });
+            }
+            let later = in_the_way(acting.db(), act)?;
+            if !later.is_empty() {
+                return Err(UndoError::InTheWay { act, later });
+            }
+            let text: String = acting
+                .db()
+                .prepare_cached("SELECT before FROM acts WHERE number = ?1")
+                .and_then(|mut statement| statement.query_row([act.get()], |row| row.get(0)))
+                .map_err(BookError::from)?;
+            let before: BeforeImages =
+                serde_json::from_str(&text).map_err(|_| BookError::unreadable("the before-images of an act", text))?;
+            for (number, image) in before {
+                let number =
+                    ItemNumber::new(number).ok_or_else(|| BookError::unreadable("the number of an item", "0"))?;
+                if let Some(name) = acting.put_back(number, image)? {
+                    return Err(UndoError::NameTaken { act, name });
+                }
+            }
+            let mut draft = Draft::default();
+            for line in acting.lines_of(act)? {
+                draft.line(Line { amount: -line.amount, ..line });
+            }
+            let entry = acting.admit(draft).map_err(|error| match error {
+                PostError::NotAdmitted(cause) => UndoError::NotAdmitted { act, cause },
+                PostError::Unsettled(error) => UndoError::Book(BookError::Damaged(Damage::Rule(error.to_string()))),
+                PostError::Book(error) => UndoError::Book(error),
+            })?;
+            Ok(Deed { body: json!({ "undone": act.get(), "kind": known.kind }), entry })
+        })
+    }
+}
+
+/// Live acts after `act` that touch one of its items, newest first.
+fn in_the_way(db: &rusqlite::Connection, act: ActNumber) -> Result<Vec<InTheWay>, BookError> {
+    let mut statement = db.prepare_cached(
+        "SELECT acts.number, acts.kind, min(later.item) FROM touches AS own \
+         JOIN touches AS later ON later.item = own.item AND later.act > own.act \
+         JOIN acts ON acts.number = later.act \
+         LEFT JOIN acts AS back ON back.reverses = acts.number \
+         WHERE own.act = ?1 AND acts.reverses IS NULL AND back.number IS NULL \
+         GROUP BY acts.number ORDER BY acts.number DESC",
+    )?;
+    let mut rows = statement.query([act.get()])?;
+    let mut later = Vec::new();
+    while let Some(row) = rows.next()? {
+        let item: u32 = row.get(2)?;
+        let item = ItemNumber::new(item).ok_or_else(|| BookError::unreadable("the number of an item", "0"))?;
+        later.push(InTheWay { number: ActNumber::new(row.get(0)?), kind: row.get(1)?, item });
+    }
+    Ok(later)
+}

@@ -1,0 +1,140 @@
+//! Accounts: who can hold something.
+
+use alloc::string::String;
+use core::fmt;
+use core::num::NonZeroU32;
+use core::str::FromStr;
+
+/// What sort of thing stands on the shelf.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum ItemKind {
+    /// Powder as it was bought.
+    Jar,
+    /// A solution.
+    Bottle,
+    /// Powder swept from the glass, kept apart and used first.
+    Vial,
+}
+
+impl ItemKind {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Jar, Self::Bottle, Self::Vial];
+
+    /// Its word.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Jar => "jar",
+            Self::Bottle => "bottle",
+            Self::Vial => "vial",
+        }
+    }
+}
+
+/// The running number of an item; never reused.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ItemNumber(NonZeroU32);
+
+impl ItemNumber {
+    /// The item with this number; none for zero.
+    #[must_use]
+    pub fn new(number: u32) -> Option<Self> {
+        NonZeroU32::new(number).map(Self)
+    }
+
+    /// The number.
+    #[must_use]
+    pub fn get(self) -> u32 {
+        self.0.get()
+    }
+}
+
+impl fmt::Display for ItemNumber {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        fmt::Display::fmt(&self.0, f)
+    }
+}
+
+/// Who can hold something. Written `supplier`, `jar:3`, `unexplained`; the same words stand in the book, in
+/// exports and in `ledger balance`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Account {
+    /// Where metal is bought.
+    Supplier,
+    /// Whose money it is.
+    Owner,
+    /// Something on the shelf.
+    Item(ItemKind, ItemNumber),
+    /// Contents that came into being: a solution that was mixed, water that was added.
+    Made,
+    /// Contents that were used up in making something.
+    Used,
+    /// Lost at the bench and known to be: a spill, what was wiped away.
+    Loss,
+    /// Kept for a refiner: sludge, wipes, what a retired bottle still held.
+    Residue,
+    /// What a stocktake found and nobody can explain.
+    Unexplained,
+}
+
+impl Account {
+    /// Whether it may hold less than nothing: only the ends of the chain may.
+    #[must_use]
+    pub fn may_be_negative(self) -> bool {
+        match self {
+            Self::Supplier | Self::Owner | Self::Made | Self::Unexplained => true,
+            Self::Item(..) | Self::Used | Self::Loss | Self::Residue => false,
+        }
+    }
+
+    /// The item it is, if it is one.
+    #[must_use]
+    pub fn item(self) -> Option<ItemNumber> {
+        match self {
+            Self::Item(_, number) => Some(number),
+            _ => None,
+        }
+    }
+}
+
+impl fmt::Display for Account {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Supplier => "supplier",
+            Self::Owner => "owner",
+            Self::Item(kind, number) => return write!(f, "{}:{number}", kind.word()),
+            Self::Made => "made",
+            Self::Used => "used",
+            Self::Loss => "loss",
+            Self::Residue => "residue",
+            Self::Unexplained => "unexplained",
+        })
+    }
+}
+
+/// Words that name no account.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("`{written}` is no account; expected a word such as `supplier`, `unexplained` or `jar:3`")]
+pub struct AccountUnknown {
+    /// What was written.
+    pub written: String,
+}
+
+impl FromStr for Account {
+    type Err = AccountUnknown;
+
+    fn from_str(text: &str) -> Result<Self, AccountUnknown> {
+        let unknown = || AccountUnknown { written: text.into() };
+        if let Some((kind, number)) = text.split_once(':') {
+            let kind = ItemKind::ALL.into_iter().find(|own| own.word() == kind).ok_or_else(unknown)?;
+            // One way to write each account: no sign, no leading zero.
+            let plain = number.bytes().all(|byte| byte.is_ascii_digit()) && !number.starts_with('0');
+            let number = plain.then(|| number.parse().ok()).flatten().and_then(ItemNumber::new).ok_or_else(unknown)?;
+            return Ok(Self::Item(kind, number));
+        }
+        [Self::Supplier, Self::Owner, Self::Made, Self::Used, Self::Loss, Self::Residue, Self::Unexplained]
+            .into_iter()
+            .find(|account| alloc::format!("{account}") == text)
+            .ok_or_else(unknown)
+    }
+}
