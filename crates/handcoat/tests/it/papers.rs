@@ -14,7 +14,7 @@ pub(crate) fn sheet(name: &str, arguments: &[&str]) -> PathBuf {
 
 /// Whether sheets can be read back. `scripts/test` says so when poppler-utils cannot be installed; where the gate runs
 /// that is no excuse.
-fn poppler() -> bool {
+pub(crate) fn poppler() -> bool {
     let without = std::env::var_os("HANDCOAT_WITHOUT_POPPLER").is_some();
     let gate = std::env::var_os("CI").is_some_and(|value| !value.is_empty());
     assert!(!(without && gate), "HANDCOAT_WITHOUT_POPPLER and CI are both set; the gate reads sheets back");
