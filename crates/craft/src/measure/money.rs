@@ -69,6 +69,12 @@ impl core::fmt::Display for Money {
     }
 }
 
+impl core::fmt::Display for PricePerMass {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        write!(f, "{} for {} g", self.sum, super::significant(self.buys.to_grams(), 7))
+    }
+}
+
 /// What a mass of powder costs: a sum for a stated mass, kept as it was said.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct PricePerMass {

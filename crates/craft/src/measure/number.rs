@@ -71,6 +71,7 @@ pub fn read_digits<'t>(what: &'static str, forms: &'static str, text: &'t str) -
         None => (false, trimmed.strip_prefix('+').unwrap_or(trimmed)),
     };
     let end = unsigned.find(|c: char| !(c.is_ascii_digit() || c == '.' || c == ',')).unwrap_or(unsigned.len());
+    // OK because `end` is where `find` saw a character begin, or the end.
     let (number, rest) = unsigned.split_at(end);
     let owned = || shortened(trimmed);
     let too_long = || ReadError::NumberTooLong { what, text: owned(), most: MOST_DIGITS };

@@ -97,6 +97,7 @@ fn read_units(text: &str) -> Result<Span, ReadError> {
     while !rest.is_empty() {
         let (digits, after): (Digits, &str) = read_digits(Span::WHAT, Span::FORMS, rest)?;
         let name_end = after.find(|c: char| !c.is_ascii_alphabetic()).unwrap_or(after.len());
+        // OK because `name_end` is where `find` saw a character begin, or the end.
         let (name, after) = after.split_at(name_end);
         if name.is_empty() {
             return Err(ReadError::UnitMissing { what: Span::WHAT, text: text.into(), forms: Span::FORMS });

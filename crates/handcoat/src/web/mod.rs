@@ -8,6 +8,18 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 /// The one style sheet: type, spacing and colours of the house.
 const LOOK: &str = include_str!("look.css");
 
+/// A command line that may wrap between its words, and never inside a flag: `--salt-` with `mass` under it is no flag.
+pub(crate) fn command(typed: &[String]) -> Markup {
+    html! {
+        pre.command tabindex="0" {
+            @for (place, word) in typed.iter().enumerate() {
+                @if place > 0 { " " }
+                @if word.starts_with("--") { span.flag { (word) } } @else { (word) }
+            }
+        }
+    }
+}
+
 /// A page that stands by itself in a folder, beside the files of the faces.
 pub(crate) fn loose_page(title: &str, body: &Markup) -> String {
     let faces: String = FACES

@@ -5,7 +5,7 @@ use handcoat_craft::source::READY_AFTER;
 use handcoat_craft::stock::{Batch, WayOut};
 use handcoat_figures::{Theme, chloride_scale, uncertainty_bars};
 use handcoat_work::stock::{
-    Planned, Row, bars, cause_words, known_by, result_rows, strength_off, title, way_words, weigh_rows,
+    Planned, Row, bars, budget_words, cause_words, known_by, result_rows, strength_off, title, way_words, weigh_rows,
 };
 use maud::{Markup, PreEscaped, html};
 
@@ -40,11 +40,12 @@ pub(crate) fn plan(planned: &Planned) -> Markup {
                 p.why { "± is k = 2; " (cause_words(cause)) " dominates it (" (percent(part)) " of the variance)." }
             }
             @for line in known_by(plan, &plan.batch) { p.why { (line) "." } }
+            @if let Some(words) = budget_words(plan) { p.why { (words) "." } }
             p.why { "Ready after " (READY_AFTER.value) " hours, when it is clear." }
             (drawings(&plan.batch))
             @if plan.warnings.len() > 1 {
                 h4 { "To know before you begin" }
-                ul { @for warning in &plan.warnings[1..] { li { (warning) } } }
+                ul { @for warning in plan.warnings.iter().skip(1) { li { (warning) } } }
             }
         }
         (weighed(planned))

@@ -165,6 +165,21 @@ fn a_decimal_comma_is_a_decimal_point() {
 }
 
 #[test]
+fn a_budget_is_compared_with_the_price_by_the_gram_and_says_so() {
+    let base = ["stock", "plan", "--salt", "PdCl2", "--budget", "300EUR", "--balance", "0.1g", "--price-salt"];
+    let jar = [&base[..], &["480EUR/10g"]].concat();
+    let plan = json(&jar);
+    // 300 EUR at 48 EUR/g buy 6.25 g; the scale shows tenths, and the budget is not passed.
+    near(&plan["salt_g"], 6.2, 1e-9);
+    assert_eq!(plan["cost"], serde_json::json!({ "minor": 29_760, "currency": "EUR" }));
+    assert_eq!(plan, json(&[&base[..], &["48EUR/g"]].concat()));
+    let text = crate::command::handcoat(&jar).data;
+    assert!(text.contains("for 300.00 EUR at 480.00 EUR for 10 g: as much powder as that buys by the gram"), "{text}");
+    let other = crate::command::handcoat(&["stock", "plan", "--salt", "PdCl2", "--make", "60mL"]).data;
+    assert!(!other.contains("by the gram"), "{other}");
+}
+
+#[test]
 fn help_is_data_and_carries_examples() {
     for arguments in
         [&["--help"][..], &["stock", "plan", "--help"], &["stock", "ladder", "--help"], &["tour", "--help"]]

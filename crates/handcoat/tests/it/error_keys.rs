@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 
-use crate::command::handcoat;
+use crate::command::{handcoat, root};
 
 /// The JSON of a refusal.
 fn error(arguments: &[&str]) -> Value {
@@ -47,6 +47,20 @@ fn json_of_an_argument_not_understood_names_it_and_what_was_seen() {
         assert_eq!(error["remedies"][0], remedy, "{arguments:?}: {error}");
     }
     assert_eq!(error(&["stock"])["code"], "command_missing");
+}
+
+#[test]
+fn every_refusal_has_the_keys_the_readme_names() {
+    let readme = std::fs::read_to_string(root().join("README.md")).expect("the README");
+    let named = readme.split("{\"error\": {").nth(1).and_then(|rest| rest.split('}').next()).expect("the keys");
+    let mut named: Vec<&str> = named.split(',').map(|key| key.trim().trim_matches('"')).collect();
+    named.sort_unstable();
+    for arguments in [&["stock", "plann"][..], &["stock", "plan"], &["stock", "formula", "Xx"]] {
+        let error = error(arguments);
+        let mut keys: Vec<&str> = error.as_object().expect("an object").keys().map(String::as_str).collect();
+        keys.sort_unstable();
+        assert_eq!(keys, named, "{arguments:?}");
+    }
 }
 
 #[test]

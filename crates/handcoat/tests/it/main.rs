@@ -1,11 +1,13 @@
 //! The program from outside, and the rules of the house.
 
+mod arbitrary;
 mod arrows;
 mod command;
 mod contract;
 mod disk;
 mod error_keys;
 mod house;
+mod panics;
 mod papers;
 mod refusals;
 mod sheet_as_weighed;

@@ -35,6 +35,17 @@ fn it_leaves_what_its_index_shows_and_the_same_bytes_again() {
     for name in left.keys().filter(|name| name.ends_with(".pdf") || name.ends_with(".json")) {
         assert!(index.contains(name.as_str()), "index.html does not show {name}");
     }
+    // A phone wraps a command between its words and never at the hyphens of a flag.
+    assert!(index.contains(".flag{white-space:nowrap}"));
+    let commands: Vec<&str> =
+        index.split("<pre class=\"command\"").skip(1).filter_map(|rest| rest.split("</pre>").next()).collect();
+    let flags = |text: &str| text.matches(" --").count() + text.matches(">--").count();
+    assert!(
+        commands.len() >= 10 && commands.iter().any(|own| own.contains("<span class=\"flag\">--price-salt</span> 61"))
+    );
+    for own in commands {
+        assert_eq!(flags(own), own.matches("<span class=\"flag\">--").count(), "{own}");
+    }
     for reach in ["<script", "<link", "<iframe", "href=\"http", "src=\"http", "url(http", "@import"] {
         assert!(!index.contains(reach), "the index needs nothing from outside, and has {reach}");
     }
@@ -70,7 +81,7 @@ fn what_it_shows_is_what_it_ran() {
         ran += 1;
     }
     assert_eq!(ran, index.matches("<section").count());
-    assert_eq!(index.matches("--sheet '").count(), 3, "the index shows what makes its sheets");
+    assert_eq!(index.matches(">--sheet</span> ").count(), 3, "the index shows what makes its sheets");
 }
 
 #[test]

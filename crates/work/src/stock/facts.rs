@@ -118,7 +118,7 @@ pub fn pairs(texts: &[String]) -> Result<Pairing, Refusal> {
     let found = substances
         .iter()
         .enumerate()
-        .flat_map(|(place, one)| substances[place + 1..].iter().flat_map(move |other| meetings(one, other)))
+        .flat_map(|(place, one)| substances.iter().skip(place + 1).flat_map(move |other| meetings(one, other)))
         .collect();
     Ok(Pairing { substances, meetings: found })
 }

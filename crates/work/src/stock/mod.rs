@@ -14,7 +14,7 @@ pub(crate) use answers::{
 pub use facts::{FormulaFacts, Pairing, facts, ladder, pairs, strengths};
 pub use plan::{Planned, plan};
 pub use rows::{
-    Row, RowKind, bars, cause_words, known_by, plain, result_rows, strength_off, title, way_words, weigh_rows,
-    weighed_words,
+    Row, RowKind, bars, budget_words, cause_words, known_by, mass_percent, plain, result_rows, strength_off, title,
+    way_words, weigh_rows, weighed_words,
 };
 pub use sheet::{SheetFacts, bench_sheet};

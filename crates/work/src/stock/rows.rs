@@ -1,10 +1,11 @@
 //! A plan as rows of words and numbers, the same on the screen and on paper.
 
 use handcoat_craft::measure::{
-    Bounded, Mass, Uncertain, Volume, decimals_of_step, digits, fixed, percent, significant, with_uncertainty,
+    Bounded, Mass, MassFraction, Uncertain, Volume, decimals_of_step, digits, fixed, percent, significant,
+    with_uncertainty,
 };
 use handcoat_craft::source::{LARGEST_CYLINDER_ML, cylinder_for};
-use handcoat_craft::stock::{AsWeighed, Balance, Batch, Cause, Formula, Plan, Warning, Way, WayOut, named};
+use handcoat_craft::stock::{AsWeighed, Balance, Batch, Cause, Formula, Goal, Plan, Warning, Way, WayOut, named};
 use handcoat_figures::Bar;
 
 /// What a line of a plan is about, so that nothing is looked for by its words.
@@ -74,6 +75,12 @@ fn millilitres(volume: Volume) -> String {
 #[must_use]
 pub fn plain<Q: Bounded>(quantity: Q) -> String {
     digits(quantity.in_unit(), 3)
+}
+
+/// A part by mass in percent, to a thousandth of one.
+#[must_use]
+pub fn mass_percent(part: MassFraction) -> String {
+    fixed(part.to_ratio() * 100.0, 3)
 }
 
 /// With its ± when the scale is known, to four digits when it is not.
@@ -167,6 +174,14 @@ fn cost_rows(plan: &Plan, batch: &Batch) -> Vec<Row> {
         rows.push(row("that is", value, &format!("{currency} per mL")));
     }
     rows
+}
+
+/// What a budget was compared with; nothing where money was not the question.
+#[must_use]
+pub fn budget_words(plan: &Plan) -> Option<String> {
+    let Goal::Spend(budget, _) = plan.request.goal else { return None };
+    let price = plan.request.price?;
+    Some(format!("for {budget} at {price}: as much powder as that buys by the gram, whole jars not counted"))
 }
 
 /// A cause of uncertainty in words.

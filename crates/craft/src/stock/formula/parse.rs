@@ -122,8 +122,8 @@ impl Parser<'_> {
             if part.is_empty() {
                 return Err(self.nothing_here(start));
             }
-            let part_text: String =
-                self.chars[text_from..self.text_end.max(text_from)].iter().map(|&(_, c)| c).collect();
+            let read = self.chars.get(text_from..self.text_end).unwrap_or_default();
+            let part_text: String = read.iter().map(|&(_, c)| c).collect();
             if !first && is_water(&part) {
                 waters += times;
             } else {

@@ -55,7 +55,7 @@ Examples:
   handcoat stock plan --salt PdCl2 --make 60mL --balance 0.01g --weighed 5.92g --bottle 100mL
   handcoat stock plan --salt K2PtCl4 --salt-mass 5g --balance 0.01g --sheet vial.pdf
 
-How much: --make, --salt-mass, --bottle or --budget. How strong: 15 % of the complex for palladium and 20 g of
+How much: --make, --salt-mass, --bottle or --budget. How strong: 15 % of the complex for palladium and 20 g of \
 powder per 100 mL for platinum, unless you say otherwise. ± is k = 2; without --balance nothing is rounded.";
 
 #[derive(Debug, Args)]
@@ -88,7 +88,7 @@ pub(in crate::cli) struct PlanArgs {
     /// Bottle it goes into; alone, the volume that fits it
     #[arg(long, value_name = "VOLUME")]
     pub(in crate::cli) bottle: Option<String>,
-    /// Money to spend on powder, with --price-salt
+    /// Money for powder: the plan takes what it buys by the gram at --price-salt, rounded down to the scale
     #[arg(long, value_name = "MONEY")]
     pub(in crate::cli) budget: Option<String>,
     /// Moles of added chloride per mole of metal
@@ -109,7 +109,7 @@ pub(in crate::cli) struct PlanArgs {
     /// Molar mass on the jar, to be compared with the formula
     #[arg(long, value_name = "G_PER_MOL")]
     pub(in crate::cli) stated_molar_mass: Option<String>,
-    /// Price of the powder: 48EUR/g, or a jar's price for its content, 480EUR/10g
+    /// Price of the powder: 48EUR/g, or a jar's price for its content, 480EUR/10g, which is shared out by the gram
     #[arg(long, value_name = "PRICE")]
     pub(in crate::cli) price_salt: Option<String>,
     /// Smallest step the scale shows

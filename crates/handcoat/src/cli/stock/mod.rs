@@ -8,10 +8,10 @@ mod text;
 use std::fmt::Write as _;
 use std::path::Path;
 
-use handcoat_craft::measure::{fixed, significant, with_uncertainty};
+use handcoat_craft::measure::{significant, with_uncertainty};
 use handcoat_work::shelf::{count, dilute, look, lose, mix, pour, receive, retire, split, sweep, test};
 use handcoat_work::stock::{
-    Planned, SheetFacts, StrengthAnswers, bench_sheet, facts, ladder, pairs, plain, plan, strengths,
+    Planned, SheetFacts, StrengthAnswers, bench_sheet, facts, ladder, mass_percent, pairs, plain, plan, strengths,
 };
 use handcoat_work::{Day, Question, Refusal};
 
@@ -122,7 +122,7 @@ fn run_formula(args: &FormulaArgs) -> Result<String, Refusal> {
     }
     let _ = writeln!(out, "\n  {} g/mol (k = 2)", with_uncertainty(&facts.molar_mass));
     for (element, part) in &facts.parts {
-        let _ = writeln!(out, "  {} {} %", element, fixed(part.best.to_ratio() * 100.0, 3));
+        let _ = writeln!(out, "  {} {} %", element, mass_percent(part.best));
     }
     Ok(out)
 }

@@ -2,10 +2,12 @@
 
 use std::fmt::Write as _;
 
-use handcoat_craft::measure::{COVERAGE, Volume, digits, fixed, percent, significant};
+use handcoat_craft::measure::{COVERAGE, Volume, fixed, percent, significant};
 use handcoat_craft::source::READY_AFTER;
 use handcoat_craft::stock::{AsWeighed, Ladder, Plan, Powder, Warning};
-use handcoat_work::stock::{Planned, cause_words, known_by, result_rows, strength_off, title, way_words, weigh_rows};
+use handcoat_work::stock::{
+    Planned, budget_words, cause_words, known_by, plain, result_rows, strength_off, title, way_words, weigh_rows,
+};
 
 use crate::cli::table;
 
@@ -19,6 +21,9 @@ pub(super) fn plan_text(planned: &Planned) -> String {
         for line in known_by(plan, &plan.batch) {
             let _ = writeln!(out, "  {line}");
         }
+    }
+    if let Some(words) = budget_words(plan) {
+        let _ = writeln!(out, "  {words}");
     }
     let _ = writeln!(out, "  ready after {} hours, when it is clear", READY_AFTER.value);
     out.push_str(&warnings_text(&plan.warnings));
@@ -49,8 +54,8 @@ pub(super) fn ladder_text(powder: &Powder, ladder: &Ladder) -> String {
         let ml = |volume: Option<Volume>| volume.map_or("-".into(), |volume| fixed(volume.to_millilitres(), 1));
         cells.push(vec![
             significant(rung.percent.to_grams_per_100_ml(), 4),
-            digits(rung.molarity.to_moles_per_litre(), 3),
-            digits(rung.metal.to_milligrams_per_millilitre(), 3),
+            plain(rung.molarity),
+            plain(rung.metal),
             rung.relative.map_or(String::new(), |own| percent(own * COVERAGE)),
             ml(Some(rung.make)),
             ml(rung.from_above),

@@ -35,7 +35,7 @@ fn stop(one: &Shown) -> Markup {
         section id=(one.stop.name) {
             h2 { (one.stop.title) }
             p { (one.stop.look) }
-            pre.command tabindex="0" { (one.command) }
+            (web::command(&one.typed))
             @match &one.planned {
                 Some(planned) => {
                     (web::stock::plan(planned))

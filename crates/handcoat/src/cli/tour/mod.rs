@@ -36,6 +36,9 @@ pub(super) struct TourArgs {
 /// What one stop printed.
 struct Shown {
     stop: &'static Stop,
+    /// Its words, each quoted as a shell wants it.
+    typed: Vec<String>,
+    /// The same on one line.
     command: String,
     text: String,
     json: String,
@@ -107,7 +110,8 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
     }
     // What is shown is what is run: one list of words for both.
     let spoken_words = words(stop, path.as_deref());
-    let command = spoken_words.iter().map(|word| quoted(&word.to_string_lossy())).collect::<Vec<_>>().join(" ");
+    let typed: Vec<String> = spoken_words.iter().map(|word| quoted(&word.to_string_lossy())).collect();
+    let command = typed.join(" ");
     let planned = super::plan_of(&spoken_words);
     let spoken = super::run(&spoken_words);
     let mut written_words = words(stop, None);
@@ -121,7 +125,7 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
     }
     write(&dir.join(format!("{}.txt", stop.name)), text.as_bytes())?;
     write(&dir.join(format!("{}.json", stop.name)), json.as_bytes())?;
-    Ok(Shown { stop, command, text, json, sheet, planned })
+    Ok(Shown { stop, typed, command, text, json, sheet, planned })
 }
 
 /// Every file but the mark.
