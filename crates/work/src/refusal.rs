@@ -62,6 +62,8 @@ pub enum Remedy {
     UndoFirst(i64),
     /// Look at the list of acts.
     ListActs,
+    /// Look at the shelf.
+    ShowShelf,
 }
 
 /// Where in an answer the trouble is.
@@ -153,7 +155,7 @@ impl Refusal {
 
     /// A number that came out of sound answers and is beyond what can be kept.
     pub(crate) fn bounds(about: Question, error: &OutOfBounds) -> Self {
-        Self::rule("value_out_of_bounds", about, error.to_string(), Vec::new())
+        Self::rule("value_out_of_bounds", about, error.to_string(), vec![Remedy::LeaveOut(about)])
     }
 
     /// What was mixed comes to no solution.

@@ -130,19 +130,34 @@ impl Studio {
     }
 }
 
+/// Stable codes for what can be wrong with a book.
+fn code(error: &BookError) -> &'static str {
+    match error {
+        BookError::Missing(_) => "book_missing",
+        BookError::Exists(_) => "file_exists",
+        BookError::Foreign(_) => "book_foreign",
+        BookError::Newer { .. } => "book_newer",
+        BookError::Damaged(_) => "book_damaged",
+        BookError::Busy => "book_busy",
+        BookError::Disk { .. } => "book_unwritable",
+        BookError::Database(_) => "book_failed",
+    }
+}
+
 impl From<BookError> for Refusal {
     fn from(error: BookError) -> Self {
-        let (code, kind, remedies) = match &error {
-            BookError::Missing(_) => ("book_missing", RefusalKind::Missing, vec![Remedy::MakeBook]),
-            BookError::Exists(_) => ("file_exists", RefusalKind::Refused, vec![Remedy::AnotherName]),
-            BookError::Foreign(_) => ("book_foreign", RefusalKind::Damaged, vec![Remedy::AnotherName]),
-            BookError::Newer { .. } => ("book_newer", RefusalKind::Damaged, vec![Remedy::LaterProgram]),
-            BookError::Damaged(_) => ("book_damaged", RefusalKind::Damaged, vec![Remedy::RestoreCopy]),
-            BookError::Busy => ("book_busy", RefusalKind::Busy, vec![Remedy::TryAgain]),
-            BookError::Disk { .. } => ("book_unwritable", RefusalKind::Failed, vec![Remedy::AnotherPlace]),
-            BookError::Database(_) => ("book_failed", RefusalKind::Failed, vec![Remedy::CheckBook]),
+        let (kind, remedy) = match &error {
+            BookError::Missing(_) => (RefusalKind::Missing, Remedy::MakeBook),
+            BookError::Exists(_) => (RefusalKind::Refused, Remedy::AnotherName),
+            BookError::Foreign(_) => (RefusalKind::Damaged, Remedy::AnotherName),
+            BookError::Newer { .. } => (RefusalKind::Damaged, Remedy::LaterProgram),
+            BookError::Damaged(_) => (RefusalKind::Damaged, Remedy::RestoreCopy),
+            BookError::Busy => (RefusalKind::Busy, Remedy::TryAgain),
+            BookError::Disk { .. } => (RefusalKind::Failed, Remedy::AnotherPlace),
+            BookError::Database(_) => (RefusalKind::Failed, Remedy::CheckBook),
         };
-        Self { code, kind, about: Some(Question::Book), cause: error.to_string(), excerpt: None, remedies }
+        let cause = error.to_string();
+        Self { code: code(&error), kind, about: Some(Question::Book), cause, excerpt: None, remedies: vec![remedy] }
     }
 }
 

@@ -171,7 +171,7 @@ pub(super) fn run_check(args: &CheckArgs) -> Result<String, Refusal> {
             about: Some(Question::Book),
             cause: format!("{what} [{code}]{more}"),
             excerpt: None,
-            remedies: if found.damage.is_empty() { Vec::new() } else { vec![Remedy::RestoreCopy] },
+            remedies: vec![if found.damage.is_empty() { Remedy::ShowShelf } else { Remedy::RestoreCopy }],
         });
     }
     if args.whose.json {

@@ -134,6 +134,7 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::TakeStock(name) => format!("handcoat stock count {}", quoted(name)),
         Remedy::LargerBottle(volume) => format!("take a bottle that holds {volume}"),
         Remedy::UndoFirst(act) => format!("handcoat undo {act}"),
+        Remedy::ShowShelf => "handcoat stock shelf".into(),
         Remedy::ListActs => "handcoat ledger acts".into(),
         Remedy::MakeRoom => "make room on that disk, or write to another one".into(),
     }

@@ -2,6 +2,7 @@
 
 mod arbitrary;
 mod arrows;
+mod books;
 mod command;
 mod contract;
 mod disk;

@@ -4,7 +4,7 @@ use handcoat_craft::ledger::{Account, Commodity, ItemKind, Tally, whereabouts};
 use handcoat_craft::source::Element;
 
 use crate::shelf::Shelf;
-use crate::{Question, Refusal, Studio};
+use crate::{Question, Refusal, Remedy, Studio};
 
 /// One place where some of it is.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -76,7 +76,7 @@ pub fn whereabouts_of(studio: &Studio, written: Option<&str>) -> Result<Vec<Wher
                 ItemKind::Jar => format!("no metal came in with {}", item.name),
                 _ => format!("{} was not bought but made; ask for the jar it came from", item.name),
             };
-            return Err(Refusal::rule("nothing_received", Question::Item, cause, Vec::new()));
+            return Err(Refusal::rule("nothing_received", Question::Item, cause, vec![Remedy::ShowShelf]));
         }
     }
     Ok(found)

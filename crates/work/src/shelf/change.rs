@@ -142,7 +142,7 @@ pub fn pour(studio: &mut Studio, moment: &Moment, answers: &Pour) -> Result<Done
         let balances = acting.balances()?;
         if from.number == into.number {
             let cause = format!("{} is named twice", from.name);
-            return Err(Refusal::rule("item_named_twice", Question::Into, cause, Vec::new()));
+            return Err(Refusal::rule("item_named_twice", Question::Into, cause, vec![Remedy::ShowShelf]));
         }
         if from.facts.formula != into.facts.formula {
             let solid = |item: &Item| item.facts.formula.clone().unwrap_or_else(|| "something unknown".into());
@@ -153,7 +153,7 @@ pub fn pour(studio: &mut Studio, moment: &Moment, answers: &Pour) -> Result<Done
                 into.name,
                 solid(into)
             );
-            return Err(Refusal::rule("salts_differ", Question::Into, cause, Vec::new()));
+            return Err(Refusal::rule("salts_differ", Question::Into, cause, vec![Remedy::ShowShelf]));
         }
         let poured = match answers.volume.as_deref() {
             Some(text) => Contents::Solution(volume(Question::Volume, text)?),

@@ -143,7 +143,7 @@ pub(super) fn powder_of(jar: &Item) -> Result<Powder, Refusal> {
     let facts = &jar.facts;
     if facts.formula.is_none() {
         let cause = format!("it is not known what is in {}", jar.name);
-        return Err(Refusal::rule("contents_unknown", Question::From, cause, Vec::new()));
+        return Err(Refusal::rule("contents_unknown", Question::From, cause, vec![Remedy::ShowShelf]));
     }
     read_powder(facts.formula.as_ref(), facts.hydrate.as_ref(), facts.purity.as_ref(), facts.purity_of.as_ref())
 }

@@ -227,7 +227,14 @@ fn solution(answers: &Receive) -> Result<Came, Refusal> {
     let mut said = Vec::new();
     let found = match (&formula, strength) {
         (Some(solid), Some(strength)) => metal_in_solution(solid, hydrate, strength)
-            .map_err(|error| Refusal::rule("value_out_of_bounds", Question::PercentComplex, error.to_string(), vec![]))?
+            .map_err(|error| {
+                Refusal::rule(
+                    "value_out_of_bounds",
+                    Question::PercentComplex,
+                    error.to_string(),
+                    vec![Remedy::ShowShelf],
+                )
+            })?
             .zip(kept_metal(solid)),
         _ => None,
     };
