@@ -31,7 +31,7 @@ pub use formula::{Formula, FormulaError};
 pub use hydrate::{Hydrate, HydrateError, Hydration};
 pub use identity::{hydrates_met, named};
 pub use ladder::{Ladder, Rung};
-pub use meeting::{Meeting, classes, meetings};
+pub use meeting::{Meeting, Meetings, classes, grouped, meetings};
 pub use molar_mass::{Weights, mass_fraction, molar_mass};
 pub use plan::{Goal, Plan, PlanError, Request, WaterIs, usual_strength};
 pub use powder::{Powder, Purity, PurityOf};

@@ -3,7 +3,7 @@
 use alloc::string::String;
 use core::fmt;
 
-use super::{Formula, Meeting};
+use super::{Formula, Meetings};
 use crate::measure::{AmountRatio, Bounded, Mass, MassFraction, MolarMass, Volume, percent, significant};
 use crate::source::{CHLORIDE_EXCESS, CHLORIDE_SHORT, CLINGING_FILM, Solubility};
 
@@ -82,8 +82,8 @@ pub enum Warning {
         /// What it holds, brim-full.
         bottle: Volume,
     },
-    /// A pair that must not meet.
-    Meets(Meeting),
+    /// Pairs that must not meet.
+    Meets(Meetings),
     /// More than this solid dissolves in the water it meets first.
     Solubility {
         /// The row.
@@ -115,7 +115,7 @@ impl Warning {
             Self::ChlorideExcess(_) => "chloride_excess",
             Self::Coarse(_) => "weighing_coarse",
             Self::BottleTooSmall { .. } => "bottle_too_small",
-            Self::Meets(meeting) => meeting.row.harm.warning_code(),
+            Self::Meets(meetings) => meetings.row.harm.warning_code(),
             Self::Solubility { .. } => "solubility_exceeded",
             Self::MayCrystallise => "may_crystallise",
             Self::SealedVial(_) => "sealed_vial",
@@ -210,7 +210,7 @@ impl fmt::Display for Warning {
             Self::BottleTooSmall { volume, bottle } => {
                 write!(f, "{} mL leave no room for the dropper in a bottle of {} mL", ml(volume), ml(bottle))
             }
-            Self::Meets(Meeting { one, other, row }) => write!(f, "{one} with {other} {}", row.what),
+            Self::Meets(meetings) => write!(f, "{meetings}"),
             Self::Solubility { row, asked } => write!(
                 f,
                 "{} g of {} per 100 g of water is asked; about {} g dissolve at {} °C",

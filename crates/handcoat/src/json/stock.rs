@@ -20,6 +20,9 @@ fn warning(warning: &Warning) -> Value {
             })
         });
     }
+    if let Warning::Meets(meetings) = warning {
+        value["pairs"] = json!(meetings.pairs);
+    }
     value
 }
 

@@ -8,7 +8,7 @@ use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, CHLORIDE_SHORT, Element, STEPS
 use crate::stock::identity::solubility;
 use crate::stock::warning::{Coarse, Dilution, Warning};
 use crate::stock::{
-    Batch, ChlorideChoice, Formula, Hydration, Meeting, MetalSalt, Powder, Purity, PurityOf, Water, mass_fraction,
+    Batch, ChlorideChoice, Formula, Hydration, MetalSalt, Powder, Purity, PurityOf, Water, grouped, mass_fraction,
     meetings, molar_mass,
 };
 
@@ -53,28 +53,18 @@ pub(in crate::stock) fn chloride_warning(needed: f64, batch: &Batch) -> Option<W
 }
 
 fn pair_warnings(request: &Request, complex: &Formula) -> Vec<Warning> {
-    let mut found: Vec<Meeting> = Vec::new();
     let adds_chloride = request.powder.salt().chlorides_needed() > 0.0
         || matches!(request.chloride_choice, ChlorideChoice::Mass(_) | ChlorideChoice::Ratio(_));
-    if adds_chloride {
-        found.extend(meetings(complex, request.chloride.formula()));
-    }
-    for other in &request.meets {
-        found.extend(meetings(complex, other));
-        if adds_chloride {
-            // The chloride's cation is in the complex already; what is left is the pair with the chloride itself.
-            found.extend(meetings(request.chloride.formula(), other));
-        }
-    }
-    // One row of the table is one thing to know, however many formulas fall under it.
-    let mut told: Vec<&str> = Vec::new();
-    found.retain(|meeting| {
-        !told.contains(&meeting.row.what) && {
-            told.push(meeting.row.what);
-            true
-        }
-    });
-    found.into_iter().map(Warning::Meets).collect()
+    // All that comes together: what is in the stock, and everything it will meet.
+    let mut together = Vec::from([complex]);
+    together.extend(adds_chloride.then_some(request.chloride.formula()));
+    together.extend(&request.meets);
+    let found = together
+        .iter()
+        .enumerate()
+        .flat_map(|(place, one)| together[place + 1..].iter().flat_map(|other| meetings(one, other)))
+        .collect();
+    grouped(found).into_iter().map(Warning::Meets).collect()
 }
 
 fn coarse_warnings(request: &Request, batch: &Batch, water: &Water) -> Vec<Warning> {
