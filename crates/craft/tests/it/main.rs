@@ -4,6 +4,7 @@
 //! to our own last output.
 
 mod bench;
+mod enough;
 mod hydrate;
 mod identity;
 mod known_chemistry;

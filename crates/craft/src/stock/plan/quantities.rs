@@ -97,19 +97,17 @@ impl Request {
         }
         let bare_g = salt.to_grams() * self.moles_per_gram() * needed * self.chloride_molar();
         let step = balance.step().to_micrograms();
-        let mut steps = (Mass::grams(bare_g)?.to_micrograms() / step).max(1);
         // The ratio does not depend on the volume; one in which the batch is surely a possible solution.
         let roomy = Volume::millilitres((salt.to_grams() * 20.0).clamp(1e-3, 1e6))?;
-        loop {
-            let mass = Mass::micrograms(steps * step)?;
-            let ratio = self.batch(salt, mass, Fill::To(roomy))?.chloride_to_metal;
+        let enough = |steps: i64| -> Result<bool, PlanError> {
+            let ratio =
+                self.batch(salt, Mass::micrograms(steps.saturating_mul(step))?, Fill::To(roomy))?.chloride_to_metal;
             let (best, surely) = (ratio.best.to_ratio(), ratio.best.to_ratio() - ratio.expanded());
             let next_is_far_over = best * (steps + 1) as f64 / steps as f64 > CHLORIDE_EXCESS.value;
-            if surely >= needed || (best >= needed && next_is_far_over) {
-                return Ok(mass);
-            }
-            steps += 1;
-        }
+            Ok(surely >= needed || (best >= needed && next_is_far_over))
+        };
+        let first = (Mass::grams(bare_g)?.to_micrograms() / step).max(1);
+        Mass::micrograms(first_enough(first, enough)?.saturating_mul(step)).map_err(PlanError::from)
     }
 
     /// Powder and fill for the goal.
@@ -150,8 +148,12 @@ impl Request {
         let mut exact_g = grams(volume.to_millilitres());
         if self.water_is == WaterIs::Added {
             // The solids widen the volume they are to make strong; each turn adds a few percent of the last.
+            let mut last = None;
             for _ in 0..30 {
                 let salt = Mass::grams(exact_g)?;
+                if last.replace(salt) == Some(salt) {
+                    break;
+                }
                 let room = room_taken(self.powder.salt(), salt, &self.chloride, self.chloride_for(salt)?);
                 exact_g = grams(volume.to_millilitres() + room.middle_ml());
             }
@@ -182,4 +184,32 @@ impl Request {
             }
         })
     }
+}
+
+/// The least count from `first` up that is enough, where more than enough is enough too: reached in strides that
+/// double, then halved in. An error of `enough` is the answer; counts beyond what a mass holds give one.
+fn first_enough(first: i64, enough: impl Fn(i64) -> Result<bool, PlanError>) -> Result<i64, PlanError> {
+    if enough(first)? {
+        return Ok(first);
+    }
+    let (mut low, mut stride) = (first, 1_i64);
+    let mut high = loop {
+        let reached = low.saturating_add(stride);
+        // An overreach is no answer yet: what fits lies in between, or nowhere.
+        match enough(reached) {
+            Ok(false) => low = reached,
+            Ok(true) => break reached,
+            Err(error) if stride == 1 => return Err(error),
+            Err(_) => {
+                stride = 1;
+                continue;
+            }
+        }
+        stride = stride.saturating_mul(2);
+    };
+    while high - low > 1 {
+        let middle = low + (high - low) / 2;
+        if enough(middle)? { high = middle } else { low = middle }
+    }
+    Ok(high)
 }
