@@ -60,7 +60,7 @@ pub enum Way {
         volume: Volume,
         /// Chloride that keeps the ratio, over what is in the beaker.
         chloride_to_add: Mass,
-        /// Chloride that must be added to reach the bare need.
+        /// Chloride that must be added to reach the bare need, up to the next step of the scale.
         chloride_must_add: Mass,
         /// Whether the bottle holds it; none when the bottle is not known.
         bottle_holds: Option<bool>,
@@ -128,6 +128,8 @@ pub struct WayOut {
     pub extra_cost: Option<Money>,
     /// Chloride short or far over, if this way leads there.
     pub warning: Option<Warning>,
+    /// Where it leads to a shortage: chloride to add at least, up to the next step of the scale.
+    pub cure: Option<Mass>,
 }
 
 /// What was weighed, set beside the plan.
@@ -261,7 +263,9 @@ impl Bencher<'_> {
         let cost = self.cost(salt)?;
         let extra_cost = cost.zip(self.plan.cost).and_then(|(cost, planned)| cost.excess_over(planned));
         let warning = chloride_warning(self.plan.request.powder.salt().chlorides_needed(), &batch);
-        Ok(Some(WayOut { way, batch, cost, extra_cost, warning }))
+        let short = matches!(warning, Some(Warning::ChlorideShort(_)));
+        let cure = short.then(|| self.plan.at_least(batch.chloride_missing())).transpose()?;
+        Ok(Some(WayOut { way, batch, cost, extra_cost, warning, cure }))
     }
 
     fn salt_ways(&self, now: &AsWeighed) -> Result<Vec<WayOut>, PlanError> {
@@ -289,7 +293,7 @@ impl Bencher<'_> {
         let way = Way::MakeUpTo {
             volume: now.make_up_to,
             chloride_to_add,
-            chloride_must_add: now.batch.chloride_missing(),
+            chloride_must_add: self.plan.at_least(now.batch.chloride_missing())?,
             bottle_holds: self.bottle_holds(now.make_up_to),
         };
         let chloride = now.batch.chloride.plus(chloride_to_add)?;

@@ -192,3 +192,30 @@ fn a_ladder_of_palladium_speaks_of_no_vial_and_shows_its_uncertainty() {
     let ladder = json(&[&base[..], &["K2PtCl4"]].concat());
     assert_eq!(ladder["warnings"][0]["code"], "sealed_vial");
 }
+
+#[test]
+fn ways_say_what_scale_and_glass_can_do() {
+    let plan = [
+        "stock",
+        "plan",
+        "--salt",
+        "PdCl2",
+        "--salt-mass",
+        "2.3g",
+        "--make",
+        "25mL",
+        "--chloride-mass",
+        "1.6g",
+        "--balance",
+        "0.1g",
+        "--weighed",
+        "2.6g",
+    ];
+    let out = json(&plan);
+    let words = |place: usize| out["ways"][place]["words"].as_str().expect("words").to_owned();
+    // 0.114 g is missing: 0.1 g would not be enough, and 0.114 g cannot be weighed.
+    assert!(words(1).contains("make up to 28.3 mL; add at least 0.2 g of NaCl, 0.2 g keeps the ratio"), "{}", words(1));
+    near(&out["ways"][1]["facts"]["chloride_must_add_g"], 0.2, 1e-9);
+    near(&out["chloride_must_add_g"], 2.6 * 0.659_145 - 1.6, 1e-4);
+    assert!(words(2).contains("then add at least 0.2 g of NaCl"), "{}", words(2));
+}

@@ -4,7 +4,7 @@ use handcoat_craft::measure::{
     Bounded, Mass, Uncertain, Volume, decimals_of_step, fixed, percent, significant, with_uncertainty,
 };
 use handcoat_craft::source::{LARGEST_CYLINDER_ML, cylinder_for};
-use handcoat_craft::stock::{AsWeighed, Balance, Batch, Cause, Formula, Plan, Warning, Way, WayOut, named};
+use handcoat_craft::stock::{AsWeighed, Balance, Batch, Cause, Formula, Plan, Way, WayOut, named};
 use handcoat_figures::Bar;
 
 /// What a line of a plan is about, so that nothing is looked for by its words.
@@ -61,6 +61,24 @@ fn substance(formula: &Formula) -> (String, Option<&'static str>) {
 /// A mass as the scale would show it; to the milligram without one.
 pub(super) fn grams(mass: Mass, balance: Option<Balance>) -> String {
     fixed(mass.to_grams(), balance.map_or(3, |balance| decimals_of_step(balance.step())))
+}
+
+/// A mass the scale can weigh: to its nearest step, to the milligram without one.
+fn weighable(mass: Mass, balance: Option<Balance>) -> String {
+    let rounded = balance.and_then(|balance| mass.to_step(balance.step()).ok());
+    grams(rounded.unwrap_or(mass), balance)
+}
+
+/// A mass that must be reached: never rounded down.
+fn at_least(mass: Mass, balance: Option<Balance>) -> String {
+    let milligram = Mass::micrograms(1000).unwrap_or_default();
+    let step = balance.map_or(milligram, Balance::step);
+    grams(mass.up_to_step(step).unwrap_or(mass), balance)
+}
+
+/// A volume as finely as the glass can do.
+pub(super) fn on_glass(plan: &Plan, volume: Volume) -> String {
+    fixed(volume.to_millilitres(), plan.glass_decimals(volume))
 }
 
 /// A volume to a tenth of a millilitre under 100 mL, whole above.
@@ -246,11 +264,10 @@ pub fn way_words(plan: &Plan, out: &WayOut) -> (&'static str, String) {
     {
         words.push_str("; possible only with less water than planned for dissolving and rinsing");
     }
-    // A way that ends short of chloride says its cure.
-    if matches!(out.warning, Some(Warning::ChlorideShort(_))) {
-        let must = out.batch.chloride_missing().to_grams();
+    if let Some(cure) = out.cure {
         let formula = plan.request.chloride.formula().subscripted();
-        words.push_str(&format!("; then add at least {} g of {formula} and stir", fixed(must, 3)));
+        let must = at_least(cure, plan.request.balance);
+        words.push_str(&format!("; then add at least {must} g of {formula} and stir"));
     }
     (heading, words)
 }
@@ -265,26 +282,25 @@ fn way_itself(plan: &Plan, out: &WayOut) -> (&'static str, String) {
     let salt = plan.request.powder.salt().formula().subscripted();
     let chloride = plan.request.chloride.formula().subscripted();
     match &out.way {
-        Way::PutBack(mass) => {
-            ("Put some back", format!("return {} g of {salt} to the jar from the clean paper", grams(*mass, balance)))
-        }
-        Way::WeighMore(mass) => ("Weigh more", format!("add {} g of {salt}", grams(*mass, balance))),
+        Way::PutBack(mass) => (
+            "Put some back",
+            format!("return {} g of {salt} to the jar from the clean paper", weighable(*mass, balance)),
+        ),
+        Way::WeighMore(mass) => ("Weigh more", format!("add {} g of {salt}", weighable(*mass, balance))),
         Way::MakeUpTo { volume, chloride_to_add, chloride_must_add, bottle_holds } => {
             let heading = if *volume > plan.batch.volume.best { "Make more" } else { "Make less" };
-            let ratio = fixed(chloride_to_add.to_grams(), 3);
+            let ratio = weighable(*chloride_to_add, balance);
             let must = if plan.request.powder.salt().chlorides_needed() == 0.0 {
                 String::new()
             } else if !chloride_must_add.is_zero() {
-                format!(
-                    "; add at least {} g of {chloride}, {ratio} g keeps the ratio",
-                    fixed(chloride_must_add.to_grams(), 3)
-                )
+                let must = at_least(*chloride_must_add, balance);
+                format!("; add at least {must} g of {chloride}, {ratio} g keeps the ratio")
             } else if !chloride_to_add.is_zero() {
                 format!("; no {chloride} need be added, {ratio} g keeps the ratio")
             } else {
                 format!("; no {chloride} need be added")
             };
-            (heading, format!("make up to {} mL{must}{}", fixed(volume.to_millilitres(), 2), bottle(*bottle_holds)))
+            (heading, format!("make up to {} mL{must}{}", on_glass(plan, *volume), bottle(*bottle_holds)))
         }
         Way::KeepAndRelabel => {
             let percent = significant(out.batch.strengths.complex.best.to_grams_per_100_ml(), 3);
@@ -295,24 +311,24 @@ fn way_itself(plan: &Plan, out: &WayOut) -> (&'static str, String) {
             "Dilute to the label",
             format!(
                 "add {} mL of distilled water, {} mL in all{}",
-                fixed(water.to_millilitres(), 2),
-                fixed(volume.to_millilitres(), 2),
+                on_glass(plan, *water),
+                on_glass(plan, *volume),
                 bottle(*bottle_holds)
             ),
         ),
         Way::PutBackChloride(mass) => (
             "Put some chloride back",
-            format!("return {} g of {chloride} from the clean paper, while it is dry", grams(*mass, balance)),
+            format!("return {} g of {chloride} from the clean paper, while it is dry", weighable(*mass, balance)),
         ),
         Way::WeighMoreChloride(mass) => {
-            ("Weigh more chloride", format!("add {} g of {chloride}", grams(*mass, balance)))
+            ("Weigh more chloride", format!("add {} g of {chloride}", weighable(*mass, balance)))
         }
         Way::FollowChloride { salt: mass, volume, bottle_holds } => (
             "Follow the chloride",
             format!(
                 "weigh {} g of {salt} in all and make up to {} mL{}",
-                grams(*mass, balance),
-                fixed(volume.to_millilitres(), 2),
+                weighable(*mass, balance),
+                on_glass(plan, *volume),
                 bottle(*bottle_holds)
             ),
         ),

@@ -1,14 +1,14 @@
 //! The bench sheet of a plan: one page to work from with wet gloves.
 
-use handcoat_craft::measure::{fixed, percent, significant};
+use handcoat_craft::measure::{percent, significant};
 use handcoat_craft::stock::{Hydration, Plan, Purity, PurityOf, Way};
 use handcoat_figures::{Theme, chloride_scale, uncertainty_bars};
 use handcoat_sheets::{BenchSheet, SheetRow};
 
 use super::Planned;
 use super::rows::{
-    Row, RowKind, bars, cause_words, grams, known_by, result_rows, strength_off, title_of, way_words, weigh_rows,
-    weighed_words,
+    Row, RowKind, bars, cause_words, grams, known_by, on_glass, result_rows, strength_off, title_of, way_words,
+    weigh_rows, weighed_words,
 };
 use super::steps::steps;
 use crate::{Question, Refusal};
@@ -46,7 +46,7 @@ fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
     // Before the water the one way on from a vial is to make up: its sheet says to which mark.
     let made_up = vial.and_then(|now| now.ways.first()).filter(|out| matches!(out.way, Way::MakeUpTo { .. }));
     if let (Some(out), Some(mark)) = (made_up, row_mut(&mut weigh, RowKind::Mark)) {
-        mark.value = fixed(out.batch.volume.best.to_millilitres(), 1);
+        mark.value = on_glass(plan, out.batch.volume.best);
     }
     let made_up = made_up.map(|out| &out.batch);
     // What it will be: as the vial was made up, or as planned until a way is chosen.

@@ -135,6 +135,24 @@ impl Plan {
         self.water.dissolve.to_millilitres() + rinses + room.most_ml
     }
 
+    /// A mass that must be reached, up to the next step of the scale; as it is without one.
+    ///
+    /// # Errors
+    /// [`OutOfBounds`] beyond what a mass holds.
+    pub fn at_least(&self, mass: Mass) -> Result<Mass, OutOfBounds> {
+        self.request.balance.map_or(Ok(mass), |balance| mass.up_to_step(balance.step()))
+    }
+
+    /// How many decimals of a millilitre the glass can do at this volume: none finer than the decade its tolerance lies
+    /// in. At most three.
+    #[must_use]
+    pub fn glass_decimals(&self, volume: Volume) -> usize {
+        let tolerance_ml = self.request.bench().glass_tolerance_ml(volume);
+        // A hair over, so that a tolerance of just 0.1 mL is a tenth; a tolerance of nothing is three decimals.
+        let decade = libm::floor(libm::log10(tolerance_ml) + 1e-9);
+        (-decade).clamp(0.0, 3.0) as usize
+    }
+
     /// Makes the plan.
     ///
     /// # Errors
