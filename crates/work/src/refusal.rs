@@ -153,6 +153,10 @@ impl Refusal {
             PlanError::NoRoomForWater { .. } => {
                 (Question::Volume, vec![Remedy::LeaveOut(Question::SaltMass), Remedy::LeaveOut(Question::Molarity)])
             }
+            PlanError::GlassTolerance { .. } => (
+                Question::Glass,
+                vec![Remedy::Write(Question::Glass, "0.5mL".into()), Remedy::LeaveOut(Question::Glass)],
+            ),
             PlanError::Nothing { .. } => {
                 (Question::Volume, vec![Remedy::AnswerOneOf(vec![Question::Volume, Question::SaltMass])])
             }

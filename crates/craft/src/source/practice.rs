@@ -28,3 +28,5 @@ pub const FILL_RESERVE: Fact<f64> = usual(0.04, "to be filled dropwise");
 pub const BOTTLE_FILL: Fact<f64> = usual(0.95, "a bottle a little larger than the batch");
 /// Rest before a fresh stock is used, in hours.
 pub const READY_AFTER: Fact<f64> = usual(24.0, "about a day, until clear");
+/// A measuring glass off by more than this part of the volume measures nothing.
+pub const GLASS_TOLERANCE_MOST: Fact<f64> = usual(0.25, "a quarter either way is a guess and no reading");

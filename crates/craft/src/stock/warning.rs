@@ -91,6 +91,10 @@ pub enum Warning {
         /// What the plan asks for, in grams per 100 g of water.
         asked: f64,
     },
+    /// A chloride is named, and this salt needs none.
+    ChlorideUnused(Formula),
+    /// The glass is stated and no scale: no ± is shown.
+    GlassUnused,
     /// Crystals may drop out of a cold bottle of this solution.
     MayCrystallise,
     /// Only a whole sealed vial is ever dissolved of this salt.
@@ -117,6 +121,8 @@ impl Warning {
             Self::BottleTooSmall { .. } => "bottle_too_small",
             Self::Meets(meetings) => meetings.row.harm.warning_code(),
             Self::Solubility { .. } => "solubility_exceeded",
+            Self::ChlorideUnused(_) => "chloride_unused",
+            Self::GlassUnused => "glass_unused",
             Self::MayCrystallise => "may_crystallise",
             Self::SealedVial(_) => "sealed_vial",
         }
@@ -219,6 +225,12 @@ impl fmt::Display for Warning {
                 significant(row.grams_per_100_g_water, 3),
                 row.celsius
             ),
+            Self::ChlorideUnused(formula) => {
+                write!(f, "{formula} is named and not used: this salt dissolves without; say how much if it is wanted")
+            }
+            Self::GlassUnused => {
+                f.write_str("the tolerance of the glass is given and no scale; a ± is shown only where both are known")
+            }
             Self::MayCrystallise => {
                 f.write_str("crystals may drop out in the cold; warm the bottle and shake before counting drops")
             }

@@ -64,9 +64,11 @@ fn batch(batch: &Batch) -> Map<String, Value> {
 pub(crate) fn planned(planned: &Planned) -> Value {
     let plan = &planned.plan;
     let mut out = batch(&plan.batch);
+    // The chloride of a salt that takes none is no part of the plan, whatever its name.
+    let chloride = plan.adds_chloride() || planned.as_weighed.as_ref().is_some_and(|now| !now.batch.chloride.is_zero());
     let mut put = |key: &str, value: Value| out.insert(key.into(), value);
     put("salt_formula", json!(plan.request.powder.salt().formula().to_string()));
-    put("chloride_formula", json!(plan.request.chloride.formula().to_string()));
+    put("chloride_formula", json!(chloride.then(|| plan.request.chloride.formula().to_string())));
     put("metal", json!(plan.request.powder.salt().metal().element().to_string()));
     put("complex_formula", json!(plan.complex.to_string()));
     put("volume_is_estimate", json!(plan.water_added.is_some()));

@@ -219,3 +219,13 @@ fn ways_say_what_scale_and_glass_can_do() {
     near(&out["chloride_must_add_g"], 2.6 * 0.659_145 - 1.6, 1e-4);
     assert!(words(2).contains("then add at least 0.2 g of NaCl"), "{}", words(2));
 }
+
+#[test]
+fn the_chloride_of_a_salt_that_takes_none_is_null() {
+    let plan = json(&["stock", "plan", "--salt", "K2PtCl4", "--make", "20mL", "--with", "KCl"]);
+    assert_eq!(plan["chloride_formula"], Value::Null);
+    assert!(codes(&plan).contains(&"chloride_unused"));
+    let plan = json(&["stock", "plan", "--salt", "PdCl2", "--make", "20mL", "--with", "KCl"]);
+    assert_eq!(plan["chloride_formula"], "KCl");
+    assert!(!codes(&plan).contains(&"chloride_unused"));
+}

@@ -148,6 +148,8 @@ const CASES: &[Case] = &[
     palladium!("budget_buys_nothing", 4, "--budget", "400USD", "--price-salt", "48EUR/g"),
     palladium!("budget_buys_nothing", 4, "--budget", "0EUR", "--price-salt", "48EUR/g"),
     palladium!("no_room_for_water", 4, "--make", "60mL", "--chloride-mass", "120g"),
+    palladium!("glass_out_of_bounds", 4, "--make", "60mL", "--glass", "0mL"),
+    palladium!("glass_out_of_bounds", 4, "--make", "60mL", "--glass", "1L"),
     palladium!("load_under_tare", 4, "--make", "60mL", "--weighed", "2.20g-8.12g"),
     palladium!("unit_missing", 2, "--make", "60mL", "--weighed", "8.12-2.20g"),
     palladium!("value_negative", 2, "--make", "60mL", "--weighed=-5g"),

@@ -262,6 +262,8 @@ impl Answers {
             goal: self.goal(&powder)?,
             powder,
             chloride,
+            // A chloride that lies weighed in the beaker is used, whatever the plan says.
+            chloride_named: self.with.is_some() && self.chloride_weighed.is_none(),
             chloride_choice: self.chloride_choice()?,
             water_is: if self.added { WaterIs::Added } else { WaterIs::MadeUp },
             balance: read_balance(self.balance.as_ref())?,

@@ -15,6 +15,7 @@ use super::{
     mass_fraction, room_taken, waters,
 };
 use crate::measure::{Mass, MassFraction, MolarMass, Money, OutOfBounds, PricePerMass, Volume};
+use crate::source::GLASS_TOLERANCE_MOST;
 
 /// How much is wanted.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -47,6 +48,8 @@ pub struct Request {
     pub powder: Powder,
     /// With which alkali chloride.
     pub chloride: AlkaliChloride,
+    /// Whether the maker named that chloride, or it is the usual one.
+    pub chloride_named: bool,
     /// How much of it.
     pub chloride_choice: ChlorideChoice,
     /// How much stock.
@@ -79,6 +82,8 @@ pub enum PlanError {
     BelowBalance { what: String, wanted_g: f64, step_g: f64 },
     #[error("the solids alone fill {volume_ml} mL; there is no room for water")]
     NoRoomForWater { volume_ml: f64 },
+    #[error("a glass tolerance of {} mL at {} mL; expected more than nothing and no more than {} mL", crate::measure::significant(*.tolerance_ml, 6), crate::measure::significant(*.volume_ml, 6), crate::measure::significant(*.most_ml, 3))]
+    GlassTolerance { tolerance_ml: f64, volume_ml: f64, most_ml: f64 },
     #[error("{what} of nothing makes no stock")]
     Nothing { what: &'static str },
     #[error("{budget} buys nothing: the price is in {price_currency}, or the powder is free")]
@@ -97,6 +102,7 @@ impl PlanError {
             Self::PurityAboveFormula { .. } => "purity_above_formula",
             Self::BelowBalance { .. } => "mass_below_balance",
             Self::NoRoomForWater { .. } => "no_room_for_water",
+            Self::GlassTolerance { .. } => "glass_out_of_bounds",
             Self::Nothing { .. } => "nothing_asked",
             Self::BudgetBuysNothing { .. } => "budget_buys_nothing",
             Self::PriceMissing => "price_missing",
@@ -135,6 +141,12 @@ impl Plan {
         self.water.dissolve.to_millilitres() + rinses + room.most_ml
     }
 
+    /// Whether any alkali chloride is added.
+    #[must_use]
+    pub fn adds_chloride(&self) -> bool {
+        !self.batch.chloride.is_zero()
+    }
+
     /// A mass that must be reached, up to the next step of the scale; as it is without one.
     ///
     /// # Errors
@@ -162,6 +174,7 @@ impl Plan {
         let (salt, fill) = request.quantities()?;
         let chloride = request.chloride_for(salt)?;
         let batch = request.batch(salt, chloride, fill)?;
+        check_glass(&request, batch.volume.best)?;
         let room = room_taken(request.powder.salt(), salt, &request.chloride, chloride);
         let (measured, made_up, water_added) = match fill {
             Fill::To(volume) => (volume, true, None),
@@ -174,6 +187,17 @@ impl Plan {
         let warnings = warn::all(&request, &batch, &complex, &water);
         Ok(Self { request, batch, complex, water, water_added, cost, warnings })
     }
+}
+
+/// A tolerance of nothing is no glass, and one beyond a part of the volume measures nothing.
+fn check_glass(request: &Request, volume: Volume) -> Result<(), PlanError> {
+    let Some(tolerance_ml) = request.glass.map(Volume::to_millilitres) else { return Ok(()) };
+    let volume_ml = volume.to_millilitres();
+    let most_ml = volume_ml * GLASS_TOLERANCE_MOST.value;
+    if tolerance_ml > 0.0 && tolerance_ml <= most_ml {
+        return Ok(());
+    }
+    Err(PlanError::GlassTolerance { tolerance_ml, volume_ml, most_ml })
 }
 
 /// A metal assay cannot exceed what the pure salt holds; half a percent of slack for rounding on labels.

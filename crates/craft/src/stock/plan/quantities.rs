@@ -122,8 +122,23 @@ impl Request {
             Goal::FillBottle(bottle, strength) => {
                 let full_ml = bottle.to_millilitres() * BOTTLE_FILL.value;
                 let step = if full_ml >= 20.0 { 1.0 } else { 0.5 };
-                let volume_ml = libm::floor(full_ml / step + 1e-9) * step;
-                self.powder_for(Volume::millilitres(if volume_ml > 0.0 { volume_ml } else { full_ml })?, strength)
+                let to_step = |ml: f64| {
+                    let stepped = libm::floor(ml / step + 1e-9) * step;
+                    if stepped > 0.0 { stepped } else { ml }
+                };
+                match self.water_is {
+                    WaterIs::MadeUp => self.powder_for(Volume::millilitres(to_step(full_ml))?, strength),
+                    WaterIs::Added => {
+                        // What the bottle holds is the water and the solids: room is left for them at their largest.
+                        let salt = Mass::grams(self.grams_in(full_ml, strength))?;
+                        let room = room_taken(self.powder.salt(), salt, &self.chloride, self.chloride_for(salt)?);
+                        let water_ml = full_ml - room.most_ml;
+                        if water_ml <= 0.0 {
+                            return Err(PlanError::NoRoomForWater { volume_ml: full_ml });
+                        }
+                        self.powder_for(Volume::millilitres(to_step(water_ml))?, strength)
+                    }
+                }
             }
             Goal::Into(volume, mass) => {
                 let salt = self.to_balance(mass.to_grams())?;
@@ -142,9 +157,13 @@ impl Request {
         }
     }
 
+    /// Grams of powder in so much finished solution of a strength.
+    fn grams_in(&self, volume_ml: f64, strength: Strength) -> f64 {
+        self.moles_per_litre(strength) / 1000.0 * volume_ml / self.moles_per_gram()
+    }
+
     fn powder_for(&self, volume: Volume, strength: Strength) -> Result<(Mass, Fill), PlanError> {
-        let moles_per_ml = self.moles_per_litre(strength) / 1000.0;
-        let grams = |volume_ml: f64| moles_per_ml * volume_ml / self.moles_per_gram();
+        let grams = |volume_ml: f64| self.grams_in(volume_ml, strength);
         let mut exact_g = grams(volume.to_millilitres());
         if self.water_is == WaterIs::Added {
             // The solids widen the volume they are to make strong; each turn adds a few percent of the last.

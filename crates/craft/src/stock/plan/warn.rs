@@ -24,6 +24,9 @@ pub(super) fn all(request: &Request, batch: &Batch, complex: &Formula, water: &W
     if let Some(bottle) = request.bottle.filter(|bottle| !holds(*bottle, batch.volume.best)) {
         warnings.push(Warning::BottleTooSmall { volume: batch.volume.best, bottle });
     }
+    if request.chloride_named && salt.chlorides_needed() == 0.0 && batch.chloride.is_zero() {
+        warnings.push(Warning::ChlorideUnused(request.chloride.formula().clone()));
+    }
     warnings.extend(coarse_warnings(request, batch, water));
     warnings.extend(solubility_warnings(request, batch, water));
     warnings.extend(jar_warnings(&request.powder));
@@ -32,6 +35,9 @@ pub(super) fn all(request: &Request, batch: &Batch, complex: &Formula, water: &W
         warnings.push(Warning::StaysInBeaker(1.0 - water.recovery.recovered()));
     }
     warnings.extend(aim_warning(request, batch));
+    if request.glass.is_some() && request.balance.is_none() {
+        warnings.push(Warning::GlassUnused);
+    }
     warnings
 }
 
