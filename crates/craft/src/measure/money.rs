@@ -89,6 +89,12 @@ impl PricePerMass {
         self.sum.currency
     }
 
+    /// Whether it costs nothing.
+    #[must_use]
+    pub fn is_free(self) -> bool {
+        self.sum.minor == 0
+    }
+
     /// The cost of `mass`, rounded to the minor unit (halves up).
     ///
     /// # Errors

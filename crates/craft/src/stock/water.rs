@@ -56,6 +56,12 @@ pub(crate) fn mark_above(volume_ml: f64) -> f64 {
     libm::round(marks * 1e6) / 1e6
 }
 
+/// Water of one rinse for so much stock, in mL.
+pub(crate) fn rinse_ml(total_ml: f64) -> f64 {
+    let step = readable_step(total_ml).min(0.5);
+    (libm::round(total_ml * RINSE_PART.value / step) * step).max(0.1)
+}
+
 /// Divides the water. With `made_up`, dissolving and rinsing stay under the mark by a reserve that is filled
 /// dropwise; without, all of `total` is poured.
 ///
@@ -66,8 +72,7 @@ pub(crate) fn mark_above(volume_ml: f64) -> f64 {
 pub fn waters(total: Volume, room: RoomTaken, made_up: bool, rinses: u32) -> Result<Option<Water>, OutOfBounds> {
     let total_ml = total.to_millilitres();
     let step = readable_step(total_ml);
-    let rinse_step = step.min(0.5);
-    let rinse_ml = (libm::round(total_ml * RINSE_PART.value / rinse_step) * rinse_step).max(0.1);
+    let rinse_ml = rinse_ml(total_ml);
     let rinsing_ml = rinse_ml * f64::from(rinses);
     let dissolve_ml = if made_up {
         let free = total_ml * (1.0 - FILL_RESERVE.value) - room.most_ml - rinsing_ml;

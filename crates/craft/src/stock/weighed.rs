@@ -8,7 +8,7 @@
 use alloc::vec::Vec;
 
 use super::batch::Fill;
-use super::plan::{chloride_warning, holds};
+use super::plan::{Nothing, chloride_warning, holds};
 use super::{Batch, MetalSalt, Plan, PlanError, Warning, WaterIs};
 use crate::measure::{Mass, Money, Volume};
 
@@ -197,7 +197,7 @@ impl AsWeighed {
         let salt = weighed.salt.unwrap_or(planned.salt);
         let chloride = weighed.chloride.unwrap_or(planned.chloride);
         if salt.is_zero() {
-            return Err(PlanError::Nothing { what: "a weighing" });
+            return Err(PlanError::Nothing { what: Nothing::Weighing });
         }
         let step = plan.request.balance.map_or(0, |balance| balance.step().to_micrograms());
         // A display is off by up to half a step; anything less is not a difference.

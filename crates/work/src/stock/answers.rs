@@ -182,8 +182,54 @@ pub(crate) fn read_count(
 }
 
 impl Answers {
-    /// The strength that was asked for; more than one is refused.
-    fn strength(&self) -> Result<Option<Strength>, Refusal> {
+    /// Whether a question of the plan is answered.
+    pub(crate) fn gives(&self, question: Question) -> bool {
+        let answer = match question {
+            Question::Powder => &self.salt,
+            Question::Chloride => &self.with,
+            Question::Volume => &self.make,
+            Question::PercentComplex => &self.percent_complex,
+            Question::Molarity => &self.molarity,
+            Question::SaltPer100Ml => &self.salt_per_100ml,
+            Question::MetalPerMl => &self.metal_per_ml,
+            Question::SaltMass => &self.salt_mass,
+            Question::Bottle => &self.bottle,
+            Question::Budget => &self.budget,
+            Question::ChlorideRatio => &self.chloride_ratio,
+            Question::ChlorideMass => &self.chloride_mass,
+            Question::Purity => &self.purity,
+            Question::PurityOf => &self.purity_of,
+            Question::Hydrate => &self.hydrate,
+            Question::MolarMass => &self.stated_molar_mass,
+            Question::Price => &self.price,
+            Question::Balance => &self.balance,
+            Question::Glass => &self.glass,
+            Question::Rinses => &self.rinses,
+            Question::Weighed => &self.weighed,
+            Question::ChlorideWeighed => &self.chloride_weighed,
+            Question::Meets => return !self.meets.is_empty(),
+            Question::Mixed => return self.mixed,
+            Question::Added => return self.added,
+            Question::Percent
+            | Question::FirstRung
+            | Question::Keep
+            | Question::Rungs
+            | Question::Substance
+            | Question::Studio
+            | Question::Date
+            | Question::OutputFile
+            | Question::OutputFolder => return false,
+        };
+        answer.is_some()
+    }
+
+    /// To take back those of these answers that were given.
+    pub(crate) fn leave_out(&self, questions: &[Question]) -> Vec<Remedy> {
+        questions.iter().filter(|question| self.gives(**question)).map(|&question| Remedy::LeaveOut(question)).collect()
+    }
+
+    /// The strength that was asked for, and by which answer; more than one is refused.
+    fn strength(&self) -> Result<Option<(Question, Strength)>, Refusal> {
         let given = [
             (
                 Question::PercentComplex,
@@ -199,7 +245,7 @@ impl Answers {
         let mut found = given.into_iter().filter_map(|(question, strength)| strength.map(|own| (question, own)));
         match (found.next(), found.next()) {
             (Some((first, _)), Some((second, _))) => Err(too_much(&[first, second])),
-            (first, _) => Ok(first.map(|(_, strength)| strength)),
+            (first, _) => Ok(first),
         }
     }
 
@@ -209,13 +255,13 @@ impl Answers {
         let mass = read::<Mass>(Question::SaltMass, self.salt_mass.as_ref())?;
         let budget = read(Question::Budget, self.budget.as_ref())?;
         let asked = self.strength()?;
-        let strength = asked.unwrap_or_else(|| usual_strength(powder));
+        let strength = asked.map_or_else(|| usual_strength(powder), |(_, strength)| strength);
+        if let (Some(_), Some(_), Some((by, _))) = (make, mass, asked) {
+            return Err(too_much(&[Question::Volume, Question::SaltMass, by]));
+        }
         match (make, mass, budget, bottle) {
             (_, Some(_), Some(_), _) => Err(too_much(&[Question::SaltMass, Question::Budget])),
             (Some(_), _, Some(_), _) => Err(too_much(&[Question::Volume, Question::Budget])),
-            (Some(_), Some(_), _, _) if asked.is_some() => {
-                Err(too_much(&[Question::Volume, Question::SaltMass, Question::PercentComplex]))
-            }
             (Some(volume), Some(mass), None, _) => Ok(Goal::Into(volume, mass)),
             (Some(volume), None, None, _) => Ok(Goal::Make(volume, strength)),
             (None, Some(mass), None, _) => Ok(Goal::Dissolve(mass, strength)),

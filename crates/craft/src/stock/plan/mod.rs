@@ -10,9 +10,10 @@ pub use quantities::usual_strength;
 pub(super) use warn::{chloride_warning, cold_warning, holds, jar_warnings};
 
 use super::batch::Fill;
+use super::water::rinse_ml;
 use super::{
-    AlkaliChloride, Balance, Batch, ChlorideChoice, Formula, Powder, Purity, PurityOf, Strength, Warning, Water,
-    mass_fraction, room_taken, waters,
+    AlkaliChloride, Balance, Batch, ChlorideChoice, Formula, Powder, Purity, PurityOf, RoomTaken, Strength, Warning,
+    Water, mass_fraction, room_taken, waters,
 };
 use crate::measure::{Mass, MassFraction, MolarMass, Money, OutOfBounds, PricePerMass, Volume};
 use crate::source::GLASS_TOLERANCE_MOST;
@@ -72,6 +73,43 @@ pub struct Request {
     pub meets: Vec<Formula>,
 }
 
+/// What there is nothing of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Nothing {
+    /// The volume asked for.
+    Volume,
+    /// The bottle it goes into.
+    Bottle,
+    /// The powder to use.
+    Powder,
+    /// What was weighed.
+    Weighing,
+}
+
+impl core::fmt::Display for Nothing {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.write_str(match self {
+            Self::Volume => "a volume",
+            Self::Bottle => "a bottle",
+            Self::Powder => "a mass",
+            Self::Weighing => "a weighing",
+        })
+    }
+}
+
+/// Why a sum of money buys no powder.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BuysNothing {
+    /// The sum is nothing.
+    NoMoney,
+    /// The price is in another currency.
+    OtherCurrency,
+    /// The powder costs nothing.
+    Free,
+    /// It is less than a microgram costs.
+    TooLittle,
+}
+
 /// Why there is no such plan.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[allow(missing_docs, reason = "the sentence above each variant says it")]
@@ -79,15 +117,19 @@ pub enum PlanError {
     #[error("a {metal} content of {} is more than pure {formula} holds, {}", crate::measure::percent(.stated.to_ratio()), crate::measure::percent(.pure.to_ratio()))]
     PurityAboveFormula { metal: &'static str, formula: String, stated: MassFraction, pure: MassFraction },
     #[error("{wanted_g} g of {what} cannot be weighed on a scale that reads {step_g} g")]
-    BelowBalance { what: String, wanted_g: f64, step_g: f64 },
-    #[error("the solids alone fill {volume_ml} mL; there is no room for water")]
-    NoRoomForWater { volume_ml: f64 },
+    BelowBalance { what: String, wanted_g: f64, step_g: f64, fine_enough: Mass },
+    #[error("the solids take {} mL of {} mL; that leaves no room for water", crate::measure::significant(*.solids_ml, 3), crate::measure::significant(*.volume_ml, 6))]
+    NoRoomForWater { volume_ml: f64, solids_ml: f64 },
+    #[error("{rinses} rinses of {} mL leave no water to dissolve in, of {} mL in all", crate::measure::significant(*.rinse_ml, 3), crate::measure::significant(*.volume_ml, 6))]
+    NoRoomForRinses { volume_ml: f64, rinses: u32, rinse_ml: f64, fit: u32 },
+    #[error("{} mL leave less water than can be poured", crate::measure::significant(*.volume_ml, 6))]
+    TooLittleToPour { volume_ml: f64 },
     #[error("a glass tolerance of {} mL at {} mL; expected more than nothing and no more than {} mL", crate::measure::significant(*.tolerance_ml, 6), crate::measure::significant(*.volume_ml, 6), crate::measure::significant(*.most_ml, 3))]
     GlassTolerance { tolerance_ml: f64, volume_ml: f64, most_ml: f64 },
     #[error("{what} of nothing makes no stock")]
-    Nothing { what: &'static str },
-    #[error("{budget} buys nothing: the price is in {price_currency}, or the powder is free")]
-    BudgetBuysNothing { budget: Money, price_currency: &'static str },
+    Nothing { what: Nothing },
+    #[error("{budget} buys nothing: {}", match .why { BuysNothing::NoMoney => "that is no money", BuysNothing::OtherCurrency => "the price is in another currency", BuysNothing::Free => "the powder costs nothing, and a budget does not say how much", BuysNothing::TooLittle => "not a microgram at this price" })]
+    BudgetBuysNothing { budget: Money, price_currency: &'static str, why: BuysNothing },
     #[error("a budget needs the powder's price")]
     PriceMissing,
     #[error("{0}")]
@@ -102,6 +144,8 @@ impl PlanError {
             Self::PurityAboveFormula { .. } => "purity_above_formula",
             Self::BelowBalance { .. } => "mass_below_balance",
             Self::NoRoomForWater { .. } => "no_room_for_water",
+            Self::NoRoomForRinses { .. } => "no_room_for_rinses",
+            Self::TooLittleToPour { .. } => "too_little_to_pour",
             Self::GlassTolerance { .. } => "glass_out_of_bounds",
             Self::Nothing { .. } => "nothing_asked",
             Self::BudgetBuysNothing { .. } => "budget_buys_nothing",
@@ -181,11 +225,22 @@ impl Plan {
             Fill::Water(volume, _) => (volume, false, Some(volume)),
         };
         let water = waters(measured, room, made_up, request.rinses)?
-            .ok_or(PlanError::NoRoomForWater { volume_ml: measured.to_millilitres() })?;
+            .ok_or_else(|| no_water(measured, room, made_up, request.rinses))?;
         let cost = request.price.map(|price| price.cost_of(salt)).transpose()?;
         let complex = request.powder.salt().complex(&request.chloride);
         let warnings = warn::all(&request, &batch, &complex, &water);
         Ok(Self { request, batch, complex, water, water_added, cost, warnings })
+    }
+}
+
+/// What took the room of the water: the solids, the rinses, or the smallness of it all.
+fn no_water(total: Volume, room: RoomTaken, made_up: bool, rinses: u32) -> PlanError {
+    let volume_ml = total.to_millilitres();
+    let fits = |rinses: &u32| matches!(waters(total, room, made_up, *rinses), Ok(Some(_)));
+    match (0..rinses).rev().find(fits) {
+        Some(fit) => PlanError::NoRoomForRinses { volume_ml, rinses, rinse_ml: rinse_ml(volume_ml), fit },
+        None if room.most_ml > volume_ml / 2.0 => PlanError::NoRoomForWater { volume_ml, solids_ml: room.most_ml },
+        None => PlanError::TooLittleToPour { volume_ml },
     }
 }
 

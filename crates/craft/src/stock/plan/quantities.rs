@@ -1,6 +1,6 @@
 //! From the answers to grams and millilitres.
 
-use super::{Goal, PlanError, Request, WaterIs};
+use super::{BuysNothing, Goal, Nothing, PlanError, Request, WaterIs};
 use crate::measure::{Mass, OutOfBounds, PercentByVolume, Volume};
 use crate::numerics::Inputs;
 use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, USUAL_COMPLEX_PERCENT, USUAL_SALT_PERCENT};
@@ -64,13 +64,18 @@ impl Request {
         };
         let rounded = mass.to_step(balance.step())?;
         if rounded.is_zero() {
-            return Err(PlanError::BelowBalance {
-                what: alloc::format!("{}", self.powder.salt().formula()),
-                wanted_g: mass.to_grams(),
-                step_g: balance.step().to_grams(),
-            });
+            return Err(self.below_balance(mass, balance));
         }
         Ok(rounded)
+    }
+
+    fn below_balance(&self, wanted: Mass, balance: Balance) -> PlanError {
+        PlanError::BelowBalance {
+            what: alloc::format!("{}", self.powder.salt().formula()),
+            wanted_g: wanted.to_grams(),
+            step_g: balance.step().to_grams(),
+            fine_enough: Balance::fine_enough_for(wanted).step(),
+        }
     }
 
     /// The chloride for so much powder.
@@ -114,10 +119,9 @@ impl Request {
     pub(super) fn quantities(&self) -> Result<(Mass, Fill), PlanError> {
         let nothing = |what| Err(PlanError::Nothing { what });
         match self.goal {
-            Goal::Make(volume, _) | Goal::Into(volume, _) | Goal::FillBottle(volume, _) if volume.is_zero() => {
-                nothing("a volume")
-            }
-            Goal::Into(_, mass) | Goal::Dissolve(mass, _) if mass.is_zero() => nothing("a mass"),
+            Goal::Make(volume, _) | Goal::Into(volume, _) if volume.is_zero() => nothing(Nothing::Volume),
+            Goal::FillBottle(bottle, _) if bottle.is_zero() => nothing(Nothing::Bottle),
+            Goal::Into(_, mass) | Goal::Dissolve(mass, _) if mass.is_zero() => nothing(Nothing::Powder),
             Goal::Make(volume, strength) => self.powder_for(volume, strength),
             Goal::FillBottle(bottle, strength) => {
                 let full_ml = bottle.to_millilitres() * BOTTLE_FILL.value;
@@ -134,7 +138,7 @@ impl Request {
                         let room = room_taken(self.powder.salt(), salt, &self.chloride, self.chloride_for(salt)?);
                         let water_ml = full_ml - room.most_ml;
                         if water_ml <= 0.0 {
-                            return Err(PlanError::NoRoomForWater { volume_ml: full_ml });
+                            return Err(PlanError::NoRoomForWater { volume_ml: full_ml, solids_ml: room.most_ml });
                         }
                         self.powder_for(Volume::millilitres(to_step(water_ml))?, strength)
                     }
@@ -147,11 +151,21 @@ impl Request {
             Goal::Dissolve(mass, strength) => self.volume_for(self.to_balance(mass.to_grams())?, strength),
             Goal::Spend(budget, strength) => {
                 let price = self.price.ok_or(PlanError::PriceMissing)?;
-                let buys_nothing = PlanError::BudgetBuysNothing { budget, price_currency: price.currency().letters() };
-                let bought = price.mass_for(budget).filter(|mass| !mass.is_zero()).ok_or(buys_nothing)?;
+                let price_currency = price.currency().letters();
+                let nothing = |why| PlanError::BudgetBuysNothing { budget, price_currency, why };
+                let bought = match price.mass_for(budget).filter(|mass| !mass.is_zero()) {
+                    Some(bought) => bought,
+                    None if budget.to_minor() == 0 => return Err(nothing(BuysNothing::NoMoney)),
+                    None if budget.currency() != price.currency() => return Err(nothing(BuysNothing::OtherCurrency)),
+                    None if price.is_free() => return Err(nothing(BuysNothing::Free)),
+                    None => return Err(nothing(BuysNothing::TooLittle)),
+                };
                 // Rounded down to the step: a budget is not to be passed.
                 let step = self.balance.map_or(1, |balance| balance.step().to_micrograms());
                 let salt = Mass::micrograms(bought.to_micrograms() / step * step)?;
+                if let Some(balance) = self.balance.filter(|_| salt.is_zero()) {
+                    return Err(self.below_balance(bought, balance));
+                }
                 self.volume_for(self.to_balance(salt.to_grams())?, strength)
             }
         }
@@ -190,7 +204,7 @@ impl Request {
         let room = room_taken(self.powder.salt(), salt, &self.chloride, self.chloride_for(salt)?);
         let water_ml = final_ml - room.middle_ml();
         if water_ml <= 0.0 {
-            return Err(PlanError::NoRoomForWater { volume_ml: final_ml });
+            return Err(PlanError::NoRoomForWater { volume_ml: final_ml, solids_ml: room.middle_ml() });
         }
         Ok((salt, Fill::Water(Volume::millilitres(water_ml)?, room)))
     }
