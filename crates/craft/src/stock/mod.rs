@@ -24,7 +24,7 @@ mod water;
 mod weighed;
 
 pub use balance::Balance;
-pub use batch::{Batch, Cause, Strengths};
+pub use batch::{AgainstNeed, Batch, Cause, Strengths};
 pub use chloride::{Alkali, AlkaliChloride, ChlorideChoice, ChlorideError};
 pub use complex::{Metal, MetalSalt, SaltError, SaltKind};
 pub use formula::{Formula, FormulaError};

@@ -1,7 +1,7 @@
 //! The water: to dissolve in, to rinse with, and what reaches the bottle.
 
 use crate::measure::{OutOfBounds, Volume};
-use crate::source::{CLINGING_FILM, FILL_RESERVE, RINSE_PART};
+use crate::source::{CLINGING_FILM, FILL_RESERVE, LEAST_RINSE, POURED_MARKS, RINSE_MARK, RINSE_PART};
 
 use super::RoomTaken;
 
@@ -36,15 +36,15 @@ impl Recovery {
     }
 }
 
+/// The step of the marks at this volume, in mL: the first row that does not lie above it.
+pub(crate) fn mark_at(marks: &[(f64, f64)], volume_ml: f64) -> f64 {
+    let row = marks.iter().find(|(from, _)| volume_ml >= *from).or(marks.last());
+    row.map_or(volume_ml, |(_, step)| *step)
+}
+
 /// Marks a maker can pour to at this volume, in mL.
-pub(crate) fn readable_step(volume_ml: f64) -> f64 {
-    if volume_ml >= 50.0 {
-        1.0
-    } else if volume_ml >= 10.0 {
-        0.5
-    } else {
-        0.1
-    }
+fn readable_step(volume_ml: f64) -> f64 {
+    mark_at(&POURED_MARKS.value, volume_ml)
 }
 
 /// The next mark a maker can pour to, at or above this volume, in mL.
@@ -58,8 +58,8 @@ pub(crate) fn mark_above(volume_ml: f64) -> f64 {
 
 /// Water of one rinse for so much stock, in mL.
 pub(crate) fn rinse_ml(total_ml: f64) -> f64 {
-    let step = readable_step(total_ml).min(0.5);
-    (libm::round(total_ml * RINSE_PART.value / step) * step).max(0.1)
+    let step = readable_step(total_ml).min(RINSE_MARK.value);
+    (libm::round(total_ml * RINSE_PART.value / step) * step).max(LEAST_RINSE.value)
 }
 
 /// Divides the water. With `made_up`, dissolving and rinsing stay under the mark by a reserve that is filled

@@ -11,6 +11,7 @@ use super::batch::Fill;
 use super::plan::{Nothing, chloride_warning, holds};
 use super::{Batch, MetalSalt, Plan, PlanError, Warning, WaterIs};
 use crate::measure::{Mass, Money, Volume};
+use crate::source::STRENGTH_AS_PLANNED;
 
 /// What was weighed, and how far the work has come.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -166,6 +167,12 @@ impl WayOut {
 }
 
 impl AsWeighed {
+    /// How much stronger than planned (below zero: weaker), as a part of it; none when it is as planned.
+    #[must_use]
+    pub fn strength_off(&self) -> Option<f64> {
+        (libm::fabs(self.stronger) >= STRENGTH_AS_PLANNED.value).then_some(self.stronger)
+    }
+
     /// Whether the powder is still to be weighed.
     #[must_use]
     pub fn powder_to_come(&self) -> bool {

@@ -17,6 +17,7 @@ mod ladder;
 mod meeting;
 mod reading;
 mod shown;
+mod thresholds;
 mod trade_stock;
 mod traps;
 mod vial;

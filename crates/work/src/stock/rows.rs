@@ -3,8 +3,8 @@
 use handcoat_craft::measure::{
     Bounded, Mass, Uncertain, Volume, decimals_of_step, fixed, percent, significant, with_uncertainty,
 };
-use handcoat_craft::source::{LARGEST_CYLINDER_ML, cylinder_for};
-use handcoat_craft::stock::{AsWeighed, Balance, Batch, Cause, Formula, Plan, Way, WayOut, named};
+use handcoat_craft::source::{ABOVE_THE_TABLE, LARGEST_CYLINDER_ML, cylinder_for};
+use handcoat_craft::stock::{AgainstNeed, AsWeighed, Balance, Batch, Cause, Formula, Plan, Way, WayOut, named};
 use handcoat_figures::Bar;
 
 /// What a line of a plan is about, so that nothing is looked for by its words.
@@ -152,12 +152,11 @@ pub fn result_rows(plan: &Plan, batch: &Batch) -> Vec<Row> {
         row(format!("as {complex}, anhydrous"), estimate(&strengths.complex, known), "g per 100 mL"),
         row("powder as weighed", significant(strengths.salt.to_grams_per_100_ml(), 4), "g per 100 mL"),
     ];
-    if let Some(excess) = batch.chloride_excess() {
+    if let Some(against) = batch.against_the_need() {
         rows.push(row("added chloride per metal", estimate(&batch.chloride_to_metal, known), "mol/mol"));
-        let (label, part) = if excess < -1e-6 {
-            ("chloride under the bare need", -excess)
-        } else {
-            ("chloride over the bare need", excess.max(0.0))
+        let (label, part) = match against {
+            AgainstNeed::Under(part) => ("chloride under the bare need", part),
+            AgainstNeed::Over(part) => ("chloride over the bare need", part),
         };
         rows.push(row(label, percent(part).trim_end_matches(" %"), "%"));
     }
@@ -169,14 +168,12 @@ pub fn result_rows(plan: &Plan, batch: &Batch) -> Vec<Row> {
 
 /// What the powder of a batch costs, and what a millilitre does; nothing without a price.
 fn cost_rows(plan: &Plan, batch: &Batch) -> Vec<Row> {
-    let Some(cost) = plan.request.price.and_then(|price| price.cost_of(batch.salt).ok()) else { return Vec::new() };
+    let Some(cost) = plan.cost_of(batch) else { return Vec::new() };
     let (currency, written) = (cost.currency(), cost.to_string());
     let number = written.split(' ').next().unwrap_or(&written);
     let mut rows = vec![row("cost of the powder", number, currency.letters())];
-    if let Some(minor) = cost.minor_per(batch.volume.best.to_millilitres()) {
-        let digits = currency.minor_digits();
-        let value = fixed(minor / 10_f64.powi(i32::from(digits)), usize::from(digits));
-        rows.push(row("that is", value, &format!("{currency} per mL")));
+    if let Some(each) = cost.per_millilitre(batch.volume.best) {
+        rows.push(row("that is", fixed(each, usize::from(currency.minor_digits())), &format!("{currency} per mL")));
     }
     rows
 }
@@ -213,7 +210,9 @@ pub fn known_by(plan: &Plan, batch: &Batch) -> Vec<String> {
                 cylinder.capacity_ml, cylinder.tolerance_ml, cylinder.cite.key, cylinder.cite.status
             )
         }
-        (None, None) => format!("glass above {} mL, ±0.8 %", LARGEST_CYLINDER_ML.value),
+        (None, None) => {
+            format!("glass above {} mL, ±{}", LARGEST_CYLINDER_ML.value, percent(ABOVE_THE_TABLE.value))
+        }
     };
     let step = significant(balance.step().to_grams(), 4);
     vec![format!("scale reading {step} g, tare and load each ± half a step"), glass]
@@ -251,18 +250,20 @@ pub fn weighed_words(plan: &Plan, now: &AsWeighed) -> Vec<String> {
 /// How far the strength is off the plan: `8.8 % stronger`; none when it is not.
 #[must_use]
 pub fn strength_off(now: &AsWeighed) -> Option<String> {
-    let direction = if now.stronger > 0.0 { "stronger" } else { "weaker" };
-    (now.stronger.abs() >= 5e-4).then(|| format!("{} {direction}", percent(now.stronger.abs())))
+    now.strength_off().map(|off| {
+        let direction = if off > 0.0 { "stronger" } else { "weaker" };
+        format!("{} {direction}", percent(off.abs()))
+    })
 }
 
 /// A way on in words: a heading, and what to do.
 #[must_use]
 pub fn way_words(plan: &Plan, out: &WayOut) -> (&'static str, String) {
     let (heading, mut words) = way_itself(plan, out);
-    if let Way::MakeUpTo { volume, .. } | Way::FollowChloride { volume, .. } = &out.way
-        && volume.to_millilitres() < plan.before_the_mark_ml()
+    if let Way::MakeUpTo { .. } | Way::FollowChloride { .. } = &out.way
+        && let Some(less) = plan.water_to_leave_out(&out.batch)
     {
-        words.push_str("; possible only with less water than planned for dissolving and rinsing");
+        words.push_str(&format!("; dissolve and rinse with {} mL less water than planned", millilitres(less)));
     }
     if let Some(cure) = out.cure {
         let formula = plan.request.chloride.formula().subscripted();

@@ -51,7 +51,7 @@ fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
     let made_up = made_up.map(|out| &out.batch);
     // What it will be: as the vial was made up, or as planned until a way is chosen.
     let batch = made_up.unwrap_or(&plan.batch);
-    let relative = batch.strengths.relative;
+    let relative = batch.strengths.relative_expanded();
     let bars = bars(batch);
     let steps = steps(planned, &weigh);
     BenchSheet {
@@ -64,8 +64,7 @@ fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
         weigh: weigh.into_iter().map(sheet_row).collect(),
         result: result_rows(plan, batch).into_iter().map(sheet_row).collect(),
         dominant: batch.dominant().map(|(cause, part)| {
-            let whole =
-                relative.map_or(String::new(), |own| format!(" The strength is known to ±{}.", percent(2.0 * own)));
+            let whole = relative.map_or(String::new(), |own| format!(" The strength is known to ±{}.", percent(own)));
             format!(
                 "± is k = 2; {} dominates it ({} of the variance).{whole} Reckoned from: {}.",
                 cause_words(cause),

@@ -10,13 +10,13 @@ pub use quantities::usual_strength;
 pub(super) use warn::{chloride_warning, cold_warning, holds, jar_warnings};
 
 use super::batch::Fill;
-use super::water::rinse_ml;
+use super::water::{mark_above, rinse_ml};
 use super::{
     AlkaliChloride, Balance, Batch, ChlorideChoice, Formula, Powder, Purity, PurityOf, RoomTaken, Strength, Warning,
     Water, mass_fraction, room_taken, waters,
 };
 use crate::measure::{Mass, MassFraction, MolarMass, Money, OutOfBounds, PricePerMass, Volume};
-use crate::source::GLASS_TOLERANCE_MOST;
+use crate::source::{ASSAY_SLACK, GLASS_TOLERANCE_MOST};
 
 /// How much is wanted.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -175,14 +175,23 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// The least volume the planned water leads to: dissolving, every rinse, and the solids at their largest.
-    /// A way that makes less needs less water, before it is poured.
+    /// How much of the water planned for dissolving and rinsing must stay out, before it is poured, for a batch that is
+    /// made up to less; none when all of it fits. The solids are taken at their largest.
     #[must_use]
-    pub fn before_the_mark_ml(&self) -> f64 {
+    pub fn water_to_leave_out(&self, batch: &Batch) -> Option<Volume> {
         let request = &self.request;
-        let room = room_taken(request.powder.salt(), self.batch.salt, &request.chloride, self.batch.chloride);
+        let room = room_taken(request.powder.salt(), batch.salt, &request.chloride, batch.chloride);
         let rinses = f64::from(self.water.rinses) * self.water.rinse.to_millilitres();
-        self.water.dissolve.to_millilitres() + rinses + room.most_ml
+        let before_the_mark = self.water.dissolve.to_millilitres() + rinses + room.most_ml;
+        let over = before_the_mark - batch.volume.best.to_millilitres();
+        // To the next mark, so that what is left out is surely enough.
+        (over > 0.0).then(|| Volume::millilitres(mark_above(over)).ok()).flatten()
+    }
+
+    /// What the powder of a batch costs; none without a price.
+    #[must_use]
+    pub fn cost_of(&self, batch: &Batch) -> Option<Money> {
+        self.request.price.and_then(|price| price.cost_of(batch.salt).ok())
     }
 
     /// Whether any alkali chloride is added.
@@ -255,7 +264,7 @@ fn check_glass(request: &Request, volume: Volume) -> Result<(), PlanError> {
     Err(PlanError::GlassTolerance { tolerance_ml, volume_ml, most_ml })
 }
 
-/// A metal assay cannot exceed what the pure salt holds; half a percent of slack for rounding on labels.
+/// A metal assay cannot exceed what the pure salt holds, but for the rounding on labels.
 fn check_assay(powder: &Powder) -> Result<(), PlanError> {
     let Purity::Stated { fraction, of: PurityOf::Metal } = powder.purity() else {
         return Ok(());
@@ -263,12 +272,14 @@ fn check_assay(powder: &Powder) -> Result<(), PlanError> {
     let metal = powder.salt().metal();
     let pure = mass_fraction(powder.salt().formula(), metal.element());
     match pure {
-        Some(pure) if fraction.to_ratio() > pure.best.to_ratio() * 1.005 => Err(PlanError::PurityAboveFormula {
-            metal: metal.name(),
-            formula: alloc::format!("{}", powder.salt().formula()),
-            stated: fraction,
-            pure: pure.best,
-        }),
+        Some(pure) if fraction.to_ratio() > pure.best.to_ratio() * (1.0 + ASSAY_SLACK.value) => {
+            Err(PlanError::PurityAboveFormula {
+                metal: metal.name(),
+                formula: alloc::format!("{}", powder.salt().formula()),
+                stated: fraction,
+                pure: pure.best,
+            })
+        }
         _ => Ok(()),
     }
 }

@@ -3,9 +3,10 @@
 use super::{BuysNothing, Goal, Nothing, PlanError, Request, WaterIs};
 use crate::measure::{Mass, OutOfBounds, PercentByVolume, Volume};
 use crate::numerics::Inputs;
-use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, USUAL_COMPLEX_PERCENT, USUAL_SALT_PERCENT};
+use crate::source::{BOTTLE_FILL, BOTTLE_MARKS, CHLORIDE_EXCESS, USUAL_COMPLEX_PERCENT, USUAL_SALT_PERCENT};
 use crate::stock::batch::{Bench, Fill};
 use crate::stock::molar_mass::Weights;
+use crate::stock::water::mark_at;
 use crate::stock::{Balance, Batch, ChlorideChoice, Powder, Strength, molar_mass, room_taken};
 
 /// The strength a maker usually means when none is said: 15 % of the complex for palladium, 20 g of powder
@@ -125,7 +126,7 @@ impl Request {
             Goal::Make(volume, strength) => self.powder_for(volume, strength),
             Goal::FillBottle(bottle, strength) => {
                 let full_ml = bottle.to_millilitres() * BOTTLE_FILL.value;
-                let step = if full_ml >= 20.0 { 1.0 } else { 0.5 };
+                let step = mark_at(&BOTTLE_MARKS.value, full_ml);
                 let to_step = |ml: f64| {
                     let stepped = libm::floor(ml / step + 1e-9) * step;
                     if stepped > 0.0 { stepped } else { ml }

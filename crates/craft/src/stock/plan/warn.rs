@@ -4,7 +4,10 @@ use alloc::vec::Vec;
 
 use super::{Goal, Request, usual_strength};
 use crate::measure::{Bounded, Mass, MassFraction, PercentByVolume, Volume};
-use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, CHLORIDE_SHORT, Element, STEPS_WANTED};
+use crate::source::{
+    AIM_MISSED, ASSAY_NEAR, BOTTLE_FILL, CHLORIDE_EXCESS, CHLORIDE_SHORT, CHLORIDE_SOLUTION_ML, CLEARLY_WEAKER,
+    COLD_CRYSTALS, Element, MOLAR_MASS_AGREES, RECOVERED_ENOUGH, SOLUTION_PART, STEPS_WANTED,
+};
 use crate::stock::identity::solubility;
 use crate::stock::warning::{Coarse, Dilution, Warning};
 use crate::stock::{
@@ -31,7 +34,7 @@ pub(super) fn all(request: &Request, batch: &Batch, complex: &Formula, water: &W
     warnings.extend(solubility_warnings(request, batch, water));
     warnings.extend(jar_warnings(&request.powder));
     warnings.extend(molar_mass_warning(request));
-    if water.recovery.recovered() < 0.99 {
+    if water.recovery.recovered() < RECOVERED_ENOUGH.value {
         warnings.push(Warning::StaysInBeaker(1.0 - water.recovery.recovered()));
     }
     warnings.extend(aim_warning(request, batch));
@@ -96,9 +99,9 @@ fn coarse_warnings(request: &Request, batch: &Batch, water: &Water) -> Vec<Warni
     }
     if batch.chloride < ten_steps && !batch.chloride.is_zero() {
         // Ten steps at a fifth by weight, taken by mL out of the water to dissolve in; nothing where that is too little.
-        let make_up_to_ml = libm::ceil((ten_steps.to_grams() * 5.0).max(5.0));
+        let make_up_to_ml = libm::ceil(CHLORIDE_SOLUTION_ML.value * ten_steps.to_grams().max(1.0));
         let take_ml = make_up_to_ml * batch.chloride.to_grams() / ten_steps.to_grams();
-        let fits = take_ml <= 0.6 * water.dissolve.to_millilitres();
+        let fits = take_ml <= SOLUTION_PART.value * water.dissolve.to_millilitres();
         let dilution = match (Volume::millilitres(make_up_to_ml), Volume::millilitres(take_ml)) {
             (Ok(make_up_to), Ok(take)) if fits => Some(Dilution { weigh: ten_steps, make_up_to, take }),
             _ => None,
@@ -113,7 +116,7 @@ fn coarse_warnings(request: &Request, batch: &Batch, water: &Water) -> Vec<Warni
 fn stronger_first(request: &Request, batch: &Batch, ten_steps: Mass) -> Option<Dilution> {
     let usual = request.moles_per_litre(usual_strength(&request.powder));
     let wanted = batch.strengths.molarity.best.to_moles_per_litre();
-    if wanted > usual * 0.8 {
+    if wanted > usual * CLEARLY_WEAKER.value {
         return None;
     }
     let make_up_to_ml = ten_steps.to_grams() * request.moles_per_gram() / usual * 1000.0;
@@ -136,10 +139,11 @@ fn solubility_warnings(request: &Request, batch: &Batch, water: &Water) -> Vec<W
     warnings
 }
 
-/// Common practice, no source: 20 % potassium tetrachloroplatinate sits near saturation in a cool room.
+/// Potassium tetrachloroplatinate sits near saturation in a cool room.
 pub(in crate::stock) fn cold_warning(salt: &MetalSalt, strength: PercentByVolume) -> Option<Warning> {
     let potassium = salt.formula().count(Element::K) > 0.0;
-    (salt.is_chloroplatinate() && potassium && strength.in_unit() >= 15.0).then_some(Warning::MayCrystallise)
+    (salt.is_chloroplatinate() && potassium && strength.in_unit() >= COLD_CRYSTALS.value)
+        .then_some(Warning::MayCrystallise)
 }
 
 /// What the jar leaves open: its water and its purity.
@@ -165,9 +169,8 @@ fn molar_mass_warning(request: &Request) -> Option<Warning> {
     let stated = request.stated_molar_mass?;
     let disagrees = |formula: &Formula| {
         let computed = molar_mass(formula).best;
-        // Libraries differ by up to 5e-5 over the weight of chlorine; a wrong formula by far more.
         let off = libm::fabs(stated.to_grams_per_mole() / computed.to_grams_per_mole() - 1.0);
-        (off > 1e-3).then_some(computed)
+        (off > MOLAR_MASS_AGREES.value).then_some(computed)
     };
     let computed = disagrees(formula)?;
     let forms = [0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 9.0, 10.0];
@@ -204,7 +207,7 @@ fn assay_warning(powder: &Powder, fraction: MassFraction) -> Option<Warning> {
     if let Hydration::Unstated(hydrates) = powder.hydration() {
         forms.extend(hydrates.waters.iter().filter_map(|&waters| salt.formula().with_waters(waters).ok()));
     }
-    let near = forms.iter().filter_map(holds).any(|own| libm::fabs(own - fraction.to_ratio()) < 0.02);
+    let near = forms.iter().filter_map(holds).any(|own| libm::fabs(own - fraction.to_ratio()) < ASSAY_NEAR.value);
     near.then_some(Warning::PurityMayBeAssay(fraction))
 }
 
@@ -212,5 +215,5 @@ fn assay_warning(powder: &Powder, fraction: MassFraction) -> Option<Warning> {
 fn aim_warning(request: &Request, batch: &Batch) -> Option<Warning> {
     let (Goal::Make(_, strength) | Goal::FillBottle(_, strength)) = request.goal else { return None };
     let off = batch.strengths.molarity.best.to_moles_per_litre() / request.moles_per_litre(strength) - 1.0;
-    (libm::fabs(off) > 0.02).then_some(Warning::AimMissed(off))
+    (libm::fabs(off) > AIM_MISSED.value).then_some(Warning::AimMissed(off))
 }

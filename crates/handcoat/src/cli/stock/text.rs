@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use handcoat_craft::measure::{COVERAGE, Volume, digits, fixed, percent, significant};
+use handcoat_craft::measure::{Volume, digits, fixed, percent, significant};
 use handcoat_craft::source::READY_AFTER;
 use handcoat_craft::stock::{AsWeighed, Ladder, Plan, Powder, Warning};
 use handcoat_work::stock::{Planned, cause_words, known_by, result_rows, strength_off, title, way_words, weigh_rows};
@@ -51,7 +51,7 @@ pub(super) fn ladder_text(powder: &Powder, ladder: &Ladder) -> String {
             significant(rung.percent.to_grams_per_100_ml(), 4),
             digits(rung.molarity.to_moles_per_litre(), 3),
             digits(rung.metal.to_milligrams_per_millilitre(), 3),
-            rung.relative.map_or(String::new(), |own| percent(own * COVERAGE)),
+            rung.relative_expanded().map_or(String::new(), percent),
             ml(Some(rung.make)),
             ml(rung.from_above),
             ml(rung.water),
