@@ -34,7 +34,7 @@ pub use ladder::{Ladder, Rung};
 pub use meeting::{Meeting, Meetings, classes, grouped, meetings};
 pub use molar_mass::{Weights, mass_fraction, molar_mass};
 pub use plan::{BuysNothing, Goal, Nothing, Plan, PlanError, Request, WaterIs, usual_strength};
-pub use powder::{Powder, Purity, PurityOf};
+pub use powder::{LeftOpen, Powder, Purity, PurityOf};
 pub use room::{RoomTaken, room_taken};
 pub use strength::{FormStrength, Forms, FormsError, Strength, strengths_by_form};
 pub use warning::{Coarse, Dilution, Warning};

@@ -2,7 +2,7 @@
 
 use handcoat_craft::measure::{Mass, Volume};
 use handcoat_craft::source::READY_AFTER;
-use handcoat_craft::stock::{AsWeighed, Batch, Dilution, Forms, Ladder, Powder, Warning, Way, WayOut};
+use handcoat_craft::stock::{AsWeighed, Batch, Dilution, Forms, Ladder, LeftOpen, Powder, Warning, Way, WayOut};
 use handcoat_work::stock::{FormulaFacts, Pairing, Planned, cause_words, way_words};
 use serde_json::{Map, Value, json};
 
@@ -78,6 +78,8 @@ pub(crate) fn planned(planned: &Planned) -> Value {
     put("rinses", json!(plan.water.rinses));
     put("recovered", json!(plan.water.recovery.recovered()));
     put("ready_after_h", json!(READY_AFTER.value));
+    let open: Vec<&str> = plan.request.powder.left_open().into_iter().map(LeftOpen::words).collect();
+    put("not_in_uncertainty", json!(open));
     put("cost", money(plan.cost));
     put("warnings", plan.warnings.iter().map(warning).collect());
     if let Some(now) = &planned.as_weighed {

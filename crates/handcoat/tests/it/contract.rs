@@ -229,3 +229,31 @@ fn the_chloride_of_a_salt_that_takes_none_is_null() {
     assert_eq!(plan["chloride_formula"], "KCl");
     assert!(!codes(&plan).contains(&"chloride_unused"));
 }
+
+#[test]
+fn what_no_uncertainty_holds_is_said_beside_it_and_moves_no_number() {
+    let base = ["stock", "plan", "--salt", "PdCl2", "--make", "40mL", "--balance", "0.01g"];
+    let with = |more: &[&'static str]| [&base[..], more].concat();
+    let cases: [(&[&'static str], &str); 6] = [
+        (&[], "not in the ±: the water in the powder, and the powder's purity\n"),
+        (&["--hydrate", "none"], "not in the ±: the powder's purity\n"),
+        (&["--purity", "99%"], "not in the ±: the water in the powder\n"),
+        (
+            &["--purity", "99%", "--purity-of", "unknown", "--hydrate", "none"],
+            "not in the ±: what the purity is a percentage of\n",
+        ),
+        (&["--purity", "99.9%", "--purity-of", "trace", "--hydrate", "none"], "not in the ±: the powder's purity\n"),
+        (&["--purity", "59%", "--purity-of", "metal"], ""),
+    ];
+    for (more, words) in cases {
+        let text = crate::command::handcoat(&with(more)).data;
+        assert!(text.contains(words) && text.contains("not in the ±") != words.is_empty(), "{more:?}: {text}");
+        assert_eq!(json(&with(more))["not_in_uncertainty"].as_array().expect("a list").is_empty(), words.is_empty());
+    }
+    let closed = ["--purity", "100%", "--hydrate", "none"];
+    assert_eq!(json(&base)["strength_rel_u"], json(&with(&closed))["strength_rel_u"]);
+    // Without a scale there is no ± to leave anything out of.
+    assert!(!crate::command::handcoat(&base[..6]).data.contains("not in the ±"));
+    let ladder = ["stock", "ladder", "--salt", "Na2PdCl4", "--balance", "0.01g"];
+    assert!(crate::command::handcoat(&ladder).data.contains("not in the ±: the water in the powder"));
+}

@@ -4,7 +4,9 @@ use handcoat_craft::measure::{
     Bounded, Mass, Uncertain, Volume, decimals_of_step, fixed, percent, significant, with_uncertainty,
 };
 use handcoat_craft::source::{ABOVE_THE_TABLE, LARGEST_CYLINDER_ML, cylinder_for};
-use handcoat_craft::stock::{AgainstNeed, AsWeighed, Balance, Batch, Cause, Formula, Plan, Way, WayOut, named};
+use handcoat_craft::stock::{
+    AgainstNeed, AsWeighed, Balance, Batch, Cause, Formula, LeftOpen, Plan, Powder, Way, WayOut, named,
+};
 use handcoat_figures::Bar;
 
 /// What a line of a plan is about, so that nothing is looked for by its words.
@@ -215,7 +217,16 @@ pub fn known_by(plan: &Plan, batch: &Batch) -> Vec<String> {
         }
     };
     let step = significant(balance.step().to_grams(), 4);
-    vec![format!("scale reading {step} g, tare and load each ± half a step"), glass]
+    let mut words = vec![format!("scale reading {step} g, tare and load each ± half a step"), glass];
+    words.extend(not_in_it(&plan.request.powder));
+    words
+}
+
+/// What no ± of this powder holds, in words; none when nothing is open.
+#[must_use]
+pub fn not_in_it(powder: &Powder) -> Option<String> {
+    let open: Vec<&str> = powder.left_open().into_iter().map(LeftOpen::words).collect();
+    (!open.is_empty()).then(|| format!("not in the ±: {}", open.join(", and ")))
 }
 
 /// What was weighed, what is taken as planned and what is still to be weighed, one thing a sentence.

@@ -5,7 +5,9 @@ use std::fmt::Write as _;
 use handcoat_craft::measure::{Volume, digits, fixed, percent, significant};
 use handcoat_craft::source::READY_AFTER;
 use handcoat_craft::stock::{AsWeighed, Ladder, Plan, Powder, Warning};
-use handcoat_work::stock::{Planned, cause_words, known_by, result_rows, strength_off, title, way_words, weigh_rows};
+use handcoat_work::stock::{
+    Planned, cause_words, known_by, not_in_it, result_rows, strength_off, title, way_words, weigh_rows,
+};
 
 use crate::cli::table;
 
@@ -72,7 +74,10 @@ pub(super) fn ladder_text(powder: &Powder, ladder: &Ladder) -> String {
         .first()
         .map_or(String::new(), |rung| format!(", made up to {} mL", significant(rung.make.to_millilitres(), 5)));
     let _ = writeln!(out, "  the first rung takes {} g of powder{first}", fixed(ladder.powder.to_grams(), 3));
-    out.push_str(if known { "  ± is k = 2; each halving adds to it\n" } else { "" });
+    if known {
+        out.push_str("  ± is k = 2; each halving adds to it\n");
+        out.extend(not_in_it(powder).map(|words| format!("  {words}\n")));
+    }
     out.push_str(&warnings_text(&ladder.warnings));
     out
 }
