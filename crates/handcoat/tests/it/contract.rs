@@ -257,3 +257,12 @@ fn what_no_uncertainty_holds_is_said_beside_it_and_moves_no_number() {
     let ladder = ["stock", "ladder", "--salt", "Na2PdCl4", "--balance", "0.01g"];
     assert!(crate::command::handcoat(&ladder).data.contains("not in the ±: the water in the powder"));
 }
+
+#[test]
+fn the_text_says_what_was_weighed_and_what_is_to_come() {
+    let base = ["stock", "plan", "--salt", "PdCl2", "--make", "40mL", "--balance", "0.01g"];
+    let text = |more: &[&'static str]| crate::command::handcoat(&[&base[..], more].concat()).data;
+    assert!(text(&["--chloride-weighed", "2.9g"]).contains("Still to be weighed: PdCl₂"));
+    assert!(text(&["--weighed", "3.9g"]).contains("NaCl is taken as planned"));
+    assert!(text(&["--weighed", "3.9g", "--chloride-weighed", "2.9g"]).contains("In the beaker: 2.90 g of NaCl"));
+}

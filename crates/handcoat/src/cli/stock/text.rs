@@ -6,7 +6,7 @@ use handcoat_craft::measure::{Volume, digits, fixed, percent, significant};
 use handcoat_craft::source::READY_AFTER;
 use handcoat_craft::stock::{AsWeighed, Ladder, Plan, Powder, Warning};
 use handcoat_work::stock::{
-    Planned, cause_words, known_by, not_in_it, result_rows, strength_off, title, way_words, weigh_rows,
+    Planned, cause_words, known_by, not_in_it, result_rows, strength_off, title, way_words, weigh_rows, weighed_words,
 };
 
 use crate::cli::table;
@@ -87,6 +87,9 @@ fn weighed_text(plan: &Plan, now: &AsWeighed) -> String {
     out.push_str(&table::rows(&result_rows(plan, &now.batch)));
     let strength = strength_off(now).map_or("as strong as planned".into(), |off| format!("{off} than planned"));
     let _ = writeln!(out, "  {strength}");
+    for sentence in weighed_words(plan, now) {
+        let _ = writeln!(out, "  {sentence}");
+    }
     for (heading, ways) in [("Ways on", &now.ways), ("For the chloride", &now.chloride_ways)] {
         if ways.is_empty() {
             continue;
