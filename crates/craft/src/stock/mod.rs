@@ -21,6 +21,7 @@ mod room;
 mod strength;
 mod warning;
 mod water;
+mod way;
 mod weighed;
 
 pub use balance::Balance;
@@ -39,4 +40,5 @@ pub use room::{RoomTaken, room_taken};
 pub use strength::{FormStrength, Forms, FormsError, Strength, strengths_by_form};
 pub use warning::{Coarse, Dilution, Warning};
 pub use water::{Recovery, Water, waters};
-pub use weighed::{AsWeighed, Off, Way, WayOut, Weighed};
+pub use way::{Way, WayOut};
+pub use weighed::{AsWeighed, Off, Weighed};

@@ -6,11 +6,9 @@ use handcoat_figures::{Theme, chloride_scale, uncertainty_bars};
 use handcoat_sheets::{BenchSheet, SheetRow};
 
 use super::Planned;
-use super::rows::{
-    Row, RowKind, bars, cause_words, grams, known_by, on_glass, result_rows, strength_off, title_of, way_words,
-    weigh_rows, weighed_words,
-};
+use super::rows::{Row, RowKind, bars, cause_words, grams, known_by, result_rows, title_of, weigh_rows};
 use super::steps::steps;
+use super::ways::{on_glass, strength_off, way_words, weighed_words};
 use crate::{Question, Refusal};
 
 /// What a sheet says beyond the plan.
