@@ -4,9 +4,12 @@ use std::fmt;
 use std::ops::Range;
 
 use handcoat_craft::measure::{OutOfBounds, ReadError, significant};
-use handcoat_craft::stock::{ChlorideError, FormulaError, HydrateError, Plan, PlanError, SaltError};
+use handcoat_craft::stock::{
+    AsWeighed, BuysNothing, ChlorideError, FormulaError, HydrateError, Nothing, Plan, PlanError, SaltError, Weighed,
+};
 
 use crate::Question;
+use crate::stock::Answers;
 
 /// What sort of refusal; a door turns it into an exit code or a status.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,8 +39,8 @@ pub enum Remedy {
     LeaveOut(Question),
     /// Give the same answer in fewer words.
     Shorten(Question),
-    /// Weigh on a finer scale.
-    FinerScale,
+    /// Weigh on a scale that reads in this step or finer.
+    FinerScale(String),
     /// Choose another name, or remove what is there yourself.
     AnotherName,
     /// Write to a place that exists and may be written to.
@@ -161,7 +164,7 @@ impl Refusal {
     /// What was mixed comes to no solution.
     pub(crate) fn made(error: &PlanError) -> Self {
         let about = match error {
-            PlanError::Nothing { what: "a mass" } => Question::PowderWeighed,
+            PlanError::Nothing { what: Nothing::Weighing } => Question::PowderWeighed,
             _ => Question::Volume,
         };
         Self::rule(error.code(), about, error.to_string(), vec![Remedy::Write(Question::Volume, "60mL".into())])
@@ -185,33 +188,86 @@ impl Refusal {
         Self::rule("chloride_not_alkali", Question::Chloride, error.to_string(), remedies)
     }
 
-    /// A weighing that leads nowhere: about the weighing, not about the plan, which stands.
-    pub(crate) fn weighing(plan: &Plan, error: &PlanError) -> Self {
-        let about = Question::Weighed;
-        let planned = format!("{}g", significant(plan.batch.salt.to_grams(), 7));
+    /// A weighing that leads nowhere: about the weighing to blame, not about the plan, which stands.
+    pub(crate) fn weighing(plan: &Plan, weighed: Weighed, error: &PlanError) -> Self {
+        // With the powder alone it goes, or there was none: the chloride is to blame.
+        let powder_alone = AsWeighed::after(plan, Weighed { chloride: None, ..weighed });
+        let chloride = weighed.salt.is_none() || (weighed.chloride.is_some() && powder_alone.is_ok());
+        let (about, planned) = if chloride {
+            (Question::ChlorideWeighed, plan.batch.chloride)
+        } else {
+            (Question::Weighed, plan.batch.salt)
+        };
+        let planned = format!("{}g", significant(planned.to_grams(), 7));
         let cause = format!("with what was weighed ({planned} was planned) {error}");
         Self::rule(error.code(), about, cause, vec![Remedy::Write(about, planned), Remedy::LeaveOut(about)])
     }
 
-    pub(crate) fn plan(error: &PlanError) -> Self {
+    /// An impossible plan. Only answers that were given are blamed or to be taken back.
+    pub(crate) fn plan(answers: &Answers, error: &PlanError) -> Self {
+        let given = |question| answers.gives(question);
+        // What says how much: the answer the goal was read from.
+        let goal = [Question::Budget, Question::Volume, Question::SaltMass, Question::Bottle]
+            .into_iter()
+            .find(|&question| given(question))
+            .unwrap_or(Question::Volume);
+        let more = || vec![Remedy::AnswerOneOf(vec![goal])];
+        // What can make solids too many: beside a volume the powder, and always strength and chloride.
+        let crowding = || {
+            let mut crowding = vec![
+                Question::ChlorideMass,
+                Question::ChlorideRatio,
+                Question::PercentComplex,
+                Question::Molarity,
+                Question::SaltPer100Ml,
+                Question::MetalPerMl,
+            ];
+            if given(Question::Volume) {
+                crowding.insert(0, Question::SaltMass);
+            }
+            Some(answers.leave_out(&crowding)).filter(|found| !found.is_empty()).unwrap_or_else(more)
+        };
         let (about, remedies) = match error {
             PlanError::PurityAboveFormula { .. } => {
                 (Question::Purity, vec![Remedy::Write(Question::PurityOf, "salt".into())])
             }
-            PlanError::BelowBalance { .. } => (
-                Question::Balance,
-                vec![Remedy::FinerScale, Remedy::AnswerOneOf(vec![Question::Volume, Question::SaltMass])],
+            PlanError::BelowBalance { fine_enough, .. } => {
+                let finer = Remedy::FinerScale(format!("{}g", significant(fine_enough.to_grams(), 6)));
+                (Question::Balance, [vec![finer], more()].concat())
+            }
+            PlanError::NoRoomForWater { .. } => (goal, crowding()),
+            PlanError::NoRoomForRinses { fit, .. } => {
+                (Question::Rinses, [vec![Remedy::Write(Question::Rinses, fit.to_string())], more()].concat())
+            }
+            PlanError::TooLittleToPour { .. } => (goal, more()),
+            PlanError::GlassTolerance { .. } => {
+                let about = Question::Glass;
+                (about, vec![Remedy::Write(about, "0.5mL".into()), Remedy::LeaveOut(about)])
+            }
+            PlanError::Nothing { what } => (
+                match what {
+                    Nothing::Volume => Question::Volume,
+                    Nothing::Bottle => Question::Bottle,
+                    Nothing::Powder => Question::SaltMass,
+                    Nothing::Weighing => Question::Weighed,
+                },
+                more(),
             ),
-            PlanError::NoRoomForWater { .. } => {
-                (Question::Volume, vec![Remedy::LeaveOut(Question::SaltMass), Remedy::LeaveOut(Question::Molarity)])
+            PlanError::BudgetBuysNothing { price_currency, why, .. } => {
+                let about = Question::Budget;
+                let remedies = match why {
+                    BuysNothing::NoMoney | BuysNothing::OtherCurrency | BuysNothing::TooLittle => {
+                        vec![Remedy::Write(about, format!("400{price_currency}"))]
+                    }
+                    BuysNothing::Free => {
+                        let one_of = vec![Question::Volume, Question::SaltMass, Question::Bottle];
+                        [answers.leave_out(&[about]), vec![Remedy::AnswerOneOf(one_of)]].concat()
+                    }
+                };
+                (about, remedies)
             }
-            PlanError::Nothing { .. } => {
-                (Question::Volume, vec![Remedy::AnswerOneOf(vec![Question::Volume, Question::SaltMass])])
-            }
-            PlanError::BudgetBuysNothing { .. } | PlanError::PriceMissing => {
-                (Question::Price, vec![Remedy::Write(Question::Price, "48EUR/g".into())])
-            }
-            PlanError::OutOfBounds(_) => (Question::Volume, vec![Remedy::LeaveOut(Question::SaltMass)]),
+            PlanError::PriceMissing => (Question::Price, vec![Remedy::Write(Question::Price, "48EUR/g".into())]),
+            PlanError::OutOfBounds(_) => (goal, crowding()),
         };
         Self::rule(error.code(), about, error.to_string(), remedies)
     }

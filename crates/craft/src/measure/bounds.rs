@@ -201,6 +201,18 @@ macro_rules! exact_quantity {
                 let steps = (self.0 + step.0 / 2) / step.0;
                 Self::$stored(steps.saturating_mul(step.0))
             }
+
+            /// The least whole number of `step`s that is not less.
+            ///
+            /// # Errors
+            #[doc = concat!("[`OutOfBounds`](crate::measure::OutOfBounds) when rounding up passes ", stringify!($most), " ", $unit, ".")]
+            pub fn up_to_step(self, step: Self) -> Result<Self, $crate::measure::OutOfBounds> {
+                if step.0 == 0 {
+                    return Ok(self);
+                }
+                let steps = (self.0 + (step.0 - 1)) / step.0;
+                Self::$stored(steps.saturating_mul(step.0))
+            }
         }
 
         impl $crate::measure::Bounded for $type {

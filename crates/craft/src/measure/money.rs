@@ -1,6 +1,6 @@
 //! Money, exact in minor units of one currency, and the price of a powder.
 
-use super::{Bounded, Currency, Mass, OutOfBounds};
+use super::{Bounded, Currency, Mass, OutOfBounds, Volume};
 
 /// More minor units than this are a slip, whatever the currency.
 const MOST_MINOR: i64 = 1_000_000_000_000;
@@ -49,10 +49,11 @@ impl Money {
         (self.currency == other.currency).then(|| Self { minor: (self.minor - other.minor).max(0), ..self })
     }
 
-    /// This sum shared out over `parts` equal parts, in minor units.
+    /// This sum shared out over a volume, in whole units of its currency per mL; none where there is no volume.
     #[must_use]
-    pub fn minor_per(self, parts: f64) -> Option<f64> {
-        (parts > 0.0).then(|| self.minor as f64 / parts)
+    pub fn per_millilitre(self, volume: Volume) -> Option<f64> {
+        let unit = libm::pow(10.0, f64::from(self.currency.minor_digits()));
+        (!volume.is_zero()).then(|| self.minor as f64 / unit / volume.to_millilitres())
     }
 }
 
@@ -83,10 +84,15 @@ pub struct PricePerMass {
 }
 
 impl PricePerMass {
-    /// `sum` buys `buys`, which is more than nothing.
-    #[must_use]
-    pub fn new(sum: Money, buys: Mass) -> Self {
-        Self { sum, buys }
+    /// `sum` buys `buys`.
+    ///
+    /// # Errors
+    /// [`OutOfBounds`] when that is nothing.
+    pub fn new(sum: Money, buys: Mass) -> Result<Self, OutOfBounds> {
+        if buys.is_zero() {
+            return Err(OutOfBounds { name: "mass for a price", unit: "g", value: 0.0, least: 1e-6, most: Mass::MOST });
+        }
+        Ok(Self { sum, buys })
     }
 
     /// The currency of the price.
@@ -95,12 +101,18 @@ impl PricePerMass {
         self.sum.currency
     }
 
+    /// Whether it costs nothing.
+    #[must_use]
+    pub fn is_free(self) -> bool {
+        self.sum.minor == 0
+    }
+
     /// The cost of `mass`, rounded to the minor unit (halves up).
     ///
     /// # Errors
     /// [`OutOfBounds`] beyond what [`Money`] holds.
     pub fn cost_of(self, mass: Mass) -> Result<Money, OutOfBounds> {
-        let per = i128::from(self.buys.to_micrograms().max(1));
+        let per = i128::from(self.buys.to_micrograms());
         let product = i128::from(self.sum.minor) * i128::from(mass.to_micrograms());
         let minor = (product + per / 2) / per;
         Money::minor(i64::try_from(minor).unwrap_or(i64::MAX), self.sum.currency)

@@ -305,5 +305,5 @@ pub fn read_price_per_mass(text: &str) -> Result<PricePerMass, ReadError> {
     if bought.is_zero() {
         return Err(ReadError::PricePerMissing { text: owned(), forms: FORMS });
     }
-    Ok(PricePerMass::new(read_money(&digits, currency, text, FORMS)?, bought))
+    Ok(PricePerMass::new(read_money(&digits, currency, text, FORMS)?, bought)?)
 }

@@ -34,6 +34,16 @@ pub const CYLINDERS: &[Cylinder] = &[
 /// The largest cylinder of the table, in mL.
 pub const LARGEST_CYLINDER_ML: super::Fact<f64> = super::Fact { value: 500.0, cite: CYLINDERS[6].cite };
 
+/// Tolerance of a glass above the table, as a part of the volume: the last row's proportion goes on.
+pub const ABOVE_THE_TABLE: super::Fact<f64> = super::Fact {
+    value: CYLINDERS[6].tolerance_ml / CYLINDERS[6].capacity_ml,
+    cite: Citation {
+        key: "astm-e1272",
+        place: "the proportion of table 1's last row",
+        status: super::Status::Computed,
+    },
+};
+
 /// The smallest cylinder that holds `volume`; none above the table.
 #[must_use]
 pub fn cylinder_for(volume: Volume) -> Option<&'static Cylinder> {

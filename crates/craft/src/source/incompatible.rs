@@ -10,6 +10,8 @@ use super::Citation;
 pub enum Class {
     /// Sulfites and hydrogensulfites.
     Sulfite,
+    /// Thiosulfates: the fixers of silver.
+    Thiosulfate,
     /// Free acids met in the darkroom: hydrochloric, oxalic, citric, nitric, sulfuric, acetic.
     Acid,
     /// Hypochlorites: household bleach.
@@ -88,6 +90,7 @@ const fn precipitate(one: Class, other: Class, what: &'static str, cite: Citatio
 /// The table.
 pub const INCOMPATIBLE: &[Incompatible] = &[
     danger(Class::Sulfite, Class::Acid, "gives off sulfur dioxide"),
+    danger(Class::Thiosulfate, Class::Acid, "gives off sulfur dioxide and lets sulfur fall out"),
     danger(Class::Hypochlorite, Class::Acid, "gives off chlorine"),
     danger(Class::Hypochlorite, Class::Ammonium, "gives off chloramines"),
     danger(Class::Hypochlorite, Class::Ammonia, "gives off chloramines"),

@@ -2,7 +2,7 @@
 
 use super::{Citation, Fact};
 
-const fn usual(value: f64, what: &'static str) -> Fact<f64> {
+const fn usual<T: Copy>(value: T, what: &'static str) -> Fact<T> {
     Fact { value, cite: Citation::practice(what) }
 }
 
@@ -35,3 +35,38 @@ pub const MEASURED_POUR: Fact<f64> = usual(0.02, "small cylinder or syringe, rea
 /// Density of metal stocks from very thin to the strongest in use, in g/mL.
 pub const SOLUTION_DENSITY: Fact<(f64, f64)> =
     Fact { value: (1.0, 1.2), cite: Citation::practice("from water to about 20 g of salt in 100 mL") };
+/// A measuring glass off by more than this part of the volume measures nothing.
+pub const GLASS_TOLERANCE_MOST: Fact<f64> = usual(0.25, "a quarter either way is a guess and no reading");
+/// Less of the metal than this part reaching the bottle is worth a word.
+pub const RECOVERED_ENOUGH: Fact<f64> = usual(0.99, "a hundredth left behind is worth a rinse");
+/// Water of the smallest rinse, in mL.
+pub const LEAST_RINSE: Fact<f64> = usual(0.1, "a few drops");
+/// A rinse is measured to this mark at the coarsest, in mL.
+pub const RINSE_MARK: Fact<f64> = usual(0.5, "rinses are small whatever the batch");
+/// Marks a maker can pour to: from this volume up, this step, both in mL; the largest first.
+pub const POURED_MARKS: Fact<[(f64, f64); 3]> =
+    usual([(50.0, 1.0), (10.0, 0.5), (0.0, 0.1)], "what a cylinder of that size is read to");
+/// Marks a bottle is filled to, in the same way.
+pub const BOTTLE_MARKS: Fact<[(f64, f64); 2]> = usual([(20.0, 1.0), (0.0, 0.5)], "round volumes for small bottles");
+/// Water to a gram of chloride that is measured as a solution, and the least of such a solution, in mL.
+pub const CHLORIDE_SOLUTION_ML: Fact<f64> = usual(5.0, "a fifth by weight, well under what dissolves");
+/// At most this part of the water to dissolve in may come as such a solution.
+pub const SOLUTION_PART: Fact<f64> = usual(0.6, "the rest is wanted for the powder");
+/// A strength under this part of the usual one can be diluted from it.
+pub const CLEARLY_WEAKER: Fact<f64> = usual(0.8, "four fifths of the usual strength");
+/// A potassium platinum stock of this many grams per 100 mL may crystallise in the cold.
+pub const COLD_CRYSTALS: Fact<f64> = usual(15.0, "20 % sits near saturation in a cool room");
+/// A molar mass on a jar further off than this part is of another formula.
+pub const MOLAR_MASS_AGREES: Fact<f64> = usual(1e-3, "libraries differ by 5e-5 over the weight of chlorine");
+/// A purity this near to the metal content of the salt is most likely an assay.
+pub const ASSAY_NEAR: Fact<f64> = usual(0.02, "two hundredths");
+/// An assay may be over what the pure salt holds by this part.
+pub const ASSAY_SLACK: Fact<f64> = usual(0.005, "rounding on labels");
+/// Rounding to the scale that moves the strength by more than this part is worth a word.
+pub const AIM_MISSED: Fact<f64> = usual(0.02, "a fiftieth of the strength");
+/// A strength off by less than this part is as planned.
+pub const STRENGTH_AS_PLANNED: Fact<f64> = usual(5e-4, "half a thousandth, below any print");
+/// A solid of unknown density takes between so much room, in mL per gram.
+pub const UNKNOWN_ROOM: Fact<(f64, f64)> = usual((0.2, 0.5), "salts of these metals have 2 to 5 g per mL");
+/// How far a complex salt may shrink when it dissolves, as a part of its crystal volume.
+pub const COMPLEX_SHRINKS: Fact<f64> = usual(0.25, "an estimate, a quarter");

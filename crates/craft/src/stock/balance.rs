@@ -2,6 +2,7 @@
 
 use crate::measure::{Mass, Uncertain};
 use crate::numerics::{Inputs, Linear};
+use crate::source::STEPS_WANTED;
 
 use super::batch::Cause;
 
@@ -20,6 +21,16 @@ impl Balance {
     #[must_use]
     pub fn with_step(step: Mass) -> Option<Self> {
         (!step.is_zero()).then_some(Self { step })
+    }
+
+    /// A balance on which a mass is ten steps or more: the coarsest decade of a gram that is, down to a microgram.
+    #[must_use]
+    pub fn fine_enough_for(mass: Mass) -> Self {
+        let most_ug = (mass.to_micrograms() as f64 / STEPS_WANTED.value).max(1.0);
+        let decade = libm::floor(libm::log10(most_ug) + 1e-9);
+        let step = Mass::micrograms(libm::pow(10.0, decade) as i64);
+        // OK because a tenth of a mass, and at least a microgram, is itself a mass.
+        Self { step: step.expect("BUG: a tenth of a mass out of bounds") }
     }
 
     /// Its step.

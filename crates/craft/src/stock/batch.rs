@@ -8,10 +8,10 @@ use super::molar_mass::Weights;
 use super::powder::Assay;
 use super::{AlkaliChloride, Balance, Powder, RoomTaken};
 use crate::measure::{
-    Amount, AmountRatio, Mass, MassConcentration, Molarity, OutOfBounds, PercentByVolume, Uncertain, Volume,
+    Amount, AmountRatio, COVERAGE, Mass, MassConcentration, Molarity, OutOfBounds, PercentByVolume, Uncertain, Volume,
 };
 use crate::numerics::{Inputs, Linear};
-use crate::source::cylinder_for;
+use crate::source::{ABOVE_THE_TABLE, cylinder_for};
 
 /// Where uncertainty comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -64,6 +64,23 @@ pub struct Batch {
     pub strengths: Strengths,
 }
 
+/// Added chloride against the bare need, as a part of it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum AgainstNeed {
+    /// Less by this part.
+    Under(f64),
+    /// More by this part, or just enough.
+    Over(f64),
+}
+
+impl Strengths {
+    /// Relative expanded uncertainty (k = 2); none when the scale is not known.
+    #[must_use]
+    pub fn relative_expanded(&self) -> Option<f64> {
+        self.relative.map(|own| COVERAGE * own)
+    }
+}
+
 /// How the final volume comes about.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Fill {
@@ -85,8 +102,7 @@ pub(crate) struct Bench<'a> {
 impl Bench<'_> {
     /// Half the range in which the glass may be off at this volume, in mL.
     pub(crate) fn glass_tolerance_ml(&self, volume: Volume) -> f64 {
-        // Above the table the last row's proportion goes on: 0.8 %.
-        let proportion = || volume.to_millilitres() * 0.008;
+        let proportion = || volume.to_millilitres() * ABOVE_THE_TABLE.value;
         self.glass.map_or_else(
             || cylinder_for(volume).map_or_else(proportion, |cylinder| cylinder.tolerance_ml),
             Volume::to_millilitres,
@@ -199,6 +215,14 @@ impl Batch {
     pub fn chloride_excess(&self) -> Option<f64> {
         let needed = self.chloride_needed.to_grams();
         (needed > 0.0).then(|| self.chloride.to_grams() / needed - 1.0)
+    }
+
+    /// The same, told by which side of the need it is on; none when none is needed.
+    #[must_use]
+    pub fn against_the_need(&self) -> Option<AgainstNeed> {
+        // A millionth either way is the microgram masses are kept in.
+        self.chloride_excess()
+            .map(|excess| if excess < -1e-6 { AgainstNeed::Under(-excess) } else { AgainstNeed::Over(excess.max(0.0)) })
     }
 
     /// Chloride that must be added to reach the bare need; nothing when there is enough.

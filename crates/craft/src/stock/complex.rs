@@ -9,7 +9,7 @@ use alloc::string::String;
 
 use super::formula::{Formula, FormulaError};
 use super::{Alkali, AlkaliChloride};
-use crate::source::Element;
+use crate::source::{Element, LEAST_CHLORIDE};
 
 /// The metal that makes the picture.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -173,7 +173,7 @@ impl MetalSalt {
     #[must_use]
     pub fn chlorides_needed(&self) -> f64 {
         match self.kind {
-            SaltKind::Chloride => 2.0,
+            SaltKind::Chloride => LEAST_CHLORIDE.value,
             SaltKind::Tetrachloro(_) | SaltKind::Hexachloro(_) => 0.0,
         }
     }

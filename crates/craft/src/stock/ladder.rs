@@ -9,7 +9,7 @@ use super::batch::Bench;
 use super::plan::{cold_warning, jar_warnings};
 use super::water::mark_above;
 use super::{Balance, Powder, Warning};
-use crate::measure::{Mass, MassConcentration, Molarity, OutOfBounds, PercentByVolume, Volume};
+use crate::measure::{COVERAGE, Mass, MassConcentration, Molarity, OutOfBounds, PercentByVolume, Volume};
 
 /// A ladder from the strongest rung down.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,6 +39,14 @@ pub struct Rung {
     pub from_above: Option<Volume>,
     /// Water that goes into it; none for the first, which is made up.
     pub water: Option<Volume>,
+}
+
+impl Rung {
+    /// Relative expanded uncertainty (k = 2); none when the scale is not known.
+    #[must_use]
+    pub fn relative_expanded(&self) -> Option<f64> {
+        self.relative.map(|own| COVERAGE * own)
+    }
 }
 
 impl Ladder {

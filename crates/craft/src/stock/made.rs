@@ -1,7 +1,7 @@
 //! What was really mixed comes to.
 
 use super::batch::Fill;
-use super::{Batch, PlanError, Request};
+use super::{Batch, Nothing, PlanError, Request};
 use crate::measure::{Mass, Volume};
 
 impl Request {
@@ -11,10 +11,10 @@ impl Request {
     /// [`PlanError::Nothing`] without powder or volume, [`PlanError::OutOfBounds`] when the strength is beyond any solution.
     pub fn comes_to(&self, salt: Mass, chloride: Mass, volume: Volume) -> Result<Batch, PlanError> {
         if salt.is_zero() {
-            return Err(PlanError::Nothing { what: "a mass" });
+            return Err(PlanError::Nothing { what: Nothing::Weighing });
         }
         if volume.is_zero() {
-            return Err(PlanError::Nothing { what: "a volume" });
+            return Err(PlanError::Nothing { what: Nothing::Volume });
         }
         Ok(self.batch(salt, chloride, Fill::To(volume))?)
     }

@@ -2,6 +2,7 @@
 
 use alloc::string::String;
 use alloc::vec::Vec;
+use core::fmt;
 
 use super::Formula;
 use crate::source::{Class, Element, INCOMPATIBLE, Incompatible};
@@ -32,6 +33,8 @@ pub fn classes(formula: &Formula) -> Vec<Class> {
     let ammonia = is("NH3") || is("NH4OH");
     let rules = [
         (s > 0.0 && c == 0.0 && (o == 3.0 * s || o == 2.5 * s), Class::Sulfite),
+        // Two sulfurs and no more: a tetrathionate has the same three oxygens to each two.
+        (s == 2.0 && c == 0.0 && o == 3.0, Class::Thiosulfate),
         (ACIDS.iter().any(|acid| is(acid)), Class::Acid),
         (cl > 0.0 && o == cl && (h == 0.0 || is("HClO")), Class::Hypochlorite),
         (cl > 0.0 && o == 3.0 * cl, Class::Chlorate),
@@ -49,6 +52,48 @@ pub fn classes(formula: &Formula) -> Vec<Class> {
         (cr > 0.0 && [3.0, 3.5, 4.0].contains(&(o / cr)) && s == 0.0 && c == 0.0, Class::Chromate),
     ];
     rules.into_iter().filter_map(|(belongs, class)| belongs.then_some(class)).collect()
+}
+
+/// Pairs that come to the same, each named.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Meetings {
+    /// What they come to: all rows of these pairs say the same and do the same harm.
+    pub row: &'static Incompatible,
+    /// The pairs, each once whichever way round.
+    pub pairs: Vec<(String, String)>,
+}
+
+impl fmt::Display for Meetings {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let many = self.pairs.len() > 1;
+        for (place, (one, other)) in self.pairs.iter().enumerate() {
+            let joint = match place {
+                0 => "",
+                last if last + 1 == self.pairs.len() => ", and ",
+                _ => ", ",
+            };
+            write!(f, "{joint}{one} with {other}")?;
+        }
+        write!(f, "{} {}", if many { "," } else { "" }, self.row.what)
+    }
+}
+
+/// Groups meetings by what they come to. Each pair stays named: a second pair under one row is a second danger.
+#[must_use]
+pub fn grouped(found: Vec<Meeting>) -> Vec<Meetings> {
+    let mut groups: Vec<Meetings> = Vec::new();
+    for Meeting { one, other, row } in found {
+        match groups.iter_mut().find(|group| group.row.what == row.what && group.row.harm == row.harm) {
+            None => groups.push(Meetings { row, pairs: Vec::from([(one, other)]) }),
+            Some(group) => {
+                let told = |(a, b): &(String, String)| (a == &one && b == &other) || (a == &other && b == &one);
+                if !group.pairs.iter().any(told) {
+                    group.pairs.push((one, other));
+                }
+            }
+        }
+    }
+    groups
 }
 
 /// Every row of the table that two formulas fall under.

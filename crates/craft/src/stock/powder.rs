@@ -1,5 +1,7 @@
 //! A powder: a salt, and what its jar says about it.
 
+use alloc::vec::Vec;
+
 use super::{Hydrate, HydrateError, Hydration, MetalSalt, hydrates_met};
 use crate::measure::MassFraction;
 
@@ -28,6 +30,29 @@ pub enum Purity {
         /// Its meaning.
         of: PurityOf,
     },
+}
+
+/// What is open about a powder and stands in no ±: a jar either holds it or not, and no spread describes that.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LeftOpen {
+    /// How much water is in it.
+    Water,
+    /// How pure it is.
+    Purity,
+    /// What the stated purity is a percentage of.
+    PurityMeaning,
+}
+
+impl LeftOpen {
+    /// It in words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Water => "the water in the powder",
+            Self::Purity => "the powder's purity",
+            Self::PurityMeaning => "what the purity is a percentage of",
+        }
+    }
 }
 
 /// A salt with the facts of its jar. Nothing is assumed: what is not stated stays unstated and is said.
@@ -75,6 +100,20 @@ impl Powder {
     #[must_use]
     pub fn purity(&self) -> Purity {
         self.purity
+    }
+
+    /// What is open about it, and in no uncertainty that is reckoned.
+    #[must_use]
+    pub fn left_open(&self) -> Vec<LeftOpen> {
+        let by_metal = matches!(self.purity, Purity::Stated { of: PurityOf::Metal, .. });
+        // A metal assay says the metal whatever the water is.
+        let water = matches!(self.hydration, Hydration::Unstated(_) | Hydration::Unknown) && !by_metal;
+        let purity = match self.purity {
+            Purity::Unstated | Purity::Stated { of: PurityOf::Trace, .. } => Some(LeftOpen::Purity),
+            Purity::Stated { of: PurityOf::Unknown, .. } => Some(LeftOpen::PurityMeaning),
+            Purity::Stated { of: PurityOf::Salt | PurityOf::Metal, .. } => None,
+        };
+        water.then_some(LeftOpen::Water).into_iter().chain(purity).collect()
     }
 
     /// Grams of salt (or, for a metal assay, of metal) per gram of powder; one where nothing usable is said.

@@ -3,7 +3,7 @@
 use super::identity::crystal_density;
 use super::{AlkaliChloride, Formula, MetalSalt, molar_mass};
 use crate::measure::Mass;
-use crate::source::ION_VOLUMES;
+use crate::source::{COMPLEX_SHRINKS, ION_VOLUMES, UNKNOWN_ROOM};
 
 /// Room the dissolved solids take, between `least` and `most`, in mL.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,11 +28,6 @@ impl RoomTaken {
     }
 }
 
-/// A solid of unknown density: salts of these metals lie between these limits, in mL per gram.
-const UNKNOWN_DENSITY: (f64, f64) = (0.2, 0.5);
-/// How far a complex salt may shrink when it dissolves, as a part of its crystal volume.
-const COMPLEX_SHRINKS: f64 = 0.25;
-
 fn crystal_ml(formula: &Formula, mass: Mass) -> Option<f64> {
     crystal_density(formula).map(|density| mass.to_grams() / density)
 }
@@ -50,12 +45,12 @@ fn ion_volume(symbol: &str) -> Option<f64> {
 pub fn room_taken(salt: &MetalSalt, salt_mass: Mass, chloride: &AlkaliChloride, chloride_mass: Mass) -> RoomTaken {
     let (salt_least, salt_most) = match crystal_ml(salt.formula(), salt_mass) {
         Some(most) if salt.chlorides_needed() > 0.0 => (most, most),
-        Some(most) => (most * (1.0 - COMPLEX_SHRINKS), most),
-        None => (salt_mass.to_grams() * UNKNOWN_DENSITY.0, salt_mass.to_grams() * UNKNOWN_DENSITY.1),
+        Some(most) => (most * (1.0 - COMPLEX_SHRINKS.value), most),
+        None => (salt_mass.to_grams() * UNKNOWN_ROOM.value.0, salt_mass.to_grams() * UNKNOWN_ROOM.value.1),
     };
     let moles = chloride_mass.to_grams() / molar_mass(chloride.formula()).best.to_grams_per_mole();
     let ions = ion_volume("Cl").zip(ion_volume(chloride.alkali().symbol())).map(|(cl, cation)| moles * (cl + cation));
-    let fallback = (chloride_mass.to_grams() * UNKNOWN_DENSITY.0, chloride_mass.to_grams() * UNKNOWN_DENSITY.1);
+    let fallback = (chloride_mass.to_grams() * UNKNOWN_ROOM.value.0, chloride_mass.to_grams() * UNKNOWN_ROOM.value.1);
     let most = crystal_ml(chloride.formula(), chloride_mass).unwrap_or(fallback.1);
     let least = ions.unwrap_or(fallback.0).min(most);
     RoomTaken { least_ml: salt_least + least, most_ml: salt_most + most }

@@ -3,7 +3,7 @@
 use alloc::string::String;
 use core::fmt;
 
-use super::{Formula, Meeting};
+use super::{Formula, Meetings};
 use crate::measure::{AmountRatio, Bounded, Mass, MassFraction, MolarMass, Volume, percent, significant};
 use crate::source::{CHLORIDE_EXCESS, CHLORIDE_SHORT, CLINGING_FILM, Solubility};
 
@@ -82,8 +82,8 @@ pub enum Warning {
         /// What it holds, brim-full.
         bottle: Volume,
     },
-    /// A pair that must not meet.
-    Meets(Meeting),
+    /// Pairs that must not meet.
+    Meets(Meetings),
     /// More than this solid dissolves in the water it meets first.
     Solubility {
         /// The row.
@@ -91,6 +91,10 @@ pub enum Warning {
         /// What the plan asks for, in grams per 100 g of water.
         asked: f64,
     },
+    /// A chloride is named, and this salt needs none.
+    ChlorideUnused(Formula),
+    /// The glass is stated and no scale: no ± is shown.
+    GlassUnused,
     /// Crystals may drop out of a cold bottle of this solution.
     MayCrystallise,
     /// Only a whole sealed vial is ever dissolved of this salt.
@@ -115,8 +119,10 @@ impl Warning {
             Self::ChlorideExcess(_) => "chloride_excess",
             Self::Coarse(_) => "weighing_coarse",
             Self::BottleTooSmall { .. } => "bottle_too_small",
-            Self::Meets(meeting) => meeting.row.harm.warning_code(),
+            Self::Meets(meetings) => meetings.row.harm.warning_code(),
             Self::Solubility { .. } => "solubility_exceeded",
+            Self::ChlorideUnused(_) => "chloride_unused",
+            Self::GlassUnused => "glass_unused",
             Self::MayCrystallise => "may_crystallise",
             Self::SealedVial(_) => "sealed_vial",
         }
@@ -210,7 +216,7 @@ impl fmt::Display for Warning {
             Self::BottleTooSmall { volume, bottle } => {
                 write!(f, "{} mL leave no room for the dropper in a bottle of {} mL", ml(volume), ml(bottle))
             }
-            Self::Meets(Meeting { one, other, row }) => write!(f, "{one} with {other} {}", row.what),
+            Self::Meets(meetings) => write!(f, "{meetings}"),
             Self::Solubility { row, asked } => write!(
                 f,
                 "{} g of {} per 100 g of water is asked; about {} g dissolve at {} °C",
@@ -219,6 +225,12 @@ impl fmt::Display for Warning {
                 significant(row.grams_per_100_g_water, 3),
                 row.celsius
             ),
+            Self::ChlorideUnused(formula) => {
+                write!(f, "{formula} is named and not used: this salt dissolves without; say how much if it is wanted")
+            }
+            Self::GlassUnused => {
+                f.write_str("the tolerance of the glass is given and no scale; a ± is shown only where both are known")
+            }
             Self::MayCrystallise => {
                 f.write_str("crystals may drop out in the cold; warm the bottle and shake before counting drops")
             }

@@ -1,7 +1,7 @@
 //! The water: to dissolve in, to rinse with, and what reaches the bottle.
 
 use crate::measure::{OutOfBounds, Volume};
-use crate::source::{CLINGING_FILM, FILL_RESERVE, RINSE_PART};
+use crate::source::{CLINGING_FILM, FILL_RESERVE, LEAST_RINSE, POURED_MARKS, RINSE_MARK, RINSE_PART};
 
 use super::RoomTaken;
 
@@ -36,15 +36,15 @@ impl Recovery {
     }
 }
 
+/// The step of the marks at this volume, in mL: the first row that does not lie above it.
+pub(crate) fn mark_at(marks: &[(f64, f64)], volume_ml: f64) -> f64 {
+    let row = marks.iter().find(|(from, _)| volume_ml >= *from).or(marks.last());
+    row.map_or(volume_ml, |(_, step)| *step)
+}
+
 /// Marks a maker can pour to at this volume, in mL.
-pub(crate) fn readable_step(volume_ml: f64) -> f64 {
-    if volume_ml >= 50.0 {
-        1.0
-    } else if volume_ml >= 10.0 {
-        0.5
-    } else {
-        0.1
-    }
+fn readable_step(volume_ml: f64) -> f64 {
+    mark_at(&POURED_MARKS.value, volume_ml)
 }
 
 /// The next mark a maker can pour to, at or above this volume, in mL.
@@ -54,6 +54,12 @@ pub(crate) fn mark_above(volume_ml: f64) -> f64 {
     let marks = libm::ceil(volume_ml / step - 1e-6) * step;
     // Tenths are not exact in binary: to the nearest nanolitre they are.
     libm::round(marks * 1e6) / 1e6
+}
+
+/// Water of one rinse for so much stock, in mL.
+pub(crate) fn rinse_ml(total_ml: f64) -> f64 {
+    let step = readable_step(total_ml).min(RINSE_MARK.value);
+    (libm::round(total_ml * RINSE_PART.value / step) * step).max(LEAST_RINSE.value)
 }
 
 /// Divides the water. With `made_up`, dissolving and rinsing stay under the mark by a reserve that is filled
@@ -66,8 +72,7 @@ pub(crate) fn mark_above(volume_ml: f64) -> f64 {
 pub fn share_out(total: Volume, room: RoomTaken, made_up: bool, rinses: u32) -> Result<Option<Water>, OutOfBounds> {
     let total_ml = total.to_millilitres();
     let step = readable_step(total_ml);
-    let rinse_step = step.min(0.5);
-    let rinse_ml = (libm::round(total_ml * RINSE_PART.value / rinse_step) * rinse_step).max(0.1);
+    let rinse_ml = rinse_ml(total_ml);
     let rinsing_ml = rinse_ml * f64::from(rinses);
     let dissolve_ml = if made_up {
         let free = total_ml * (1.0 - FILL_RESERVE.value) - room.most_ml - rinsing_ml;

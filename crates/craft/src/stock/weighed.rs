@@ -8,9 +8,10 @@
 use alloc::vec::Vec;
 
 use super::batch::Fill;
-use super::plan::{chloride_warning, holds};
-use super::{Batch, MetalSalt, Plan, PlanError, Warning, WaterIs};
+use super::plan::{Nothing, chloride_warning, holds};
+use super::{Batch, Plan, PlanError, Warning, WaterIs, Way, WayOut};
 use crate::measure::{Mass, Money, Volume};
+use crate::source::STRENGTH_AS_PLANNED;
 
 /// What was weighed, and how far the work has come.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -47,89 +48,6 @@ impl Off {
     }
 }
 
-/// One way on.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Way {
-    /// Put this much powder back from the clean paper.
-    PutBack(Mass),
-    /// Weigh this much more powder.
-    WeighMore(Mass),
-    /// Make up to another volume, at the strength of the plan.
-    MakeUpTo {
-        /// That volume.
-        volume: Volume,
-        /// Chloride that keeps the ratio, over what is in the beaker.
-        chloride_to_add: Mass,
-        /// Chloride that must be added to reach the bare need.
-        chloride_must_add: Mass,
-        /// Whether the bottle holds it; none when the bottle is not known.
-        bottle_holds: Option<bool>,
-    },
-    /// Keep the volume and write the new strength on the label.
-    KeepAndRelabel,
-    /// Dilute the mixed solution to the strength on the label.
-    Dilute {
-        /// Water to add.
-        water: Volume,
-        /// What it comes to.
-        volume: Volume,
-        /// Whether the bottle holds it; none when the bottle is not known.
-        bottle_holds: Option<bool>,
-    },
-    /// Put this much chloride back from the clean paper.
-    PutBackChloride(Mass),
-    /// Weigh this much more chloride.
-    WeighMoreChloride(Mass),
-    /// Bring powder and volume into proportion with the chloride.
-    FollowChloride {
-        /// Powder in all.
-        salt: Mass,
-        /// Volume to make up to.
-        volume: Volume,
-        /// Whether the bottle holds it; none when the bottle is not known.
-        bottle_holds: Option<bool>,
-    },
-    /// Leave the chloride as it is.
-    KeepChloride,
-}
-
-impl Way {
-    /// Whether powder is moved dry and in the open: weighed out of its jar, or put back into it.
-    #[must_use]
-    pub fn moves_dry_powder(&self) -> bool {
-        match self {
-            Self::PutBack(_) | Self::WeighMore(_) | Self::FollowChloride { .. } => true,
-            Self::MakeUpTo { .. }
-            | Self::KeepAndRelabel
-            | Self::Dilute { .. }
-            | Self::PutBackChloride(_)
-            | Self::WeighMoreChloride(_)
-            | Self::KeepChloride => false,
-        }
-    }
-
-    /// The one rule over every way: what comes in a sealed vial is never opened dry, weighed out or put back.
-    #[must_use]
-    pub fn is_permitted(&self, salt: &MetalSalt) -> bool {
-        !(salt.is_chloroplatinate() && self.moves_dry_powder())
-    }
-}
-
-/// A way, with the batch it leads to and what that costs.
-#[derive(Clone, Debug, PartialEq)]
-pub struct WayOut {
-    /// The way.
-    pub way: Way,
-    /// What comes of it.
-    pub batch: Batch,
-    /// What the powder in it costs.
-    pub cost: Option<Money>,
-    /// What that is over the plan; zero when it is less.
-    pub extra_cost: Option<Money>,
-    /// Chloride short or far over, if this way leads there.
-    pub warning: Option<Warning>,
-}
-
 /// What was weighed, set beside the plan.
 #[derive(Clone, Debug, PartialEq)]
 pub struct AsWeighed {
@@ -155,15 +73,13 @@ pub struct AsWeighed {
     pub chloride_ways: Vec<WayOut>,
 }
 
-impl WayOut {
-    /// What this way puts into stock over the plan; none when it costs no more, or without a price.
-    #[must_use]
-    pub fn more_in_stock(&self) -> Option<Money> {
-        self.extra_cost.filter(|extra| extra.to_minor() > 0)
-    }
-}
-
 impl AsWeighed {
+    /// How much stronger than planned (below zero: weaker), as a part of it; none when it is as planned.
+    #[must_use]
+    pub fn strength_off(&self) -> Option<f64> {
+        (libm::fabs(self.stronger) >= STRENGTH_AS_PLANNED.value).then_some(self.stronger)
+    }
+
     /// Whether the powder is still to be weighed.
     #[must_use]
     pub fn powder_to_come(&self) -> bool {
@@ -195,7 +111,7 @@ impl AsWeighed {
         let salt = weighed.salt.unwrap_or(planned.salt);
         let chloride = weighed.chloride.unwrap_or(planned.chloride);
         if salt.is_zero() {
-            return Err(PlanError::Nothing { what: "a weighing" });
+            return Err(PlanError::Nothing { what: Nothing::Weighing });
         }
         let step = plan.request.balance.map_or(0, |balance| balance.step().to_micrograms());
         // A display is off by up to half a step; anything less is not a difference.
@@ -261,7 +177,9 @@ impl Bencher<'_> {
         let cost = self.cost(salt)?;
         let extra_cost = cost.zip(self.plan.cost).and_then(|(cost, planned)| cost.excess_over(planned));
         let warning = chloride_warning(self.plan.request.powder.salt().chlorides_needed(), &batch);
-        Ok(Some(WayOut { way, batch, cost, extra_cost, warning }))
+        let short = matches!(warning, Some(Warning::ChlorideShort(_)));
+        let cure = short.then(|| self.plan.at_least(batch.chloride_missing())).transpose()?;
+        Ok(Some(WayOut { way, batch, cost, extra_cost, warning, cure }))
     }
 
     fn salt_ways(&self, now: &AsWeighed) -> Result<Vec<WayOut>, PlanError> {
@@ -289,7 +207,7 @@ impl Bencher<'_> {
         let way = Way::MakeUpTo {
             volume: now.make_up_to,
             chloride_to_add,
-            chloride_must_add: now.batch.chloride_missing(),
+            chloride_must_add: self.plan.at_least(now.batch.chloride_missing())?,
             bottle_holds: self.bottle_holds(now.make_up_to),
         };
         let chloride = now.batch.chloride.plus(chloride_to_add)?;

@@ -39,6 +39,7 @@ pub(crate) fn request(powder: Powder, goal: Goal) -> Request {
     Request {
         powder,
         chloride: AlkaliChloride::plain_salt(),
+        chloride_named: false,
         chloride_choice: ChlorideChoice::Enough,
         goal,
         water_is: WaterIs::MadeUp,

@@ -4,6 +4,7 @@
 //! to our own last output.
 
 mod bench;
+mod enough;
 mod hydrate;
 mod identity;
 mod known_chemistry;
@@ -17,6 +18,7 @@ mod ledger;
 mod meeting;
 mod reading;
 mod shown;
+mod thresholds;
 mod trade_stock;
 mod traps;
 mod vial;

@@ -1,9 +1,9 @@
 //! What must not meet: every class is recognised and its near misses are not; every row of the table is found.
 
 use handcoat_craft::source::{Class, Harm, INCOMPATIBLE};
-use handcoat_craft::stock::{classes, meetings};
+use handcoat_craft::stock::{Request, Warning, classes, meetings};
 
-use crate::bench::formula;
+use crate::bench::{Change, formula, into, powder};
 
 /// A class, formulas that belong to it and formulas that nearly do.
 struct Recognised {
@@ -16,8 +16,13 @@ const fn row(class: Class, belong: &'static [&'static str], near_misses: &'stati
     Recognised { class, belong, near_misses }
 }
 
-const RECOGNISED: [Recognised; 16] = [
+const RECOGNISED: [Recognised; 17] = [
     row(Class::Sulfite, &["Na2SO3", "NaHSO3", "Na2S2O5", "K2S2O5", "Na2SO3·7H2O"], &["Na2SO4", "Na2S2O3", "Na2S"]),
+    row(
+        Class::Thiosulfate,
+        &["Na2S2O3·5H2O", "(NH4)2S2O3", "CaS2O3", "S2O3^2-"],
+        &["Na2SO3", "Na2SO4", "Na2S4O6", "Na2S2O5", "Na2S2O8"],
+    ),
     row(
         Class::Acid,
         &["HCl", "HNO3", "H2SO4", "H2C2O4·2H2O", "C6H8O7·H2O", "CH3COOH", "H3PO4"],
@@ -142,4 +147,43 @@ fn chrome_alum_is_no_chromate() {
         let found = classes(&formula(text));
         assert!(!found.contains(&Class::Chromate), "{text}: {found:?}");
     }
+}
+
+/// The pairs a plan warns of, with their code.
+fn told(salt: &str, meets: &[&str]) -> Vec<(&'static str, String, String)> {
+    let meets = meets.iter().map(|text| formula(text)).collect();
+    let plan = Request { meets, ..into(powder(salt), "2g", "20mL") }.plan();
+    let mut told = Vec::new();
+    for warning in &plan.warnings {
+        if let Warning::Meets(meetings) = warning {
+            let words = warning.to_string();
+            for (one, other) in &meetings.pairs {
+                assert!(words.contains(&format!("{one} with {other}")), "{words}");
+                told.push((warning.code(), one.clone(), other.clone()));
+            }
+        }
+    }
+    told
+}
+
+#[test]
+fn what_the_stock_meets_is_checked_against_each_other() {
+    let pair = |code, one: &str, other: &str| (code, String::from(one), String::from(other));
+    assert_eq!(told("K2PtCl4", &["NaClO", "HCl"]), [pair("pair_dangerous", "NaClO", "HCl")]);
+    assert_eq!(told("K2PtCl4", &["HCl", "Na2S2O3"]), [pair("pair_dangerous", "HCl", "Na2S2O3")]);
+    assert!(told("K2PtCl4", &["Na2S2O3"]).is_empty());
+}
+
+#[test]
+fn a_second_pair_under_the_same_row_is_not_hidden() {
+    let found = told("Na2PtCl6·6H2O", &["NH4Cl", "(NH4)2PdCl4"]);
+    let others: Vec<&str> = found.iter().map(|(_, _, other)| other.as_str()).collect();
+    assert_eq!(others, ["NH4Cl", "(NH4)2PdCl4"]);
+    // Named twice it is still one pair, whichever way round.
+    assert_eq!(told("K2PtCl4", &["NaClO", "HCl", "NaClO"]).len(), 1);
+    // Two acids and one bleach are two dangers, told in one sentence.
+    let plan =
+        Request { meets: ["NaClO", "HCl", "H2C2O4"].map(formula).to_vec(), ..into(powder("K2PtCl4"), "2g", "20mL") };
+    let words: Vec<String> = plan.plan().warnings.iter().map(ToString::to_string).collect();
+    assert!(words.contains(&"NaClO with HCl, and NaClO with H2C2O4, gives off chlorine".into()), "{words:?}");
 }

@@ -1,9 +1,13 @@
 //! Traps a maker can fall into silently, each once met.
 
-use handcoat_craft::measure::{MassFraction, read_price_per_mass};
-use handcoat_craft::stock::{Formula, FormulaError, Hydrate, MetalSalt, Powder, Purity, PurityOf, Way, molar_mass};
+use handcoat_craft::measure::{MassFraction, PercentByVolume, Volume, read_price_per_mass};
+use handcoat_craft::stock::{
+    Formula, FormulaError, Goal, Hydrate, MetalSalt, Plan, Powder, Purity, PurityOf, Request, Strength, WaterIs, Way,
+    molar_mass,
+};
+use proptest::{prop_assert, proptest};
 
-use crate::bench::{Change, formula, into, powder, powder_of, usual, warns};
+use crate::bench::{Change, formula, into, powder, powder_of, q, request, usual, warns};
 use crate::weighing::weighed;
 
 #[test]
@@ -77,4 +81,42 @@ fn water_added_to_the_heaviest_formula_is_refused() {
     assert!(heavy.with_waters(0.0).is_ok());
     // Water and electrons are weighed when a formula is read, too.
     assert!(matches!("Pb482·24H2O".parse::<Formula>(), Err(FormulaError::TooHeavy { .. })));
+}
+
+proptest! {
+    #[test]
+    fn a_bottle_holds_what_is_planned_for_it(
+        bottle in 3.0_f64..900.0, percent in 1.0_f64..30.0, added: bool, salt in 0..4_usize,
+    ) {
+        let salt = ["PdCl2", "K2PtCl4", "Na2PtCl6·6H2O", "K2PdCl4"][salt];
+        let bottle = Volume::millilitres(bottle).expect("a volume");
+        let strength = Strength::ComplexPercent(PercentByVolume::grams_per_100_ml(percent).expect("a percentage"));
+        let water_is = if added { WaterIs::Added } else { WaterIs::MadeUp };
+        let answers = Request { bottle: Some(bottle), water_is, ..request(powder(salt), Goal::FillBottle(bottle, strength)) };
+        let Ok(plan) = Plan::make(answers) else { return Ok(()) };
+        prop_assert!(!warns(&plan, "bottle_too_small"), "{:?}", plan.warnings);
+        let strengths = &plan.batch.strengths;
+        prop_assert!((strengths.complex.best.to_grams_per_100_ml() / percent - 1.0).abs() < 2e-3);
+        // And it is used: what stays empty is the dropper's room, the step, and the solids' uncertain room.
+        prop_assert!(plan.batch.volume.best.to_millilitres() > bottle.to_millilitres() * 0.5);
+    }
+}
+
+#[test]
+fn a_chloride_that_is_not_used_is_said() {
+    let named = |salt| Request { chloride_named: true, ..usual(powder(salt), "40mL") };
+    assert!(warns(&named("K2PtCl4").plan(), "chloride_unused"));
+    assert!(!warns(&named("PdCl2").plan(), "chloride_unused"));
+    assert!(!warns(&usual(powder("K2PtCl4"), "40mL").plan(), "chloride_unused"));
+    assert!(!warns(&named("K2PtCl4").with_chloride("KCl", "0.5g").plan(), "chloride_unused"));
+}
+
+#[test]
+fn a_glass_is_bounded_and_needs_a_scale_to_matter() {
+    let glass = |text: &str| Request { glass: Some(q(text)), ..usual(powder("PdCl2"), "40mL").on_balance("0.01g") };
+    for text in ["0mL", "10.1mL", "500L"] {
+        assert_eq!(Plan::make(glass(text)).expect_err(text).code(), "glass_out_of_bounds");
+    }
+    assert!(!warns(&glass("10mL").plan(), "glass_unused"));
+    assert!(warns(&Request { balance: None, ..glass("0.5mL") }.plan(), "glass_unused"));
 }

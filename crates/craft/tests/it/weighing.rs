@@ -1,7 +1,9 @@
 //! As weighed: undershoot, chloride, vials, and what every way must hold.
 
 use handcoat_craft::measure::Mass;
-use handcoat_craft::stock::{AsWeighed, Off, Plan, Way, Weighed};
+use handcoat_craft::stock::{AsWeighed, Balance, Off, Plan, Request, Way, Weighed};
+use proptest::prelude::{Just, prop_oneof};
+use proptest::{prop_assert, proptest};
 
 use crate::bench::{Change, g, into, ml, near, powder, q, warns};
 
@@ -94,4 +96,40 @@ fn a_bottle_that_does_not_hold_it_is_said() {
     let now = weighed(&plan, Some("4.6g"), None, false);
     let Way::MakeUpTo { bottle_holds, .. } = now.ways[1].way else { panic!("{now:?}") };
     assert_eq!(bottle_holds, Some(false));
+}
+
+proptest! {
+    #[test]
+    fn what_is_needed_at_least_is_never_rounded_down(
+        over in 1_i64..3_000_000, chloride in 0_i64..2_600_000, step in prop_oneof![1_i64..200_000, Just(1000), Just(10_000)],
+    ) {
+        let mass = |count| Mass::micrograms(count).expect("a mass");
+        let balance = Balance::with_step(mass(step));
+        let plan = Request { balance, ..into(powder("PdCl2"), "4g", "44mL") }.plan();
+        let salt = mass(plan.batch.salt.to_micrograms() + over);
+        let weighed = Weighed { salt: Some(salt), chloride: Some(mass(chloride)), mixed: false };
+        let now = AsWeighed::after(&plan, weighed).expect("a comparison");
+        let reached = |must: Mass, missing: Mass| {
+            let (must, missing) = (must.to_micrograms(), missing.to_micrograms());
+            must % step == 0 && must >= missing && must < missing + step
+        };
+        for out in &now.ways {
+            let cure = out.cure.unwrap_or_default();
+            prop_assert!(out.cure.is_none() || reached(cure, out.batch.chloride_missing()), "{:?}", out);
+            if let Way::MakeUpTo { chloride_must_add, .. } = out.way {
+                prop_assert!(reached(chloride_must_add, now.batch.chloride_missing()), "{:?}", out);
+            }
+        }
+    }
+}
+
+#[test]
+fn a_volume_is_no_finer_than_its_glass() {
+    let plan = into(powder("PdCl2"), "4g", "44mL").on_balance("0.01g").plan();
+    // Class B: 0.1 and 0.2 mL up to 10 mL, 0.34 and 0.5 mL up to 50, 1 mL and more above.
+    for (volume, decimals) in [("4mL", 1), ("9mL", 1), ("24mL", 1), ("44mL", 1), ("60mL", 0), ("240mL", 0), ("2L", 0)] {
+        assert_eq!(plan.glass_decimals(q(volume)), decimals, "{volume}");
+    }
+    let flask = Request { glass: Some(q("0.05mL")), ..plan.request }.plan();
+    assert_eq!(flask.glass_decimals(q("50mL")), 2);
 }

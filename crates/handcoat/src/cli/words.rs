@@ -61,6 +61,7 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::Mixed => "--mixed",
         Question::Added => "--added",
         Question::Percent => "--percent",
+        Question::FirstRung => "--from",
         Question::Keep => "--keep",
         Question::Rungs => "--rungs",
         Question::Substance => "FORMULA",
@@ -116,6 +117,10 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
             positional if !positional.starts_with('-') => format!("write {positional} as {}", quoted(text)),
             flag => format!("{flag} {}", quoted(text)),
         },
+        Remedy::AnswerOneOf(questions) if questions.len() == 1 => questions
+            .iter()
+            .map(|&question| format!("another {}, such as {}", flag(question), example(question)))
+            .collect(),
         Remedy::AnswerOneOf(questions) => {
             let ways: Vec<String> =
                 questions.iter().map(|&question| format!("{} {}", flag(question), example(question))).collect();
@@ -123,7 +128,7 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         }
         Remedy::LeaveOut(question) => format!("leave out {}", flag(*question)),
         Remedy::Shorten(question) => format!("give {} in fewer words", flag(*question)),
-        Remedy::FinerScale => "weigh on a finer scale: --balance 0.01g".into(),
+        Remedy::FinerScale(step) => format!("weigh on a finer scale: --balance {step}"),
         Remedy::AnotherName => "choose another name, or move what is there".into(),
         Remedy::AnotherPlace => "write to a folder that exists and is yours to write to".into(),
         Remedy::MakeBook => "handcoat new studio.handcoat".into(),

@@ -2,7 +2,7 @@
 
 use handcoat_craft::measure::{Mass, Volume};
 use handcoat_craft::source::READY_AFTER;
-use handcoat_craft::stock::{AsWeighed, Batch, Dilution, Forms, Ladder, Powder, Warning, Way, WayOut};
+use handcoat_craft::stock::{AsWeighed, Batch, Dilution, Forms, Ladder, LeftOpen, Powder, Warning, Way, WayOut};
 use handcoat_work::stock::{FormulaFacts, Pairing, Planned, cause_words, way_words};
 use serde_json::{Map, Value, json};
 
@@ -19,6 +19,9 @@ fn warning(warning: &Warning) -> Value {
                 "take_ml": take.to_millilitres(),
             })
         });
+    }
+    if let Warning::Meets(meetings) = warning {
+        value["pairs"] = json!(meetings.pairs);
     }
     value
 }
@@ -61,9 +64,11 @@ fn batch(batch: &Batch) -> Map<String, Value> {
 pub(crate) fn planned(planned: &Planned) -> Value {
     let plan = &planned.plan;
     let mut out = batch(&plan.batch);
+    // The chloride of a salt that takes none is no part of the plan, whatever its name.
+    let chloride = plan.adds_chloride() || planned.as_weighed.as_ref().is_some_and(|now| !now.batch.chloride.is_zero());
     let mut put = |key: &str, value: Value| out.insert(key.into(), value);
     put("salt_formula", json!(plan.request.powder.salt().formula().to_string()));
-    put("chloride_formula", json!(plan.request.chloride.formula().to_string()));
+    put("chloride_formula", json!(chloride.then(|| plan.request.chloride.formula().to_string())));
     put("metal", json!(plan.request.powder.salt().metal().element().to_string()));
     put("complex_formula", json!(plan.complex.to_string()));
     put("volume_is_estimate", json!(plan.water_added.is_some()));
@@ -73,6 +78,8 @@ pub(crate) fn planned(planned: &Planned) -> Value {
     put("rinses", json!(plan.water.rinses));
     put("recovered", json!(plan.water.recovery.recovered()));
     put("ready_after_h", json!(READY_AFTER.value));
+    let open: Vec<&str> = plan.request.powder.left_open().into_iter().map(LeftOpen::words).collect();
+    put("not_in_uncertainty", json!(open));
     put("cost", money(plan.cost));
     put("warnings", plan.warnings.iter().map(warning).collect());
     if let Some(now) = &planned.as_weighed {

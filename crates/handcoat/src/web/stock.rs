@@ -6,6 +6,7 @@ use handcoat_craft::stock::{Batch, WayOut};
 use handcoat_figures::{Theme, chloride_scale, uncertainty_bars};
 use handcoat_work::stock::{
     Planned, Row, bars, budget_words, cause_words, known_by, result_rows, strength_off, title, way_words, weigh_rows,
+    weighed_words,
 };
 use maud::{Markup, PreEscaped, html};
 
@@ -72,7 +73,8 @@ fn weighed(planned: &Planned) -> Markup {
     let strength = strength_off(now).map_or("as strong as planned".into(), |off| format!("{off} than planned"));
     html! {
         p.note {
-            b { "As weighed." } " In the planned volume it is " (strength) "."
+            b { "As weighed." } @for sentence in weighed_words(plan, now) { " " (sentence) }
+            " In the planned volume it is " (strength) "."
         }
         @for ways in [&now.ways, &now.chloride_ways] {
             @if !ways.is_empty() {

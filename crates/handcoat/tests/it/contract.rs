@@ -207,3 +207,77 @@ fn a_ladder_of_palladium_speaks_of_no_vial_and_shows_its_uncertainty() {
     let ladder = json(&[&base[..], &["K2PtCl4"]].concat());
     assert_eq!(ladder["warnings"][0]["code"], "sealed_vial");
 }
+
+#[test]
+fn ways_say_what_scale_and_glass_can_do() {
+    let plan = [
+        "stock",
+        "plan",
+        "--salt",
+        "PdCl2",
+        "--salt-mass",
+        "2.3g",
+        "--make",
+        "25mL",
+        "--chloride-mass",
+        "1.6g",
+        "--balance",
+        "0.1g",
+        "--weighed",
+        "2.6g",
+    ];
+    let out = json(&plan);
+    let words = |place: usize| out["ways"][place]["words"].as_str().expect("words").to_owned();
+    // 0.114 g is missing: 0.1 g would not be enough, and 0.114 g cannot be weighed.
+    assert!(words(1).contains("make up to 28.3 mL; add at least 0.2 g of NaCl, 0.2 g keeps the ratio"), "{}", words(1));
+    near(&out["ways"][1]["facts"]["chloride_must_add_g"], 0.2, 1e-9);
+    near(&out["chloride_must_add_g"], 2.6 * 0.659_145 - 1.6, 1e-4);
+    assert!(words(2).contains("then add at least 0.2 g of NaCl"), "{}", words(2));
+}
+
+#[test]
+fn the_chloride_of_a_salt_that_takes_none_is_null() {
+    let plan = json(&["stock", "plan", "--salt", "K2PtCl4", "--make", "20mL", "--with", "KCl"]);
+    assert_eq!(plan["chloride_formula"], Value::Null);
+    assert!(codes(&plan).contains(&"chloride_unused"));
+    let plan = json(&["stock", "plan", "--salt", "PdCl2", "--make", "20mL", "--with", "KCl"]);
+    assert_eq!(plan["chloride_formula"], "KCl");
+    assert!(!codes(&plan).contains(&"chloride_unused"));
+}
+
+#[test]
+fn what_no_uncertainty_holds_is_said_beside_it_and_moves_no_number() {
+    let base = ["stock", "plan", "--salt", "PdCl2", "--make", "40mL", "--balance", "0.01g"];
+    let with = |more: &[&'static str]| [&base[..], more].concat();
+    let cases: [(&[&'static str], &str); 6] = [
+        (&[], "not in the ±: the water in the powder, and the powder's purity\n"),
+        (&["--hydrate", "none"], "not in the ±: the powder's purity\n"),
+        (&["--purity", "99%"], "not in the ±: the water in the powder\n"),
+        (
+            &["--purity", "99%", "--purity-of", "unknown", "--hydrate", "none"],
+            "not in the ±: what the purity is a percentage of\n",
+        ),
+        (&["--purity", "99.9%", "--purity-of", "trace", "--hydrate", "none"], "not in the ±: the powder's purity\n"),
+        (&["--purity", "59%", "--purity-of", "metal"], ""),
+    ];
+    for (more, words) in cases {
+        let text = crate::command::handcoat(&with(more)).data;
+        assert!(text.contains(words) && text.contains("not in the ±") != words.is_empty(), "{more:?}: {text}");
+        assert_eq!(json(&with(more))["not_in_uncertainty"].as_array().expect("a list").is_empty(), words.is_empty());
+    }
+    let closed = ["--purity", "100%", "--hydrate", "none"];
+    assert_eq!(json(&base)["strength_rel_u"], json(&with(&closed))["strength_rel_u"]);
+    // Without a scale there is no ± to leave anything out of.
+    assert!(!crate::command::handcoat(&base[..6]).data.contains("not in the ±"));
+    let ladder = ["stock", "ladder", "--salt", "Na2PdCl4", "--balance", "0.01g"];
+    assert!(crate::command::handcoat(&ladder).data.contains("not in the ±: the water in the powder"));
+}
+
+#[test]
+fn the_text_says_what_was_weighed_and_what_is_to_come() {
+    let base = ["stock", "plan", "--salt", "PdCl2", "--make", "40mL", "--balance", "0.01g"];
+    let text = |more: &[&'static str]| crate::command::handcoat(&[&base[..], more].concat()).data;
+    assert!(text(&["--chloride-weighed", "2.9g"]).contains("Still to be weighed: PdCl₂"));
+    assert!(text(&["--weighed", "3.9g"]).contains("NaCl is taken as planned"));
+    assert!(text(&["--weighed", "3.9g", "--chloride-weighed", "2.9g"]).contains("In the beaker: 2.90 g of NaCl"));
+}

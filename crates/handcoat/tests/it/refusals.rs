@@ -172,6 +172,18 @@ const CASES: &[Case] = &[
     palladium!("budget_buys_nothing", 4, "--budget", "400USD", "--price-salt", "48EUR/g"),
     palladium!("budget_buys_nothing", 4, "--budget", "0EUR", "--price-salt", "48EUR/g"),
     palladium!("no_room_for_water", 4, "--make", "60mL", "--chloride-mass", "120g"),
+    palladium!("budget_buys_nothing", 4, "--budget", "400EUR", "--price-salt", "0EUR/g"),
+    palladium!("budget_buys_nothing", 4, "--budget", "0.01EUR", "--price-salt", "900000EUR/g"),
+    palladium!("mass_below_balance", 4, "--budget", "1EUR", "--price-salt", "48EUR/g", "--balance", "0.1g"),
+    palladium!("no_room_for_rinses", 4, "--make", "1mL", "--rinses", "9"),
+    palladium!("too_little_to_pour", 4, "--make", "0.05mL"),
+    palladium!("nothing_asked", 4, "--bottle", "0mL"),
+    palladium!("goal_overdetermined", 4, "--make", "60mL", "--salt-mass", "5g", "--molarity", "0.4M"),
+    palladium!("value_out_of_bounds", 4, "--make", "60mL", "--chloride-weighed", "60kg"),
+    palladium!("value_out_of_bounds", 4, "--make", "25mL", "--weighed", "60g", "--chloride-weighed", "2g"),
+    (&["stock", "ladder", "--salt", "K2PtCl4", "--from", "0.001%", "--rungs", "8"], "value_out_of_bounds", 4),
+    palladium!("glass_out_of_bounds", 4, "--make", "60mL", "--glass", "0mL"),
+    palladium!("glass_out_of_bounds", 4, "--make", "60mL", "--glass", "1L"),
     palladium!("load_under_tare", 4, "--make", "60mL", "--weighed", "2.20g-8.12g"),
     palladium!("unit_missing", 2, "--make", "60mL", "--weighed", "8.12-2.20g"),
     palladium!("value_negative", 2, "--make", "60mL", "--weighed=-5g"),
@@ -306,11 +318,70 @@ fn messages_say_what_was_seen_in_the_words_of_the_house() {
     }
 }
 
+/// What the program advises after these arguments.
+fn remedies(arguments: &[&str]) -> Vec<String> {
+    let written = handcoat(&[arguments, &["--json"][..]].concat());
+    let Ok(error) = serde_json::from_str::<Value>(&written.messages) else { return Vec::new() };
+    let remedies = error["error"]["remedies"].as_array().cloned().unwrap_or_default();
+    remedies.iter().filter_map(|remedy| remedy.as_str().map(String::from)).collect()
+}
+
+/// Flags to be left out, or for which there should be another answer, that were never given.
+fn not_given(arguments: &[&str]) -> Vec<String> {
+    let given = |flag: &str| arguments.iter().any(|word| word.split('=').next() == Some(flag));
+    let taken_back = |remedy: &String| remedy.strip_prefix("leave out ").map(String::from);
+    remedies(arguments).iter().filter_map(taken_back).filter(|flag| !given(flag)).collect()
+}
+
+#[test]
+fn nothing_is_to_be_left_out_that_was_not_given() {
+    let mut seen = 0;
+    for (arguments, code, _) in CASES {
+        assert_eq!(not_given(arguments), Vec::<String>::new(), "{code}: {arguments:?}");
+        seen += remedies(arguments).iter().filter(|remedy| remedy.starts_with("leave out")).count();
+    }
+    assert!(seen >= 12, "only {seen} remedies leave something out");
+}
+
+#[test]
+fn the_blame_falls_on_what_was_given() {
+    let about = |more: &[&str]| handcoat(&[&["stock", "plan", "--salt", "PdCl2"], more].concat()).messages;
+    for (more, blamed) in [
+        (&["--make", "60mL", "--chloride-weighed", "60kg"][..], "--chloride-weighed: "),
+        (&["--make", "60mL", "--weighed", "5.5g", "--chloride-weighed", "60kg"], "--chloride-weighed: "),
+        (&["--make", "25mL", "--weighed", "60g", "--chloride-weighed", "2g"], "--weighed: "),
+        (&["--bottle", "0mL"], "--bottle: "),
+        (&["--salt-mass", "0g"], "--salt-mass: "),
+        (&["--budget", "0EUR", "--price-salt", "48EUR/g"], "--budget: 0.00 EUR buys nothing: that is no money"),
+        (&["--make", "1mL", "--rinses", "9"], "--rinses: 9 rinses of 0.1 mL"),
+        (&["--make", "60mL", "--chloride-mass", "120g"], "--make: the solids take 56.7 mL of 60 mL"),
+    ] {
+        assert!(about(more).starts_with(blamed), "{more:?}: {}", about(more));
+    }
+    // A scale that is fine enough: ten steps and more of what is wanted.
+    let finer = |more: &[&str]| remedies(&[&["stock", "plan", "--salt", "PdCl2", "--balance", "1g"], more].concat());
+    assert_eq!(finer(&["--make", "0.5mL"])[0], "weigh on a finer scale: --balance 0.001g");
+    assert_eq!(
+        finer(&["--salt-mass", "0.4g", "--percent-complex", "15"])[0],
+        "weigh on a finer scale: --balance 0.01g"
+    );
+    // And the rinses that fit do fit.
+    let fit = remedies(&["stock", "plan", "--salt", "PdCl2", "--make", "1mL", "--rinses", "9"])[0].clone();
+    let words: Vec<&str> = fit.split(' ').collect();
+    assert_eq!(
+        handcoat(&[&["stock", "plan", "--salt", "PdCl2", "--make", "1mL"], &words[..]].concat()).code,
+        0,
+        "{fit}"
+    );
+}
+
 /// Every code written in the sources: string constants in `fn code` and in calls that make a refusal.
 pub(crate) fn codes_in_sources() -> BTreeSet<String> {
     let mut codes = BTreeSet::new();
     for (path, text) in rust_files("crates") {
-        if path.components().any(|part| part.as_os_str() == "tests") || ["stock/warning.rs", "book/src/check.rs"].iter().any(|own| path.ends_with(own)) {
+        if path.components().any(|part| part.as_os_str() == "tests")
+            || ["stock/warning.rs", "book/src/check.rs"].iter().any(|own| path.ends_with(own))
+        {
             continue;
         }
         for function in text.split("fn code(").skip(1).chain(text.split("fn usage_code(").skip(1)) {
@@ -395,4 +466,36 @@ fn the_page_of_refusals_is_what_the_program_prints() {
     }
     let kept = std::fs::read_to_string(&path).expect("docs/refusals.md");
     assert!(kept == page, "docs/refusals.md is not what the program prints today; run scripts/refusals");
+}
+
+proptest::proptest! {
+    #[test]
+    fn arbitrary_answers_are_only_asked_to_leave_out_what_they_gave(
+        picked in proptest::collection::vec((0_usize..21, 0_usize..7), 1..5), salt in 0_usize..4,
+    ) {
+        let flags = [
+            "--make", "--salt-mass", "--bottle", "--budget", "--molarity", "--percent-complex", "--salt-per-100ml",
+            "--metal-per-ml", "--chloride-ratio", "--chloride-mass", "--purity", "--purity-of", "--hydrate", "--balance",
+            "--glass", "--rinses", "--weighed", "--chloride-weighed", "--price-salt", "--with", "--mixed",
+        ];
+        let forms = ["mL", "g", "mL", "EUR", "M", "%", "%", "mg/mL", "", "g", "%", "", "", "g", "mL", "", "g", "g", "EUR/g"];
+        let numbers = ["0", "0.001", "0.4", "5", "60", "900", "90000"];
+        let salt = ["PdCl2", "K2PtCl4", "Na2PtCl6·6H2O", "K2PdCl4"][salt];
+        let mut words = vec![String::from("stock"), String::from("plan"), format!("--salt={salt}")];
+        let mut chosen = picked;
+        chosen.sort_unstable();
+        chosen.dedup_by_key(|(flag, _)| *flag);
+        for (flag, number) in chosen {
+            words.push(match flags[flag] {
+                "--purity-of" => String::from("--purity-of=metal"),
+                "--with" => String::from("--with=KCl"),
+                "--mixed" => String::from("--mixed"),
+                other => format!("{other}={}{}", numbers[number], forms[flag]),
+            });
+        }
+        let words: Vec<&str> = words.iter().map(String::as_str).collect();
+        proptest::prop_assert_eq!(not_given(&words), Vec::<String>::new(), "{:?}", words);
+        let outcome = handcoat(&words);
+        proptest::prop_assert!(outcome.code == 0 || outcome.messages.contains("  try: "), "{}", outcome.messages);
+    }
 }

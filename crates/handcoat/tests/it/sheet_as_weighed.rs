@@ -110,3 +110,11 @@ fn a_vial_beside_a_weighed_chloride_is_not_said_to_be_weighed() {
         &["In the vial:", "weigh the NaCl"],
     );
 }
+
+#[test]
+fn the_sheet_says_what_its_uncertainty_leaves_out() {
+    let open = words("left-open", &PALLADIUM, &[]);
+    holds(&open, &["not in the ±: the water in the powder"], &["the powder's purity"]);
+    let closed = words("closed", &PALLADIUM, &["--hydrate", "none"]);
+    holds(&closed, &[], &["not in the ±"]);
+}

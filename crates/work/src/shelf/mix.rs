@@ -206,6 +206,7 @@ fn request(
     Request {
         powder,
         chloride,
+        chloride_named: false,
         chloride_choice: ChlorideChoice::Enough,
         goal: Goal::Into(volume, mass),
         water_is: WaterIs::MadeUp,

@@ -186,8 +186,8 @@ pub(crate) fn read_count(
 }
 
 impl Answers {
-    /// The strength that was asked for; more than one is refused.
-    fn strength(&self) -> Result<Option<Strength>, Refusal> {
+    /// The strength that was asked for, and by which answer; more than one is refused.
+    fn strength(&self) -> Result<Option<(Question, Strength)>, Refusal> {
         let given = [
             (
                 Question::PercentComplex,
@@ -203,7 +203,7 @@ impl Answers {
         let mut found = given.into_iter().filter_map(|(question, strength)| strength.map(|own| (question, own)));
         match (found.next(), found.next()) {
             (Some((first, _)), Some((second, _))) => Err(too_much(&[first, second])),
-            (first, _) => Ok(first.map(|(_, strength)| strength)),
+            (first, _) => Ok(first),
         }
     }
 
@@ -213,13 +213,13 @@ impl Answers {
         let mass = read::<Mass>(Question::SaltMass, self.salt_mass.as_ref())?;
         let budget = read(Question::Budget, self.budget.as_ref())?;
         let asked = self.strength()?;
-        let strength = asked.unwrap_or_else(|| usual_strength(powder));
+        let strength = asked.map_or_else(|| usual_strength(powder), |(_, strength)| strength);
+        if let (Some(_), Some(_), Some((by, _))) = (make, mass, asked) {
+            return Err(too_much(&[Question::Volume, Question::SaltMass, by]));
+        }
         match (make, mass, budget, bottle) {
             (_, Some(_), Some(_), _) => Err(too_much(&[Question::SaltMass, Question::Budget])),
             (Some(_), _, Some(_), _) => Err(too_much(&[Question::Volume, Question::Budget])),
-            (Some(_), Some(_), _, _) if asked.is_some() => {
-                Err(too_much(&[Question::Volume, Question::SaltMass, Question::PercentComplex]))
-            }
             (Some(volume), Some(mass), None, _) => Ok(Goal::Into(volume, mass)),
             (Some(volume), None, None, _) => Ok(Goal::Make(volume, strength)),
             (None, Some(mass), None, _) => Ok(Goal::Dissolve(mass, strength)),
@@ -266,6 +266,8 @@ impl Answers {
             goal: self.goal(&powder)?,
             powder,
             chloride,
+            // A chloride that lies weighed in the beaker is used, whatever the plan says.
+            chloride_named: self.with.is_some() && self.chloride_weighed.is_none(),
             chloride_choice: self.chloride_choice()?,
             water_is: if self.added { WaterIs::Added } else { WaterIs::MadeUp },
             balance: read_balance(self.balance.as_ref())?,

@@ -79,7 +79,7 @@ pub fn ladder(answers: &LadderAnswers) -> Result<(Powder, Ladder), Refusal> {
         return Err(Refusal::rule("ladder_needs_soluble_salt", Question::Powder, cause, remedies));
     }
     let usual = |text: &Option<String>, usual: &str| text.clone().unwrap_or_else(|| usual.into());
-    let top = read::<PercentByVolume>(Question::Percent, Some(&usual(&answers.from, "20%")))?;
+    let top = read::<PercentByVolume>(Question::FirstRung, Some(&usual(&answers.from, "20%")))?;
     let keep = read::<Volume>(Question::Keep, Some(&usual(&answers.keep, "10mL")))?;
     let rungs = read_count(Question::Rungs, answers.rungs.as_ref(), 5, 1..=8)?;
     let balance = read_balance(answers.balance.as_ref())?;
@@ -89,7 +89,15 @@ pub fn ladder(answers: &LadderAnswers) -> Result<(Powder, Ladder), Refusal> {
         return Err(Refusal::rule("nothing_asked", Question::Keep, cause, remedies));
     };
     let ladder = Ladder::halve(&powder, top, keep, rungs, balance).map_err(|error| {
-        let remedies = vec![Remedy::LeaveOut(Question::Keep), Remedy::LeaveOut(Question::Rungs)];
+        let given = [
+            (Question::FirstRung, answers.from.is_some()),
+            (Question::Keep, answers.keep.is_some()),
+            (Question::Rungs, answers.rungs.is_some()),
+            (Question::Balance, answers.balance.is_some()),
+        ];
+        // Every usual value is within bounds: something given is beyond them.
+        let remedies =
+            given.into_iter().filter_map(|(about, given)| given.then_some(Remedy::LeaveOut(about))).collect();
         Refusal::rule("value_out_of_bounds", Question::Keep, error.to_string(), remedies)
     })?;
     Ok((powder, ladder))

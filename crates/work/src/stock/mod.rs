@@ -2,10 +2,12 @@
 
 mod answers;
 mod facts;
+mod given;
 mod plan;
 mod rows;
 mod sheet;
 mod steps;
+mod ways;
 
 pub use answers::{Answers, LadderAnswers, StrengthAnswers};
 pub(crate) use answers::{
@@ -14,7 +16,8 @@ pub(crate) use answers::{
 pub use facts::{FormulaFacts, Pairing, facts, ladder, pairs, strengths};
 pub use plan::{Planned, plan};
 pub use rows::{
-    Row, RowKind, bars, budget_words, cause_words, known_by, mass_percent, plain, result_rows, strength_off, title,
-    way_words, weigh_rows, weighed_words,
+    Row, RowKind, bars, budget_words, cause_words, known_by, mass_percent, not_in_it, plain, result_rows, title,
+    weigh_rows,
 };
 pub use sheet::{SheetFacts, bench_sheet};
+pub use ways::{strength_off, way_words, weighed_words};

@@ -21,8 +21,8 @@ pub struct Planned {
 pub fn plan(answers: &Answers) -> Result<Planned, Refusal> {
     let request = answers.request()?;
     let weighed = answers.weighed()?;
-    let plan = Plan::make(request).map_err(|error| Refusal::plan(&error))?;
-    let compare = |weighed| AsWeighed::after(&plan, weighed).map_err(|error| Refusal::weighing(&plan, &error));
+    let plan = Plan::make(request).map_err(|error| Refusal::plan(answers, &error))?;
+    let compare = |weighed| AsWeighed::after(&plan, weighed).map_err(|error| Refusal::weighing(&plan, weighed, &error));
     let as_weighed = weighed.map(compare).transpose()?;
     Ok(Planned { plan, as_weighed })
 }

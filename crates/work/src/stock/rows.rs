@@ -4,8 +4,8 @@ use handcoat_craft::measure::{
     Bounded, Mass, MassFraction, Uncertain, Volume, decimals_of_step, digits, fixed, percent, significant,
     with_uncertainty,
 };
-use handcoat_craft::source::{LARGEST_CYLINDER_ML, cylinder_for};
-use handcoat_craft::stock::{AsWeighed, Balance, Batch, Cause, Formula, Goal, Plan, Warning, Way, WayOut, named};
+use handcoat_craft::source::{ABOVE_THE_TABLE, LARGEST_CYLINDER_ML, cylinder_for};
+use handcoat_craft::stock::{AgainstNeed, Balance, Batch, Cause, Formula, Goal, LeftOpen, Plan, Powder, named};
 use handcoat_figures::Bar;
 
 /// What a line of a plan is about, so that nothing is looked for by its words.
@@ -65,7 +65,7 @@ pub(super) fn grams(mass: Mass, balance: Option<Balance>) -> String {
 }
 
 /// A volume to a tenth of a millilitre under 100 mL, whole above.
-fn millilitres(volume: Volume) -> String {
+pub(super) fn millilitres(volume: Volume) -> String {
     let ml = volume.to_millilitres();
     let text = fixed(ml, if ml < 100.0 { 1 } else { 0 });
     text.strip_suffix(".0").map_or(text.clone(), String::from)
@@ -147,12 +147,11 @@ pub fn result_rows(plan: &Plan, batch: &Batch) -> Vec<Row> {
         row(format!("as {complex}, anhydrous"), estimate(&strengths.complex, known), "g per 100 mL"),
         row("powder as weighed", significant(strengths.salt.to_grams_per_100_ml(), 4), "g per 100 mL"),
     ];
-    if let Some(excess) = batch.chloride_excess() {
+    if let Some(against) = batch.against_the_need() {
         rows.push(row("added chloride per metal", estimate(&batch.chloride_to_metal, known), "mol/mol"));
-        let (label, part) = if excess < -1e-6 {
-            ("chloride under the bare need", -excess)
-        } else {
-            ("chloride over the bare need", excess.max(0.0))
+        let (label, part) = match against {
+            AgainstNeed::Under(part) => ("chloride under the bare need", part),
+            AgainstNeed::Over(part) => ("chloride over the bare need", part),
         };
         rows.push(row(label, percent(part).trim_end_matches(" %"), "%"));
     }
@@ -164,14 +163,12 @@ pub fn result_rows(plan: &Plan, batch: &Batch) -> Vec<Row> {
 
 /// What the powder of a batch costs, and what a millilitre does; nothing without a price.
 fn cost_rows(plan: &Plan, batch: &Batch) -> Vec<Row> {
-    let Some(cost) = plan.request.price.and_then(|price| price.cost_of(batch.salt).ok()) else { return Vec::new() };
+    let Some(cost) = plan.cost_of(batch) else { return Vec::new() };
     let (currency, written) = (cost.currency(), cost.to_string());
     let number = written.split(' ').next().unwrap_or(&written);
     let mut rows = vec![row("cost of the powder", number, currency.letters())];
-    if let Some(minor) = cost.minor_per(batch.volume.best.to_millilitres()) {
-        let digits = currency.minor_digits();
-        let value = fixed(minor / 10_f64.powi(i32::from(digits)), usize::from(digits));
-        rows.push(row("that is", value, &format!("{currency} per mL")));
+    if let Some(each) = cost.per_millilitre(batch.volume.best) {
+        rows.push(row("that is", fixed(each, usize::from(currency.minor_digits())), &format!("{currency} per mL")));
     }
     rows
 }
@@ -216,130 +213,19 @@ pub fn known_by(plan: &Plan, batch: &Batch) -> Vec<String> {
                 cylinder.capacity_ml, cylinder.tolerance_ml, cylinder.cite.key, cylinder.cite.status
             )
         }
-        (None, None) => format!("glass above {} mL, ±0.8 %", LARGEST_CYLINDER_ML.value),
+        (None, None) => {
+            format!("glass above {} mL, ±{}", LARGEST_CYLINDER_ML.value, percent(ABOVE_THE_TABLE.value))
+        }
     };
     let step = significant(balance.step().to_grams(), 4);
-    vec![format!("scale reading {step} g, tare and load each ± half a step"), glass]
-}
-
-/// What was weighed, what is taken as planned and what is still to be weighed, one thing a sentence.
-#[must_use]
-pub fn weighed_words(plan: &Plan, now: &AsWeighed) -> Vec<String> {
-    let balance = plan.request.balance;
-    let salt = plan.request.powder.salt();
-    let (powder, chloride) = (salt.formula().subscripted(), plan.request.chloride.formula().subscripted());
-    let planned = (grams(plan.batch.salt, balance), grams(plan.batch.chloride, balance));
-    let place = if salt.is_chloroplatinate() { "In the vial" } else { "On the pan" };
-    let mut words = Vec::new();
-    match now.weighed.salt {
-        Some(mass) => {
-            words.push(format!("{place}: {} g of {powder}, planned {} g.", grams(mass, balance), planned.0));
-        }
-        None if now.weighed.mixed => words.push(format!("{powder} is taken as planned, {} g.", planned.0)),
-        None if salt.is_chloroplatinate() => {
-            words.push(format!("Still to be dissolved: one sealed vial of {powder}, {} g.", planned.0));
-        }
-        None => words.push(format!("Still to be weighed: {powder}, {} g planned.", planned.0)),
-    }
-    match now.weighed.chloride {
-        Some(mass) => {
-            words.push(format!("In the beaker: {} g of {chloride}, planned {} g.", grams(mass, balance), planned.1));
-        }
-        None if plan.batch.chloride.is_zero() => {}
-        None => words.push(format!("{chloride} is taken as planned, {} g.", planned.1)),
-    }
+    let mut words = vec![format!("scale reading {step} g, tare and load each ± half a step"), glass];
+    words.extend(not_in_it(&plan.request.powder));
     words
 }
 
-/// How far the strength is off the plan: `8.8 % stronger`; none when it is not.
+/// What no ± of this powder holds, in words; none when nothing is open.
 #[must_use]
-pub fn strength_off(now: &AsWeighed) -> Option<String> {
-    let direction = if now.stronger > 0.0 { "stronger" } else { "weaker" };
-    (now.stronger.abs() >= 5e-4).then(|| format!("{} {direction}", percent(now.stronger.abs())))
-}
-
-/// A way on in words: a heading, and what to do.
-#[must_use]
-pub fn way_words(plan: &Plan, out: &WayOut) -> (&'static str, String) {
-    let (heading, mut words) = way_itself(plan, out);
-    if let Way::MakeUpTo { volume, .. } | Way::FollowChloride { volume, .. } = &out.way
-        && volume.to_millilitres() < plan.before_the_mark_ml()
-    {
-        words.push_str("; possible only with less water than planned for dissolving and rinsing");
-    }
-    // A way that ends short of chloride says its cure.
-    if matches!(out.warning, Some(Warning::ChlorideShort(_))) {
-        let must = out.batch.chloride_missing().to_grams();
-        let formula = plan.request.chloride.formula().subscripted();
-        words.push_str(&format!("; then add at least {} g of {formula} and stir", fixed(must, 3)));
-    }
-    (heading, words)
-}
-
-fn way_itself(plan: &Plan, out: &WayOut) -> (&'static str, String) {
-    let balance = plan.request.balance;
-    let bottle = |holds: Option<bool>| match (holds, plan.request.bottle) {
-        (Some(true), Some(bottle)) => format!("; the {} mL bottle holds it", millilitres(bottle)),
-        (Some(false), Some(bottle)) => format!("; too much for the {} mL bottle", millilitres(bottle)),
-        _ => String::new(),
-    };
-    let salt = plan.request.powder.salt().formula().subscripted();
-    let chloride = plan.request.chloride.formula().subscripted();
-    match &out.way {
-        Way::PutBack(mass) => {
-            ("Put some back", format!("return {} g of {salt} to the jar from the clean paper", grams(*mass, balance)))
-        }
-        Way::WeighMore(mass) => ("Weigh more", format!("add {} g of {salt}", grams(*mass, balance))),
-        Way::MakeUpTo { volume, chloride_to_add, chloride_must_add, bottle_holds } => {
-            let heading = if *volume > plan.batch.volume.best { "Make more" } else { "Make less" };
-            let ratio = fixed(chloride_to_add.to_grams(), 3);
-            let must = if plan.request.powder.salt().chlorides_needed() == 0.0 {
-                String::new()
-            } else if !chloride_must_add.is_zero() {
-                format!(
-                    "; add at least {} g of {chloride}, {ratio} g keeps the ratio",
-                    fixed(chloride_must_add.to_grams(), 3)
-                )
-            } else if !chloride_to_add.is_zero() {
-                format!("; no {chloride} need be added, {ratio} g keeps the ratio")
-            } else {
-                format!("; no {chloride} need be added")
-            };
-            (heading, format!("make up to {} mL{must}{}", fixed(volume.to_millilitres(), 2), bottle(*bottle_holds)))
-        }
-        Way::KeepAndRelabel => {
-            let percent = significant(out.batch.strengths.complex.best.to_grams_per_100_ml(), 3);
-            let complex = plan.complex.subscripted();
-            ("Keep it and relabel", format!("the label will say {percent} % as {complex}"))
-        }
-        Way::Dilute { water, volume, bottle_holds } => (
-            "Dilute to the label",
-            format!(
-                "add {} mL of distilled water, {} mL in all{}",
-                fixed(water.to_millilitres(), 2),
-                fixed(volume.to_millilitres(), 2),
-                bottle(*bottle_holds)
-            ),
-        ),
-        Way::PutBackChloride(mass) => (
-            "Put some chloride back",
-            format!("return {} g of {chloride} from the clean paper, while it is dry", grams(*mass, balance)),
-        ),
-        Way::WeighMoreChloride(mass) => {
-            ("Weigh more chloride", format!("add {} g of {chloride}", grams(*mass, balance)))
-        }
-        Way::FollowChloride { salt: mass, volume, bottle_holds } => (
-            "Follow the chloride",
-            format!(
-                "weigh {} g of {salt} in all and make up to {} mL{}",
-                grams(*mass, balance),
-                fixed(volume.to_millilitres(), 2),
-                bottle(*bottle_holds)
-            ),
-        ),
-        Way::KeepChloride => {
-            let ratio = significant(out.batch.chloride_to_metal.best.to_ratio(), 3);
-            ("Keep the chloride", format!("{ratio} added chloride per metal"))
-        }
-    }
+pub fn not_in_it(powder: &Powder) -> Option<String> {
+    let open: Vec<&str> = powder.left_open().into_iter().map(LeftOpen::words).collect();
+    (!open.is_empty()).then(|| format!("not in the ±: {}", open.join(", and ")))
 }

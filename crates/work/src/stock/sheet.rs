@@ -1,16 +1,14 @@
 //! The bench sheet of a plan: one page to work from with wet gloves.
 
-use handcoat_craft::measure::{fixed, percent, significant};
+use handcoat_craft::measure::{percent, significant};
 use handcoat_craft::stock::{Hydration, Plan, Purity, PurityOf, Way};
 use handcoat_figures::{Theme, chloride_scale, uncertainty_bars};
 use handcoat_sheets::{BenchSheet, SheetRow};
 
 use super::Planned;
-use super::rows::{
-    Row, RowKind, bars, cause_words, grams, known_by, result_rows, strength_off, title_of, way_words, weigh_rows,
-    weighed_words,
-};
+use super::rows::{Row, RowKind, bars, cause_words, grams, known_by, result_rows, title_of, weigh_rows};
 use super::steps::steps;
+use super::ways::{on_glass, strength_off, way_words, weighed_words};
 use crate::{Day, Question, Refusal, Remedy};
 
 /// What a sheet says beyond the plan.
@@ -49,12 +47,12 @@ fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
     // Before the water the one way on from a vial is to make up: its sheet says to which mark.
     let made_up = vial.and_then(|now| now.ways.first()).filter(|out| matches!(out.way, Way::MakeUpTo { .. }));
     if let (Some(out), Some(mark)) = (made_up, row_mut(&mut weigh, RowKind::Mark)) {
-        mark.value = fixed(out.batch.volume.best.to_millilitres(), 1);
+        mark.value = on_glass(plan, out.batch.volume.best);
     }
     let made_up = made_up.map(|out| &out.batch);
     // What it will be: as the vial was made up, or as planned until a way is chosen.
     let batch = made_up.unwrap_or(&plan.batch);
-    let relative = batch.strengths.relative;
+    let relative = batch.strengths.relative_expanded();
     let bars = bars(batch);
     let steps = steps(planned, &weigh);
     BenchSheet {
@@ -67,8 +65,7 @@ fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
         weigh: weigh.into_iter().map(sheet_row).collect(),
         result: result_rows(plan, batch).into_iter().map(sheet_row).collect(),
         dominant: batch.dominant().map(|(cause, part)| {
-            let whole =
-                relative.map_or(String::new(), |own| format!(" The strength is known to ±{}.", percent(2.0 * own)));
+            let whole = relative.map_or(String::new(), |own| format!(" The strength is known to ±{}.", percent(own)));
             format!(
                 "± is k = 2; {} dominates it ({} of the variance).{whole} Reckoned from: {}.",
                 cause_words(cause),

@@ -10,11 +10,13 @@ pub use quantities::usual_strength;
 pub(super) use warn::{chloride_warning, cold_warning, holds, jar_warnings};
 
 use super::batch::Fill;
+use super::water::{mark_above, rinse_ml};
 use super::{
-    AlkaliChloride, Balance, Batch, ChlorideChoice, Formula, Powder, Purity, PurityOf, Strength, Warning, Water,
-    mass_fraction, room_taken, share_out,
+    AlkaliChloride, Balance, Batch, ChlorideChoice, Formula, Powder, Purity, PurityOf, RoomTaken, Strength, Warning,
+    Water, mass_fraction, room_taken, share_out,
 };
 use crate::measure::{Mass, MassFraction, MolarMass, Money, OutOfBounds, PricePerMass, Volume};
+use crate::source::{ASSAY_SLACK, GLASS_TOLERANCE_MOST};
 
 /// How much is wanted.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -47,6 +49,8 @@ pub struct Request {
     pub powder: Powder,
     /// With which alkali chloride.
     pub chloride: AlkaliChloride,
+    /// Whether the maker named that chloride, or it is the usual one.
+    pub chloride_named: bool,
     /// How much of it.
     pub chloride_choice: ChlorideChoice,
     /// How much stock.
@@ -69,6 +73,43 @@ pub struct Request {
     pub meets: Vec<Formula>,
 }
 
+/// What there is nothing of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Nothing {
+    /// The volume asked for.
+    Volume,
+    /// The bottle it goes into.
+    Bottle,
+    /// The powder to use.
+    Powder,
+    /// What was weighed.
+    Weighing,
+}
+
+impl core::fmt::Display for Nothing {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.write_str(match self {
+            Self::Volume => "a volume",
+            Self::Bottle => "a bottle",
+            Self::Powder => "a mass",
+            Self::Weighing => "a weighing",
+        })
+    }
+}
+
+/// Why a sum of money buys no powder.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BuysNothing {
+    /// The sum is nothing.
+    NoMoney,
+    /// The price is in another currency.
+    OtherCurrency,
+    /// The powder costs nothing.
+    Free,
+    /// It is less than a microgram costs.
+    TooLittle,
+}
+
 /// Why there is no such plan.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[allow(missing_docs, reason = "the sentence above each variant says it")]
@@ -76,13 +117,19 @@ pub enum PlanError {
     #[error("a {metal} content of {} is more than pure {formula} holds, {}", crate::measure::percent(.stated.to_ratio()), crate::measure::percent(.pure.to_ratio()))]
     PurityAboveFormula { metal: &'static str, formula: String, stated: MassFraction, pure: MassFraction },
     #[error("{wanted_g} g of {what} cannot be weighed on a scale that reads {step_g} g")]
-    BelowBalance { what: String, wanted_g: f64, step_g: f64 },
-    #[error("the solids alone fill {volume_ml} mL; there is no room for water")]
-    NoRoomForWater { volume_ml: f64 },
+    BelowBalance { what: String, wanted_g: f64, step_g: f64, fine_enough: Mass },
+    #[error("the solids take {} mL of {} mL; that leaves no room for water", crate::measure::significant(*.solids_ml, 3), crate::measure::significant(*.volume_ml, 6))]
+    NoRoomForWater { volume_ml: f64, solids_ml: f64 },
+    #[error("{rinses} rinses of {} mL leave no water to dissolve in, of {} mL in all", crate::measure::significant(*.rinse_ml, 3), crate::measure::significant(*.volume_ml, 6))]
+    NoRoomForRinses { volume_ml: f64, rinses: u32, rinse_ml: f64, fit: u32 },
+    #[error("{} mL leave less water than can be poured", crate::measure::significant(*.volume_ml, 6))]
+    TooLittleToPour { volume_ml: f64 },
+    #[error("a glass tolerance of {} mL at {} mL; expected more than nothing and no more than {} mL", crate::measure::significant(*.tolerance_ml, 6), crate::measure::significant(*.volume_ml, 6), crate::measure::significant(*.most_ml, 3))]
+    GlassTolerance { tolerance_ml: f64, volume_ml: f64, most_ml: f64 },
     #[error("{what} of nothing makes no stock")]
-    Nothing { what: &'static str },
-    #[error("{budget} buys nothing: the price is in {price_currency}, or the powder is free")]
-    BudgetBuysNothing { budget: Money, price_currency: &'static str },
+    Nothing { what: Nothing },
+    #[error("{budget} buys nothing: {}", match .why { BuysNothing::NoMoney => "that is no money", BuysNothing::OtherCurrency => "the price is in another currency", BuysNothing::Free => "the powder costs nothing, and a budget does not say how much", BuysNothing::TooLittle => "not a microgram at this price" })]
+    BudgetBuysNothing { budget: Money, price_currency: &'static str, why: BuysNothing },
     #[error("a budget needs the powder's price")]
     PriceMissing,
     #[error("{0}")]
@@ -97,6 +144,9 @@ impl PlanError {
             Self::PurityAboveFormula { .. } => "purity_above_formula",
             Self::BelowBalance { .. } => "mass_below_balance",
             Self::NoRoomForWater { .. } => "no_room_for_water",
+            Self::NoRoomForRinses { .. } => "no_room_for_rinses",
+            Self::TooLittleToPour { .. } => "too_little_to_pour",
+            Self::GlassTolerance { .. } => "glass_out_of_bounds",
             Self::Nothing { .. } => "nothing_asked",
             Self::BudgetBuysNothing { .. } => "budget_buys_nothing",
             Self::PriceMissing => "price_missing",
@@ -125,14 +175,47 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// The least volume the planned water leads to: dissolving, every rinse, and the solids at their largest.
-    /// A way that makes less needs less water, before it is poured.
+    /// How much of the water planned for dissolving and rinsing must stay out, before it is poured, for a batch that is
+    /// made up to less; none when all of it fits. The solids are taken at their largest.
     #[must_use]
-    pub fn before_the_mark_ml(&self) -> f64 {
+    pub fn water_to_leave_out(&self, batch: &Batch) -> Option<Volume> {
         let request = &self.request;
-        let room = room_taken(request.powder.salt(), self.batch.salt, &request.chloride, self.batch.chloride);
+        let room = room_taken(request.powder.salt(), batch.salt, &request.chloride, batch.chloride);
         let rinses = f64::from(self.water.rinses) * self.water.rinse.to_millilitres();
-        self.water.dissolve.to_millilitres() + rinses + room.most_ml
+        let before_the_mark = self.water.dissolve.to_millilitres() + rinses + room.most_ml;
+        let over = before_the_mark - batch.volume.best.to_millilitres();
+        // To the next mark, so that what is left out is surely enough.
+        (over > 0.0).then(|| Volume::millilitres(mark_above(over)).ok()).flatten()
+    }
+
+    /// What the powder of a batch costs; none without a price.
+    #[must_use]
+    pub fn cost_of(&self, batch: &Batch) -> Option<Money> {
+        self.request.price.and_then(|price| price.cost_of(batch.salt).ok())
+    }
+
+    /// Whether any alkali chloride is added.
+    #[must_use]
+    pub fn adds_chloride(&self) -> bool {
+        !self.batch.chloride.is_zero()
+    }
+
+    /// A mass that must be reached, up to the next step of the scale; as it is without one.
+    ///
+    /// # Errors
+    /// [`OutOfBounds`] beyond what a mass holds.
+    pub fn at_least(&self, mass: Mass) -> Result<Mass, OutOfBounds> {
+        self.request.balance.map_or(Ok(mass), |balance| mass.up_to_step(balance.step()))
+    }
+
+    /// How many decimals of a millilitre the glass can do at this volume: none finer than the decade its tolerance lies
+    /// in. At most three.
+    #[must_use]
+    pub fn glass_decimals(&self, volume: Volume) -> usize {
+        let tolerance_ml = self.request.bench().glass_tolerance_ml(volume);
+        // A hair over, so that a tolerance of just 0.1 mL is a tenth; a tolerance of nothing is three decimals.
+        let decade = libm::floor(libm::log10(tolerance_ml) + 1e-9);
+        (-decade).clamp(0.0, 3.0) as usize
     }
 
     /// Makes the plan.
@@ -144,13 +227,14 @@ impl Plan {
         let (salt, fill) = request.quantities()?;
         let chloride = request.chloride_for(salt)?;
         let batch = request.batch(salt, chloride, fill)?;
+        check_glass(&request, batch.volume.best)?;
         let room = room_taken(request.powder.salt(), salt, &request.chloride, chloride);
         let (measured, made_up, water_added) = match fill {
             Fill::To(volume) => (volume, true, None),
             Fill::Water(volume, _) => (volume, false, Some(volume)),
         };
         let water = share_out(measured, room, made_up, request.rinses)?
-            .ok_or(PlanError::NoRoomForWater { volume_ml: measured.to_millilitres() })?;
+            .ok_or_else(|| no_water(measured, room, made_up, request.rinses))?;
         let cost = request.price.map(|price| price.cost_of(salt)).transpose()?;
         let complex = request.powder.salt().complex(&request.chloride);
         let warnings = warn::all(&request, &batch, &complex, &water);
@@ -158,7 +242,29 @@ impl Plan {
     }
 }
 
-/// A metal assay cannot exceed what the pure salt holds; half a percent of slack for rounding on labels.
+/// What took the room of the water: the solids, the rinses, or the smallness of it all.
+fn no_water(total: Volume, room: RoomTaken, made_up: bool, rinses: u32) -> PlanError {
+    let volume_ml = total.to_millilitres();
+    let fits = |rinses: &u32| matches!(share_out(total, room, made_up, *rinses), Ok(Some(_)));
+    match (0..rinses).rev().find(fits) {
+        Some(fit) => PlanError::NoRoomForRinses { volume_ml, rinses, rinse_ml: rinse_ml(volume_ml), fit },
+        None if room.most_ml > volume_ml / 2.0 => PlanError::NoRoomForWater { volume_ml, solids_ml: room.most_ml },
+        None => PlanError::TooLittleToPour { volume_ml },
+    }
+}
+
+/// A tolerance of nothing is no glass, and one beyond a part of the volume measures nothing.
+fn check_glass(request: &Request, volume: Volume) -> Result<(), PlanError> {
+    let Some(tolerance_ml) = request.glass.map(Volume::to_millilitres) else { return Ok(()) };
+    let volume_ml = volume.to_millilitres();
+    let most_ml = volume_ml * GLASS_TOLERANCE_MOST.value;
+    if tolerance_ml > 0.0 && tolerance_ml <= most_ml {
+        return Ok(());
+    }
+    Err(PlanError::GlassTolerance { tolerance_ml, volume_ml, most_ml })
+}
+
+/// A metal assay cannot exceed what the pure salt holds, but for the rounding on labels.
 fn check_assay(powder: &Powder) -> Result<(), PlanError> {
     let Purity::Stated { fraction, of: PurityOf::Metal } = powder.purity() else {
         return Ok(());
@@ -166,12 +272,14 @@ fn check_assay(powder: &Powder) -> Result<(), PlanError> {
     let metal = powder.salt().metal();
     let pure = mass_fraction(powder.salt().formula(), metal.element());
     match pure {
-        Some(pure) if fraction.to_ratio() > pure.best.to_ratio() * 1.005 => Err(PlanError::PurityAboveFormula {
-            metal: metal.name(),
-            formula: alloc::format!("{}", powder.salt().formula()),
-            stated: fraction,
-            pure: pure.best,
-        }),
+        Some(pure) if fraction.to_ratio() > pure.best.to_ratio() * (1.0 + ASSAY_SLACK.value) => {
+            Err(PlanError::PurityAboveFormula {
+                metal: metal.name(),
+                formula: alloc::format!("{}", powder.salt().formula()),
+                stated: fraction,
+                pure: pure.best,
+            })
+        }
         _ => Ok(()),
     }
 }

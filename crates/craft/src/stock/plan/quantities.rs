@@ -1,11 +1,12 @@
 //! From the answers to grams and millilitres.
 
-use super::{Goal, PlanError, Request, WaterIs};
+use super::{BuysNothing, Goal, Nothing, PlanError, Request, WaterIs};
 use crate::measure::{Mass, OutOfBounds, PercentByVolume, Volume};
 use crate::numerics::Inputs;
-use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, USUAL_COMPLEX_PERCENT, USUAL_SALT_PERCENT};
+use crate::source::{BOTTLE_FILL, BOTTLE_MARKS, CHLORIDE_EXCESS, USUAL_COMPLEX_PERCENT, USUAL_SALT_PERCENT};
 use crate::stock::batch::{Bench, Fill};
 use crate::stock::molar_mass::Weights;
+use crate::stock::water::mark_at;
 use crate::stock::{Balance, Batch, ChlorideChoice, Powder, Strength, molar_mass, room_taken};
 
 /// The strength a maker usually means when none is said: 15 % of the complex for palladium, 20 g of powder
@@ -64,13 +65,18 @@ impl Request {
         };
         let rounded = mass.to_step(balance.step())?;
         if rounded.is_zero() {
-            return Err(PlanError::BelowBalance {
-                what: alloc::format!("{}", self.powder.salt().formula()),
-                wanted_g: mass.to_grams(),
-                step_g: balance.step().to_grams(),
-            });
+            return Err(self.below_balance(mass, balance));
         }
         Ok(rounded)
+    }
+
+    fn below_balance(&self, wanted: Mass, balance: Balance) -> PlanError {
+        PlanError::BelowBalance {
+            what: alloc::format!("{}", self.powder.salt().formula()),
+            wanted_g: wanted.to_grams(),
+            step_g: balance.step().to_grams(),
+            fine_enough: Balance::fine_enough_for(wanted).step(),
+        }
     }
 
     /// The chloride for so much powder.
@@ -97,35 +103,47 @@ impl Request {
         }
         let bare_g = salt.to_grams() * self.moles_per_gram() * needed * self.chloride_molar();
         let step = balance.step().to_micrograms();
-        let mut steps = (Mass::grams(bare_g)?.to_micrograms() / step).max(1);
         // The ratio does not depend on the volume; one in which the batch is surely a possible solution.
         let roomy = Volume::millilitres((salt.to_grams() * 20.0).clamp(1e-3, 1e6))?;
-        loop {
-            let mass = Mass::micrograms(steps * step)?;
-            let ratio = self.batch(salt, mass, Fill::To(roomy))?.chloride_to_metal;
+        let enough = |steps: i64| -> Result<bool, PlanError> {
+            let ratio =
+                self.batch(salt, Mass::micrograms(steps.saturating_mul(step))?, Fill::To(roomy))?.chloride_to_metal;
             let (best, surely) = (ratio.best.to_ratio(), ratio.best.to_ratio() - ratio.expanded());
             let next_is_far_over = best * (steps + 1) as f64 / steps as f64 > CHLORIDE_EXCESS.value;
-            if surely >= needed || (best >= needed && next_is_far_over) {
-                return Ok(mass);
-            }
-            steps += 1;
-        }
+            Ok(surely >= needed || (best >= needed && next_is_far_over))
+        };
+        let first = (Mass::grams(bare_g)?.to_micrograms() / step).max(1);
+        Mass::micrograms(first_enough(first, enough)?.saturating_mul(step)).map_err(PlanError::from)
     }
 
     /// Powder and fill for the goal.
     pub(super) fn quantities(&self) -> Result<(Mass, Fill), PlanError> {
         let nothing = |what| Err(PlanError::Nothing { what });
         match self.goal {
-            Goal::Make(volume, _) | Goal::Into(volume, _) | Goal::FillBottle(volume, _) if volume.is_zero() => {
-                nothing("a volume")
-            }
-            Goal::Into(_, mass) | Goal::Dissolve(mass, _) if mass.is_zero() => nothing("a mass"),
+            Goal::Make(volume, _) | Goal::Into(volume, _) if volume.is_zero() => nothing(Nothing::Volume),
+            Goal::FillBottle(bottle, _) if bottle.is_zero() => nothing(Nothing::Bottle),
+            Goal::Into(_, mass) | Goal::Dissolve(mass, _) if mass.is_zero() => nothing(Nothing::Powder),
             Goal::Make(volume, strength) => self.powder_for(volume, strength),
             Goal::FillBottle(bottle, strength) => {
                 let full_ml = bottle.to_millilitres() * BOTTLE_FILL.value;
-                let step = if full_ml >= 20.0 { 1.0 } else { 0.5 };
-                let volume_ml = libm::floor(full_ml / step + 1e-9) * step;
-                self.powder_for(Volume::millilitres(if volume_ml > 0.0 { volume_ml } else { full_ml })?, strength)
+                let step = mark_at(&BOTTLE_MARKS.value, full_ml);
+                let to_step = |ml: f64| {
+                    let stepped = libm::floor(ml / step + 1e-9) * step;
+                    if stepped > 0.0 { stepped } else { ml }
+                };
+                match self.water_is {
+                    WaterIs::MadeUp => self.powder_for(Volume::millilitres(to_step(full_ml))?, strength),
+                    WaterIs::Added => {
+                        // What the bottle holds is the water and the solids: room is left for them at their largest.
+                        let salt = Mass::grams(self.grams_in(full_ml, strength))?;
+                        let room = room_taken(self.powder.salt(), salt, &self.chloride, self.chloride_for(salt)?);
+                        let water_ml = full_ml - room.most_ml;
+                        if water_ml <= 0.0 {
+                            return Err(PlanError::NoRoomForWater { volume_ml: full_ml, solids_ml: room.most_ml });
+                        }
+                        self.powder_for(Volume::millilitres(to_step(water_ml))?, strength)
+                    }
+                }
             }
             Goal::Into(volume, mass) => {
                 let salt = self.to_balance(mass.to_grams())?;
@@ -134,24 +152,42 @@ impl Request {
             Goal::Dissolve(mass, strength) => self.volume_for(self.to_balance(mass.to_grams())?, strength),
             Goal::Spend(budget, strength) => {
                 let price = self.price.ok_or(PlanError::PriceMissing)?;
-                let buys_nothing = PlanError::BudgetBuysNothing { budget, price_currency: price.currency().letters() };
-                let bought = price.mass_for(budget).filter(|mass| !mass.is_zero()).ok_or(buys_nothing)?;
+                let price_currency = price.currency().letters();
+                let nothing = |why| PlanError::BudgetBuysNothing { budget, price_currency, why };
+                let bought = match price.mass_for(budget).filter(|mass| !mass.is_zero()) {
+                    Some(bought) => bought,
+                    None if budget.to_minor() == 0 => return Err(nothing(BuysNothing::NoMoney)),
+                    None if budget.currency() != price.currency() => return Err(nothing(BuysNothing::OtherCurrency)),
+                    None if price.is_free() => return Err(nothing(BuysNothing::Free)),
+                    None => return Err(nothing(BuysNothing::TooLittle)),
+                };
                 // Rounded down to the step: a budget is not to be passed.
                 let step = self.balance.map_or(1, |balance| balance.step().to_micrograms());
                 let salt = Mass::micrograms(bought.to_micrograms() / step * step)?;
+                if let Some(balance) = self.balance.filter(|_| salt.is_zero()) {
+                    return Err(self.below_balance(bought, balance));
+                }
                 self.volume_for(self.to_balance(salt.to_grams())?, strength)
             }
         }
     }
 
+    /// Grams of powder in so much finished solution of a strength.
+    fn grams_in(&self, volume_ml: f64, strength: Strength) -> f64 {
+        self.moles_per_litre(strength) / 1000.0 * volume_ml / self.moles_per_gram()
+    }
+
     fn powder_for(&self, volume: Volume, strength: Strength) -> Result<(Mass, Fill), PlanError> {
-        let moles_per_ml = self.moles_per_litre(strength) / 1000.0;
-        let grams = |volume_ml: f64| moles_per_ml * volume_ml / self.moles_per_gram();
+        let grams = |volume_ml: f64| self.grams_in(volume_ml, strength);
         let mut exact_g = grams(volume.to_millilitres());
         if self.water_is == WaterIs::Added {
             // The solids widen the volume they are to make strong; each turn adds a few percent of the last.
+            let mut last = None;
             for _ in 0..30 {
                 let salt = Mass::grams(exact_g)?;
+                if last.replace(salt) == Some(salt) {
+                    break;
+                }
                 let room = room_taken(self.powder.salt(), salt, &self.chloride, self.chloride_for(salt)?);
                 exact_g = grams(volume.to_millilitres() + room.middle_ml());
             }
@@ -169,7 +205,7 @@ impl Request {
         let room = room_taken(self.powder.salt(), salt, &self.chloride, self.chloride_for(salt)?);
         let water_ml = final_ml - room.middle_ml();
         if water_ml <= 0.0 {
-            return Err(PlanError::NoRoomForWater { volume_ml: final_ml });
+            return Err(PlanError::NoRoomForWater { volume_ml: final_ml, solids_ml: room.middle_ml() });
         }
         Ok((salt, Fill::Water(Volume::millilitres(water_ml)?, room)))
     }
@@ -182,4 +218,32 @@ impl Request {
             }
         })
     }
+}
+
+/// The least count from `first` up that is enough, where more than enough is enough too: reached in strides that
+/// double, then halved in. An error of `enough` is the answer; counts beyond what a mass holds give one.
+fn first_enough(first: i64, enough: impl Fn(i64) -> Result<bool, PlanError>) -> Result<i64, PlanError> {
+    if enough(first)? {
+        return Ok(first);
+    }
+    let (mut low, mut stride) = (first, 1_i64);
+    let mut high = loop {
+        let reached = low.saturating_add(stride);
+        // An overreach is no answer yet: what fits lies in between, or nowhere.
+        match enough(reached) {
+            Ok(false) => low = reached,
+            Ok(true) => break reached,
+            Err(error) if stride == 1 => return Err(error),
+            Err(_) => {
+                stride = 1;
+                continue;
+            }
+        }
+        stride = stride.saturating_mul(2);
+    };
+    while high - low > 1 {
+        let middle = low + (high - low) / 2;
+        if enough(middle)? { high = middle } else { low = middle }
+    }
+    Ok(high)
 }

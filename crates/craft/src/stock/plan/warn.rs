@@ -4,11 +4,14 @@ use alloc::vec::Vec;
 
 use super::{Goal, Request, usual_strength};
 use crate::measure::{Bounded, Mass, MassFraction, PercentByVolume, Volume};
-use crate::source::{BOTTLE_FILL, CHLORIDE_EXCESS, CHLORIDE_SHORT, Element, STEPS_WANTED};
+use crate::source::{
+    AIM_MISSED, ASSAY_NEAR, BOTTLE_FILL, CHLORIDE_EXCESS, CHLORIDE_SHORT, CHLORIDE_SOLUTION_ML, CLEARLY_WEAKER,
+    COLD_CRYSTALS, Element, MOLAR_MASS_AGREES, RECOVERED_ENOUGH, SOLUTION_PART, STEPS_WANTED,
+};
 use crate::stock::identity::solubility;
 use crate::stock::warning::{Coarse, Dilution, Warning};
 use crate::stock::{
-    Batch, ChlorideChoice, Formula, Hydration, Meeting, MetalSalt, Powder, Purity, PurityOf, Water, mass_fraction,
+    Batch, ChlorideChoice, Formula, Hydration, MetalSalt, Powder, Purity, PurityOf, Water, grouped, mass_fraction,
     meetings, molar_mass,
 };
 
@@ -24,14 +27,20 @@ pub(super) fn all(request: &Request, batch: &Batch, complex: &Formula, water: &W
     if let Some(bottle) = request.bottle.filter(|bottle| !holds(*bottle, batch.volume.best)) {
         warnings.push(Warning::BottleTooSmall { volume: batch.volume.best, bottle });
     }
+    if request.chloride_named && salt.chlorides_needed() == 0.0 && batch.chloride.is_zero() {
+        warnings.push(Warning::ChlorideUnused(request.chloride.formula().clone()));
+    }
     warnings.extend(coarse_warnings(request, batch, water));
     warnings.extend(solubility_warnings(request, batch, water));
     warnings.extend(jar_warnings(&request.powder));
     warnings.extend(molar_mass_warning(request));
-    if water.recovery.recovered() < 0.99 {
+    if water.recovery.recovered() < RECOVERED_ENOUGH.value {
         warnings.push(Warning::StaysInBeaker(1.0 - water.recovery.recovered()));
     }
     warnings.extend(aim_warning(request, batch));
+    if request.glass.is_some() && request.balance.is_none() {
+        warnings.push(Warning::GlassUnused);
+    }
     warnings
 }
 
@@ -53,28 +62,18 @@ pub(in crate::stock) fn chloride_warning(needed: f64, batch: &Batch) -> Option<W
 }
 
 fn pair_warnings(request: &Request, complex: &Formula) -> Vec<Warning> {
-    let mut found: Vec<Meeting> = Vec::new();
     let adds_chloride = request.powder.salt().chlorides_needed() > 0.0
         || matches!(request.chloride_choice, ChlorideChoice::Mass(_) | ChlorideChoice::Ratio(_));
-    if adds_chloride {
-        found.extend(meetings(complex, request.chloride.formula()));
-    }
-    for other in &request.meets {
-        found.extend(meetings(complex, other));
-        if adds_chloride {
-            // The chloride's cation is in the complex already; what is left is the pair with the chloride itself.
-            found.extend(meetings(request.chloride.formula(), other));
-        }
-    }
-    // One row of the table is one thing to know, however many formulas fall under it.
-    let mut told: Vec<&str> = Vec::new();
-    found.retain(|meeting| {
-        !told.contains(&meeting.row.what) && {
-            told.push(meeting.row.what);
-            true
-        }
-    });
-    found.into_iter().map(Warning::Meets).collect()
+    // All that comes together: what is in the stock, and everything it will meet.
+    let mut together = Vec::from([complex]);
+    together.extend(adds_chloride.then_some(request.chloride.formula()));
+    together.extend(&request.meets);
+    let found = together
+        .iter()
+        .enumerate()
+        .flat_map(|(place, one)| together[place + 1..].iter().flat_map(|other| meetings(one, other)))
+        .collect();
+    grouped(found).into_iter().map(Warning::Meets).collect()
 }
 
 fn coarse_warnings(request: &Request, batch: &Batch, water: &Water) -> Vec<Warning> {
@@ -100,9 +99,9 @@ fn coarse_warnings(request: &Request, batch: &Batch, water: &Water) -> Vec<Warni
     }
     if batch.chloride < ten_steps && !batch.chloride.is_zero() {
         // Ten steps at a fifth by weight, taken by mL out of the water to dissolve in; nothing where that is too little.
-        let make_up_to_ml = libm::ceil((ten_steps.to_grams() * 5.0).max(5.0));
+        let make_up_to_ml = libm::ceil(CHLORIDE_SOLUTION_ML.value * ten_steps.to_grams().max(1.0));
         let take_ml = make_up_to_ml * batch.chloride.to_grams() / ten_steps.to_grams();
-        let fits = take_ml <= 0.6 * water.dissolve.to_millilitres();
+        let fits = take_ml <= SOLUTION_PART.value * water.dissolve.to_millilitres();
         let dilution = match (Volume::millilitres(make_up_to_ml), Volume::millilitres(take_ml)) {
             (Ok(make_up_to), Ok(take)) if fits => Some(Dilution { weigh: ten_steps, make_up_to, take }),
             _ => None,
@@ -117,7 +116,7 @@ fn coarse_warnings(request: &Request, batch: &Batch, water: &Water) -> Vec<Warni
 fn stronger_first(request: &Request, batch: &Batch, ten_steps: Mass) -> Option<Dilution> {
     let usual = request.moles_per_litre(usual_strength(&request.powder));
     let wanted = batch.strengths.molarity.best.to_moles_per_litre();
-    if wanted > usual * 0.8 {
+    if wanted > usual * CLEARLY_WEAKER.value {
         return None;
     }
     let make_up_to_ml = ten_steps.to_grams() * request.moles_per_gram() / usual * 1000.0;
@@ -140,10 +139,11 @@ fn solubility_warnings(request: &Request, batch: &Batch, water: &Water) -> Vec<W
     warnings
 }
 
-/// Common practice, no source: 20 % potassium tetrachloroplatinate sits near saturation in a cool room.
+/// Potassium tetrachloroplatinate sits near saturation in a cool room.
 pub(in crate::stock) fn cold_warning(salt: &MetalSalt, strength: PercentByVolume) -> Option<Warning> {
     let potassium = salt.formula().count(Element::K) > 0.0;
-    (salt.is_chloroplatinate() && potassium && strength.in_unit() >= 15.0).then_some(Warning::MayCrystallise)
+    (salt.is_chloroplatinate() && potassium && strength.in_unit() >= COLD_CRYSTALS.value)
+        .then_some(Warning::MayCrystallise)
 }
 
 /// What the jar leaves open: its water and its purity.
@@ -169,9 +169,8 @@ fn molar_mass_warning(request: &Request) -> Option<Warning> {
     let stated = request.stated_molar_mass?;
     let disagrees = |formula: &Formula| {
         let computed = molar_mass(formula).best;
-        // Libraries differ by up to 5e-5 over the weight of chlorine; a wrong formula by far more.
         let off = libm::fabs(stated.to_grams_per_mole() / computed.to_grams_per_mole() - 1.0);
-        (off > 1e-3).then_some(computed)
+        (off > MOLAR_MASS_AGREES.value).then_some(computed)
     };
     let computed = disagrees(formula)?;
     let forms = [0.0, 0.5, 1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 9.0, 10.0];
@@ -208,7 +207,7 @@ fn assay_warning(powder: &Powder, fraction: MassFraction) -> Option<Warning> {
     if let Hydration::Unstated(hydrates) = powder.hydration() {
         forms.extend(hydrates.waters.iter().filter_map(|&waters| salt.formula().with_waters(waters).ok()));
     }
-    let near = forms.iter().filter_map(holds).any(|own| libm::fabs(own - fraction.to_ratio()) < 0.02);
+    let near = forms.iter().filter_map(holds).any(|own| libm::fabs(own - fraction.to_ratio()) < ASSAY_NEAR.value);
     near.then_some(Warning::PurityMayBeAssay(fraction))
 }
 
@@ -216,5 +215,5 @@ fn assay_warning(powder: &Powder, fraction: MassFraction) -> Option<Warning> {
 fn aim_warning(request: &Request, batch: &Batch) -> Option<Warning> {
     let (Goal::Make(_, strength) | Goal::FillBottle(_, strength)) = request.goal else { return None };
     let off = batch.strengths.molarity.best.to_moles_per_litre() / request.moles_per_litre(strength) - 1.0;
-    (libm::fabs(off) > 0.02).then_some(Warning::AimMissed(off))
+    (libm::fabs(off) > AIM_MISSED.value).then_some(Warning::AimMissed(off))
 }

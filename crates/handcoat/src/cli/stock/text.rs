@@ -2,11 +2,12 @@
 
 use std::fmt::Write as _;
 
-use handcoat_craft::measure::{COVERAGE, Volume, fixed, percent, significant};
+use handcoat_craft::measure::{Volume, fixed, percent, significant};
 use handcoat_craft::source::READY_AFTER;
 use handcoat_craft::stock::{AsWeighed, Ladder, Plan, Powder, Warning};
 use handcoat_work::stock::{
-    Planned, budget_words, cause_words, known_by, plain, result_rows, strength_off, title, way_words, weigh_rows,
+    Planned, budget_words, cause_words, known_by, not_in_it, plain, result_rows, strength_off, title, way_words,
+    weigh_rows, weighed_words,
 };
 
 use crate::cli::table;
@@ -56,7 +57,7 @@ pub(super) fn ladder_text(powder: &Powder, ladder: &Ladder) -> String {
             significant(rung.percent.to_grams_per_100_ml(), 4),
             plain(rung.molarity),
             plain(rung.metal),
-            rung.relative.map_or(String::new(), |own| percent(own * COVERAGE)),
+            rung.relative_expanded().map_or(String::new(), percent),
             ml(Some(rung.make)),
             ml(rung.from_above),
             ml(rung.water),
@@ -77,7 +78,10 @@ pub(super) fn ladder_text(powder: &Powder, ladder: &Ladder) -> String {
         .first()
         .map_or(String::new(), |rung| format!(", made up to {} mL", significant(rung.make.to_millilitres(), 5)));
     let _ = writeln!(out, "  the first rung takes {} g of powder{first}", fixed(ladder.powder.to_grams(), 3));
-    out.push_str(if known { "  ± is k = 2; each halving adds to it\n" } else { "" });
+    if known {
+        out.push_str("  ± is k = 2; each halving adds to it\n");
+        out.extend(not_in_it(powder).map(|words| format!("  {words}\n")));
+    }
     out.push_str(&warnings_text(&ladder.warnings));
     out
 }
@@ -87,6 +91,9 @@ fn weighed_text(plan: &Plan, now: &AsWeighed) -> String {
     out.push_str(&table::rows(&result_rows(plan, &now.batch)));
     let strength = strength_off(now).map_or("as strong as planned".into(), |off| format!("{off} than planned"));
     let _ = writeln!(out, "  {strength}");
+    for sentence in weighed_words(plan, now) {
+        let _ = writeln!(out, "  {sentence}");
+    }
     for (heading, ways) in [("Ways on", &now.ways), ("For the chloride", &now.chloride_ways)] {
         if ways.is_empty() {
             continue;
