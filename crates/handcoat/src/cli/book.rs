@@ -165,13 +165,14 @@ pub(super) fn run_check(args: &CheckArgs) -> Result<String, Refusal> {
     if let Some((code, what)) = found.damage.first().or_else(|| counts.first()) {
         let more = found.damage.len() + counts.len() - 1;
         let more = if more == 0 { String::new() } else { format!(" (and {more} more)") };
-        return Err(Refusal {
-            code: if found.damage.is_empty() { "book_notices" } else { "book_damaged" },
-            kind: if found.damage.is_empty() { RefusalKind::Refused } else { RefusalKind::Damaged },
-            about: Some(Question::Book),
-            cause: format!("{what} [{code}]{more}"),
-            excerpt: None,
-            remedies: vec![if found.damage.is_empty() { Remedy::ShowShelf } else { Remedy::RestoreCopy }],
+        let cause = format!("{what} [{code}]{more}");
+        let about = Some(Question::Book);
+        return Err(if found.damage.is_empty() {
+            let remedies = vec![Remedy::ShowShelf];
+            Refusal { code: "book_notices", kind: RefusalKind::Refused, about, cause, excerpt: None, remedies }
+        } else {
+            let remedies = vec![Remedy::RestoreCopy];
+            Refusal { code: "book_damaged", kind: RefusalKind::Damaged, about, cause, excerpt: None, remedies }
         });
     }
     if args.whose.json {

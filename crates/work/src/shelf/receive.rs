@@ -129,7 +129,7 @@ fn powder(answers: &Receive) -> Result<Came, Refusal> {
         (Question::Volume, &answers.volume),
         (Question::Level, &answers.level),
         (Question::Gross, &answers.gross),
-        (Question::PercentComplex, &answers.percent),
+        (Question::Percent, &answers.percent),
         (Question::Molarity, &answers.molarity),
         (Question::MetalPerMl, &answers.metal_per_ml),
     ] {
@@ -228,12 +228,7 @@ fn solution(answers: &Receive) -> Result<Came, Refusal> {
     let found = match (&formula, strength) {
         (Some(solid), Some(strength)) => metal_in_solution(solid, hydrate, strength)
             .map_err(|error| {
-                Refusal::rule(
-                    "value_out_of_bounds",
-                    Question::PercentComplex,
-                    error.to_string(),
-                    vec![Remedy::ShowShelf],
-                )
+                Refusal::rule("value_out_of_bounds", Question::Percent, error.to_string(), vec![Remedy::ShowShelf])
             })?
             .zip(kept_metal(solid)),
         _ => None,
@@ -328,8 +323,8 @@ pub(super) fn gauge_refusal(error: &GaugeError) -> Refusal {
 /// The strength on the label; none when it is unknown.
 fn strength(answers: &Receive) -> Result<Option<Strength>, Refusal> {
     let given: Vec<(Question, Strength)> = [
-        read(Question::PercentComplex, answers.percent.as_ref())?
-            .map(|own| (Question::PercentComplex, Strength::ComplexPercent(own))),
+        read(Question::Percent, answers.percent.as_ref())?
+            .map(|own| (Question::Percent, Strength::ComplexPercent(own))),
         read(Question::Molarity, answers.molarity.as_ref())?.map(|own| (Question::Molarity, Strength::Molarity(own))),
         read(Question::MetalPerMl, answers.metal_per_ml.as_ref())?
             .map(|own| (Question::MetalPerMl, Strength::Metal(own))),

@@ -71,7 +71,7 @@ fn pair_warnings(request: &Request, complex: &Formula) -> Vec<Warning> {
     let found = together
         .iter()
         .enumerate()
-        .flat_map(|(place, one)| together[place + 1..].iter().flat_map(|other| meetings(one, other)))
+        .flat_map(|(place, one)| together.iter().skip(place + 1).flat_map(|other| meetings(one, other)))
         .collect();
     grouped(found).into_iter().map(Warning::Meets).collect()
 }
