@@ -77,6 +77,8 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::Copy => "COPY",
         Question::Currency => "--currency",
         Question::Density => "--density",
+        // Asked on a page only.
+        Question::EmergencyNumber => "NUMBER",
         Question::Empty => "--empty",
         Question::Evaporated => "--evaporated",
         Question::From => "--from",
