@@ -56,7 +56,8 @@ impl Book {
     /// # Errors
     /// [`BookError`] when the book cannot be read.
     pub fn device(&self, hash: TokenHash) -> Result<Option<Device>, BookError> {
-        let mut statement = self.connection.prepare_cached("SELECT number, name, since FROM devices WHERE hash = ?1")?;
+        let mut statement =
+            self.connection.prepare_cached("SELECT number, name, since FROM devices WHERE hash = ?1")?;
         statement.query_row([hash.hexadecimal()], |row| Ok(read(row))).optional()?.transpose()
     }
 
@@ -65,7 +66,8 @@ impl Book {
     /// # Errors
     /// [`BookError`] when the book cannot be read.
     pub fn devices(&self) -> Result<Vec<Device>, BookError> {
-        let mut statement = self.connection.prepare_cached("SELECT number, name, since FROM devices ORDER BY number")?;
+        let mut statement =
+            self.connection.prepare_cached("SELECT number, name, since FROM devices ORDER BY number")?;
         let mut rows = statement.query([])?;
         let mut found = Vec::new();
         while let Some(row) = rows.next()? {

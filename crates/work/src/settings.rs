@@ -30,11 +30,7 @@ impl Studio {
     /// [`Refusal`] when the book cannot be read.
     pub fn settings(&self) -> Result<Settings, Refusal> {
         let said = |name: &str| Ok::<_, Refusal>(self.book.fact(name)?.filter(|text| !text.is_empty()));
-        Ok(Settings {
-            studio: said("studio")?,
-            emergency_number: said("emergency_number")?,
-            balance: said("balance")?,
-        })
+        Ok(Settings { studio: said("studio")?, emergency_number: said("emergency_number")?, balance: said("balance")? })
     }
 
     /// Keeps what is said here; what is left open stays as it was, an empty answer takes it back.

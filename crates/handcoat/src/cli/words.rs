@@ -142,6 +142,7 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::LargerBottle(volume) => format!("take a bottle that holds {volume}"),
         Remedy::UndoFirst(act) => format!("handcoat undo {act}"),
         Remedy::ShowShelf => "handcoat stock shelf".into(),
+        Remedy::AnotherPort => "handcoat serve --port 0".into(),
         Remedy::ListActs => "handcoat ledger acts".into(),
         Remedy::MakeRoom => "make room on that disk, or write to another one".into(),
     }

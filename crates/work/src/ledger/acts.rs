@@ -1,6 +1,7 @@
 //! The acts of a book, newest first.
 
 use handcoat_book::{Act, ActNumber};
+use handcoat_craft::ledger::ItemNumber;
 use jiff::Timestamp;
 
 use crate::{Refusal, Studio};
@@ -38,6 +39,14 @@ pub fn acts(studio: &Studio, most: u32) -> Result<Vec<ActRow>, Refusal> {
 /// [`Refusal`] when the book cannot be read.
 pub fn act(studio: &Studio, number: i64) -> Result<Option<ActRow>, Refusal> {
     Ok(studio.book.act_numbered(ActNumber::new(number))?.map(row))
+}
+
+/// All acts on one item, oldest first.
+///
+/// # Errors
+/// [`Refusal`] when the book cannot be read.
+pub fn acts_on(studio: &Studio, item: ItemNumber) -> Result<Vec<ActRow>, Refusal> {
+    Ok(studio.book.acts_on(item)?.into_iter().map(row).collect())
 }
 
 fn row(act: Act) -> ActRow {
