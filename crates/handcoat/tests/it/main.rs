@@ -13,3 +13,8 @@ mod papers;
 mod refusals;
 mod sheet_as_weighed;
 mod tour;
+mod web;
+mod web_floor;
+mod web_pages;
+mod web_pairing;
+mod web_serving;

@@ -258,7 +258,7 @@ const CASES: &[Case] = &[
 
 /// Codes that `craft` can give and no command reaches yet: times are asked for later in the work.
 const NOT_REACHED: [&str; 2] = ["time_malformed", "time_field_over_59"];
-/// Codes no list of words provokes: bytes that are no text (`error_keys`), a full disk (`disk`), a port that is taken (`serving`), a
+/// Codes no list of words provokes: bytes that are no text (`error_keys`), a full disk (`disk`), a port that is taken (`web_serving`), a
 /// broken program.
 const NOT_PROVOKED: [&str; 4] = ["argument_not_text", "output_unwritable", "port_unavailable", "tour_stop_failed"];
 /// Codes of a book nobody gets into by words alone: another writer who does not end (tested in `book`), a name missing from a
