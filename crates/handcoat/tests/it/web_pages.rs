@@ -288,6 +288,8 @@ fn a_theme_is_kept_and_the_way_back_stays_at_home() {
     let house = House::new("web-pages-theme");
     for (back, to) in [
         ("/shelf", "/shelf"),
+        ("/stock/plan?salt=PdCl2&purity=99%25", "/stock/plan?salt=PdCl2&purity=99%25"),
+        ("/\\evil.example", "/"),
         ("//evil.example", "/"),
         ("https://evil.example", "/"),
         ("/shelf\r\nX: y", "/"),
@@ -306,6 +308,10 @@ fn a_theme_is_kept_and_the_way_back_stays_at_home() {
             axum::http::Request::get(path).header("host", crate::web::OURS).header("cookie", "a=b; theme=red");
         house.ask(crate::web::LOCAL, request.body(axum::body::Body::empty()).expect("a request"))
     };
+    let page = house.get("/stock/plan?salt=PdCl2&make=60mL&act=3");
+    assert_eq!(page.hidden("back"), "/stock/plan?salt=PdCl2&amp;make=60mL", "the plan is still there in another light");
+    let refused = house.post("/shelf/99999/look", &[]);
+    assert_eq!(refused.hidden("back"), "/");
     // No white page in the darkroom, whatever was asked for.
     for path in ["/", "/nowhere", "/shelf/99999", "/undo"] {
         assert!(request(path).text.contains("data-theme=\"red\""), "{path}");
