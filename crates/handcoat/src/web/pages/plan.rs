@@ -101,7 +101,10 @@ fn nothing_yet() -> Markup {
 
 fn result(planned: &Planned, fields: &Fields) -> Markup {
     html! {
-        (stock::plan(planned))
+        // Who stands at the scale with too much on the pan reads the ways on first.
+        @if planned.as_weighed.is_some() { h3.unseen { "As weighed" } }
+        (stock::weighed(planned))
+        (stock::sheet(planned))
         p.actions { a.btn.quiet href=(fields.address("/stock/plan/sheet")) { "Bench sheet to print" } }
     }
 }
