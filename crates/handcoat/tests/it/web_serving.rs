@@ -36,8 +36,11 @@ impl Serving {
         let mut lines = BufReader::new(child.stdout.take().expect("its stdout"));
         let mut first = String::new();
         lines.read_line(&mut first).expect("a line");
-        let address =
-            first.trim().strip_prefix("http://").and_then(|own| own.strip_suffix('/')).expect("an address").to_owned();
+        let url = match serde_json::from_str::<serde_json::Value>(&first) {
+            Ok(said) => said["url"].as_str().expect("an address").to_owned(),
+            Err(_) => first.trim().to_owned(),
+        };
+        let address = url.strip_prefix("http://").and_then(|own| own.strip_suffix('/')).expect("an address").to_owned();
         Self { child, lines, address }
     }
 
@@ -130,6 +133,13 @@ fn with_lan_it_says_where_and_with_which_code() {
     let drawn: Vec<&str> = said.lines().filter(|line| line.chars().any(|c| "█▀▄".contains(c))).collect();
     // A code of version 3 has 29 modules, 37 with its border: 19 lines of two.
     assert!(drawn.len() >= 15 && drawn.iter().all(|line| line.chars().all(|c| "█▀▄ ".contains(c))), "{said}");
+    assert_eq!(serving.end(), Some(0));
+}
+
+#[test]
+fn a_program_that_starts_it_is_told_in_json() {
+    let mut serving = Serving::begin(&new_book(&fresh_folder("web-serving-json")), &["--json"]);
+    assert!(serving.get("/").starts_with("HTTP/1.1 200 "));
     assert_eq!(serving.end(), Some(0));
 }
 
