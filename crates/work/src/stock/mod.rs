@@ -20,4 +20,4 @@ pub use rows::{
     weigh_rows,
 };
 pub use sheet::{SheetFacts, bench_sheet};
-pub use ways::{strength_off, way_words, weighed_words};
+pub use ways::{strength_off, way_care, way_words, weighed_words};

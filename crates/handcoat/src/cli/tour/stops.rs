@@ -70,7 +70,7 @@ pub(super) const STOPS: &[Stop] = &[
     Stop {
         name: "5-coarse-scale",
         title: "A kitchen scale",
-        look: "Under ten steps of the scale the plan proposes a larger volume, or a solution measured by mL.",
+        look: "Under ten steps of the scale the plan proposes a larger volume, and where there is water enough, a solution measured by mL.",
         arguments: &["stock", "plan", "--salt", "PdCl2", "--make", "8mL", "--balance", "0.1g", "--with", "KCl"],
         sheet: None,
         exit_code: 0,
