@@ -4,6 +4,7 @@
 //! happened, what was seen, what was expected, and what to do next. Both doors (command line and page) call
 //! these and only put them into words.
 
+pub mod bench;
 mod day;
 pub mod ledger;
 mod question;

@@ -40,6 +40,7 @@ pub enum Question {
     OutputFolder,
     Act,
     Amount,
+    Bench,
     Book,
     Capacity,
     ChlorideFrom,
@@ -65,6 +66,7 @@ pub enum Question {
     Verdict,
     Vial,
     Water,
+    Way,
 }
 
 impl Question {
@@ -108,6 +110,7 @@ impl Question {
             Self::OutputFolder => "which folder to write",
             Self::Act => "which act",
             Self::Amount => "how much of it",
+            Self::Bench => "which work at the bench",
             Self::Book => "which book",
             Self::Capacity => "how much the bottle holds when full",
             Self::ChlorideFrom => "which jar the chloride came from",
@@ -133,6 +136,7 @@ impl Question {
             Self::Verdict => "what was seen",
             Self::Vial => "which vials went in",
             Self::Water => "how much water was added",
+            Self::Way => "which way on",
         }
     }
 }

@@ -71,6 +71,7 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::OutputFolder => "DIR",
         Question::Act => "ACT",
         Question::Amount => "--amount",
+        Question::Bench => "WORK",
         Question::Book => "--book",
         Question::Capacity => "--capacity",
         Question::ChlorideFrom => "--chloride-from",
@@ -96,6 +97,7 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::Verdict => "VERDICT",
         Question::Vial => "--vial",
         Question::Water => "--water",
+        Question::Way => "--way",
     }
 }
 

@@ -261,9 +261,16 @@ const NOT_REACHED: [&str; 2] = ["time_malformed", "time_field_over_59"];
 /// Codes no list of words provokes: bytes that are no text (`error_keys`), a full disk (`disk`), a broken program.
 const NOT_PROVOKED: [&str; 3] = ["argument_not_text", "output_unwritable", "tour_stop_failed"];
 /// Codes of a book nobody gets into by words alone: another writer who does not end (tested in `book`), a name missing from a
-/// shell's surroundings, and what would be a fault of the program or of the machine.
-const NOT_OF_WORDS: [&str; 6] =
-    ["book_busy", "book_failed", "book_not_named", "contents_unknown", "entry_not_admitted", "random_missing"];
+/// shell's surroundings, work that only a page asks for, and what would be a fault of the program or of the machine.
+const NOT_OF_WORDS: [&str; 7] = [
+    "bench_unknown",
+    "book_busy",
+    "book_failed",
+    "book_not_named",
+    "contents_unknown",
+    "entry_not_admitted",
+    "random_missing",
+];
 
 /// Runs a case; files named in it lie in the folder of `books`, and are called by their bare names in what it prints.
 fn handcoat(arguments: &[&str]) -> Outcome {

@@ -14,6 +14,7 @@ mod tests_done;
 mod view;
 
 pub use change::{Dilute, Pour, Split, dilute, pour, split};
+pub(crate) use content::held_mass;
 pub use find::Shelf;
 pub use lose::{Lose, Retire, Sweep, lose, retire, sweep};
 pub use mix::{Mix, mix};

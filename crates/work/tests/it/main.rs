@@ -1,0 +1,5 @@
+//! What the maker does, from outside.
+
+mod bench;
+mod shelf;
+mod studio;
