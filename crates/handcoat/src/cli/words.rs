@@ -92,6 +92,8 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::Level => "--level",
         Question::MetalPrice => "--metal-price",
         Question::Name => "--name",
+        Question::PowderOffer => "--powder",
+        Question::SolutionOffer => "--solution",
         Question::PowderWeighed => "--mass",
         Question::Test => "--test",
         Question::Verdict => "VERDICT",
