@@ -4,6 +4,7 @@
 //! to our own last output.
 
 mod bench;
+mod hazard;
 mod known_chemistry;
 mod known_montecarlo;
 mod known_sources;
