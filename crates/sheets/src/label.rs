@@ -243,6 +243,10 @@ fn signs(hazards: &Hazards) -> Signs {
     if says_nothing {
         heading.push("no hazard statement on the supplier's sheet".into());
     }
+    // Signs without words are half of a sheet.
+    if !says_nothing && sheet.statements.is_empty() {
+        heading.push("statements not entered: read the supplier's sheet".into());
+    }
     if pure {
         heading.push("as pure substance".into());
     }

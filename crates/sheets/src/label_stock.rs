@@ -74,6 +74,8 @@ pub const LABEL_STOCKS: &[LabelStock] = &[
 const INSIDE_MM: f64 = 2.5;
 /// What most desk printers leave white along the page's edge (common practice, no source).
 const UNPRINTED_MM: f64 = 5.0;
+/// More on a page could hold no word.
+const MOST_LABELS: usize = 1000;
 /// Rounding of measures.
 const SLACK_MM: f64 = 0.05;
 
@@ -109,6 +111,9 @@ impl LabelStock {
         }
         if self.positions() == 0 {
             return wrong("it has no columns or no rows");
+        }
+        if self.positions() > MOST_LABELS {
+            return wrong("it has over a thousand labels on a page");
         }
         if (self.columns > 1 && self.column_pitch.to_mm() + SLACK_MM < self.label_width.to_mm())
             || (self.rows > 1 && self.row_pitch.to_mm() + SLACK_MM < self.label_height.to_mm())

@@ -262,6 +262,8 @@ fn nothing_known_never_looks_harmless() {
     for hazards in [Hazards::FromSheet, Hazards::PureSubstance] {
         assert!(said(hazards(SheetHazards { supplier: "  ".into(), ..empty.clone() })).contains(NOT_ENTERED));
     }
+    let signs_only = said(Hazards::FromSheet(sheet("", "GHS06")));
+    assert!(signs_only.contains("Danger · statements not entered: read the supplier's sheet"), "{signs_only}");
     // What is known is printed also when nobody wrote down where from.
     let bare = SheetHazards { supplier: String::new(), date: String::new(), ..sheet("H302", "GHS07") };
     let said = said(Hazards::FromSheet(bare));

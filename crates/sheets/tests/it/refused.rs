@@ -76,6 +76,15 @@ fn measures_that_do_not_go_together() {
         LabelStock { page_height: mm(0.0), ..good.clone() },
         LabelStock { page_width: mm(f64::INFINITY), ..good.clone() },
         LabelStock { columns: u16::MAX, rows: u16::MAX, ..good.clone() },
+        LabelStock {
+            columns: 100,
+            rows: 100,
+            label_width: mm(1.5),
+            label_height: mm(2.0),
+            column_pitch: mm(1.5),
+            row_pitch: mm(2.0),
+            ..good.clone()
+        },
     ];
     for stock in wrong {
         assert!(matches!(stock.check(), Err(SheetError::Stock { .. })), "{stock:?}");
