@@ -25,7 +25,7 @@ pub use acts::{Act, ActKey, ActNumber, Acted, Acting, Deed, PostError, Stamp};
 pub use bench::{BenchNumber, Benched};
 pub use check::{Finding, FindingKind};
 pub use error::{BookError, Damage};
-pub use item::{Facts, Item, Look, Price, Standing, TestDone};
+pub use item::{Facts, HazardSheet, Item, Look, Price, Standing, TestDone};
 pub use ledger::Journal;
 pub use open::Book;
 pub use undo::{InTheWay, UndoError};

@@ -126,6 +126,13 @@ impl Refusal {
         Self { code, kind: RefusalKind::Failed, about: None, cause, excerpt: None, remedies }
     }
 
+    /// A file is made, and it is not said which.
+    #[must_use]
+    pub fn output_missing(about: Question, example: &str) -> Self {
+        let cause = format!("it is not said {}", about.asks());
+        Self::unreadable("answer_missing", about, cause, vec![Remedy::Write(about, example.into())])
+    }
+
     /// Something already stands where a file or folder was to be written.
     #[must_use]
     pub fn occupied(about: Question, path: &std::path::Path) -> Self {

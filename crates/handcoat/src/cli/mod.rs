@@ -92,6 +92,8 @@ enum Command {
     Backup(book::BackupArgs),
     /// Put a copy in the book's place
     Restore(book::RestoreArgs),
+    /// Print the emergency page for the wall
+    Emergency(stock::label::EmergencyArgs),
     /// Take an act back
     Undo(book::UndoArgs),
 }
@@ -108,6 +110,7 @@ pub fn run(arguments: &[OsString]) -> Outcome {
         Ok(Cli { command: Command::Check(args) }) => book::run_check(&args),
         Ok(Cli { command: Command::Backup(args) }) => book::run_backup(&args),
         Ok(Cli { command: Command::Restore(args) }) => book::run_restore(&args),
+        Ok(Cli { command: Command::Emergency(args) }) => stock::label::run_emergency(&args),
         Ok(Cli { command: Command::Undo(args) }) => book::run_undo(&args),
         Err(error) => return usage::outcome(&error, arguments, as_json),
     };

@@ -21,6 +21,11 @@ impl Shelf {
         self.items.iter().filter(|item| item.standing == Standing::Here)
     }
 
+    /// An item, on the shelf or not any more.
+    pub(crate) fn numbered(&self, number: u32) -> Option<&Item> {
+        self.items.iter().find(|item| item.number.get() == number)
+    }
+
     /// An item on the shelf by its spoken name or by the code on its label.
     pub(crate) fn find(&self, about: Question, written: &str) -> Result<&Item, Refusal> {
         let text = written.trim();

@@ -6,6 +6,8 @@
 mod change;
 mod content;
 mod find;
+mod hazards;
+mod label;
 mod lose;
 mod mix;
 mod receive;
@@ -16,6 +18,8 @@ mod view;
 pub use change::{Dilute, Pour, Split, dilute, pour, split};
 pub(crate) use content::held_mass;
 pub use find::Shelf;
+pub use hazards::{EnterHazards, enter_hazards};
+pub use label::{LabelAnswers, label, label_sheets, printer_page, wall_page};
 pub use lose::{Lose, Retire, Sweep, lose, retire, sweep};
 pub use mix::{Mix, mix};
 pub use receive::{Receive, receive};

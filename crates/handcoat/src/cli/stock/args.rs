@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use handcoat_work::stock::{Answers, LadderAnswers};
 
+use super::label::{HazardsArgs, LabelArgs};
 use super::shelf_args::{
     CountArgs, DiluteArgs, LookArgs, LoseArgs, MixArgs, PourArgs, ReceiveArgs, RetireArgs, ShelfArgs, SplitArgs,
     SweepArgs, TestArgs,
@@ -46,6 +47,10 @@ pub(in crate::cli) enum StockCommand {
     Look(LookArgs),
     /// Record a test of a bottle
     Test(TestArgs),
+    /// Print labels for jars and bottles
+    Label(LabelArgs),
+    /// Enter what the supplier's sheet says of hazards
+    Hazards(HazardsArgs),
     /// Put away what is empty or not used any more
     Retire(RetireArgs),
 }

@@ -2,6 +2,7 @@
 
 mod acts;
 mod args;
+pub(super) mod label;
 mod shelf_args;
 mod text;
 
@@ -9,7 +10,7 @@ use std::fmt::Write as _;
 use std::path::Path;
 
 use handcoat_craft::measure::{fixed, significant, with_uncertainty};
-use handcoat_work::shelf::{count, dilute, look, lose, mix, pour, receive, retire, split, sweep, test};
+use handcoat_work::shelf::{count, dilute, enter_hazards, look, lose, mix, pour, receive, retire, split, sweep, test};
 use handcoat_work::stock::{
     CompareAnswers, Planned, SheetFacts, StrengthAnswers, bench_sheet, compare, facts, ladder, mass_percent, pairs,
     plain, plan, strengths,
@@ -38,6 +39,8 @@ pub(super) fn run(command: &StockCommand) -> Result<String, Refusal> {
         StockCommand::Count(args) => act(&args.act, &args.answers(), count),
         StockCommand::Look(args) => act(&args.act, &args.answers(), look),
         StockCommand::Test(args) => act(&args.act, &args.answers(), test),
+        StockCommand::Label(args) => label::run_label(args),
+        StockCommand::Hazards(args) => act(&args.act, &args.answers(), enter_hazards),
         StockCommand::Shelf(args) => run_shelf(args),
         StockCommand::Plan(args) => run_plan(args),
         StockCommand::Ladder(args) => run_ladder(args),
