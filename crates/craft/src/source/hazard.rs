@@ -60,32 +60,26 @@ impl Pictogram {
     /// The code, as `GHS05`.
     #[must_use]
     pub fn code(self) -> &'static str {
-        match self {
-            Self::ExplodingBomb => "GHS01",
-            Self::Flame => "GHS02",
-            Self::FlameOverCircle => "GHS03",
-            Self::GasCylinder => "GHS04",
-            Self::Corrosion => "GHS05",
-            Self::Skull => "GHS06",
-            Self::ExclamationMark => "GHS07",
-            Self::HealthHazard => "GHS08",
-            Self::Environment => "GHS09",
-        }
+        self.listed().0
     }
 
     /// The name of the sign.
     #[must_use]
     pub fn name(self) -> &'static str {
+        self.listed().1
+    }
+
+    fn listed(self) -> (&'static str, &'static str) {
         match self {
-            Self::ExplodingBomb => "exploding bomb",
-            Self::Flame => "flame",
-            Self::FlameOverCircle => "flame over circle",
-            Self::GasCylinder => "gas cylinder",
-            Self::Corrosion => "corrosion",
-            Self::Skull => "skull and crossbones",
-            Self::ExclamationMark => "exclamation mark",
-            Self::HealthHazard => "health hazard",
-            Self::Environment => "environment",
+            Self::ExplodingBomb => ("GHS01", "exploding bomb"),
+            Self::Flame => ("GHS02", "flame"),
+            Self::FlameOverCircle => ("GHS03", "flame over circle"),
+            Self::GasCylinder => ("GHS04", "gas cylinder"),
+            Self::Corrosion => ("GHS05", "corrosion"),
+            Self::Skull => ("GHS06", "skull and crossbones"),
+            Self::ExclamationMark => ("GHS07", "exclamation mark"),
+            Self::HealthHazard => ("GHS08", "health hazard"),
+            Self::Environment => ("GHS09", "environment"),
         }
     }
 
