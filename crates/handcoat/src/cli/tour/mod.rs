@@ -17,11 +17,13 @@ use handcoat_work::{Question, Refusal};
 
 use super::files;
 use super::words::quoted;
-use stops::{BOOK, DAY, STOPS, STUDIO, Stop};
+use stops::{BOOK, DAY, PAPER, STOPS, STUDIO, Stop};
 
 /// The book the tour makes, and the one its JSON is printed from: an act is done in each of them once.
 const OWN: &str = "studio.handcoat";
 const TWIN: &str = ".json.handcoat";
+/// The same for a paper.
+const TWIN_PAPER: &str = ".json.pdf";
 
 /// Marks a folder as one that a tour left, so that the next may write over it and nothing else.
 const MARK: &str = ".handcoat-tour";
@@ -108,10 +110,14 @@ fn prepare(dir: &Path) -> Result<(), Refusal> {
 
 /// The words of a stop, program first; a bench sheet is asked for by words of its own.
 fn words(stop: &Stop, book: &Path, sheet: Option<&Path>) -> Vec<OsString> {
-    let named = |word: &&str| if **word == *BOOK { book.into() } else { OsString::from(*word) };
+    let named = |word: &&str| match (*word, sheet) {
+        (BOOK, _) => book.into(),
+        (PAPER, Some(path)) => path.into(),
+        (word, _) => OsString::from(word),
+    };
     let mut words: Vec<OsString> =
         std::iter::once(OsString::from("handcoat")).chain(stop.arguments.iter().map(named)).collect();
-    if let Some(path) = sheet {
+    if let Some(path) = sheet.filter(|_| !stop.arguments.contains(&PAPER)) {
         words.extend(["--studio", STUDIO, "--day", DAY, "--invented", "--sheet"].map(OsString::from));
         words.push(path.into());
     }
@@ -131,12 +137,16 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
     let command = typed.join(" ");
     let planned = super::plan_of(&spoken_words);
     let spoken = super::run(&spoken_words);
-    let mut written_words = words(stop, &dir.join(TWIN), None);
+    let twin = dir.join(TWIN_PAPER);
+    let mut written_words =
+        words(stop, &dir.join(TWIN), Some(&twin).filter(|_| stop.arguments.contains(&PAPER)).map(|own| own.as_path()));
     written_words.push("--json".into());
     let written = super::run(&written_words);
+    files::remove(Question::OutputFolder, &twin)?;
     let text = format!("{}{}", spoken.data, spoken.messages);
     // The twin is called by the name of the book it stands in for.
-    let json = format!("{}{}", written.data, written.messages).replace(TWIN, OWN);
+    let own_paper = sheet.as_deref().unwrap_or(TWIN_PAPER);
+    let json = format!("{}{}", written.data, written.messages).replace(TWIN, OWN).replace(TWIN_PAPER, own_paper);
     if spoken.code != stop.exit_code || written.code != stop.exit_code {
         let cause = format!("`{command}` ended with {} where {} was expected: {text}", spoken.code, stop.exit_code);
         return Err(Refusal::file("tour_stop_failed", Question::OutputFolder, cause, Vec::new()));

@@ -6,6 +6,9 @@ pub(super) const STUDIO: &str = "Lapwing Weir Studio (invented)";
 /// Stands in a stop's arguments for the book the tour makes.
 pub(super) const BOOK: &str = "BOOK";
 
+/// Stands in a stop's arguments for the paper it prints, where that is no bench sheet.
+pub(super) const PAPER: &str = "PAPER";
+
 /// The day on its sheets.
 pub(super) const DAY: &str = "2026-03-14";
 
@@ -19,7 +22,7 @@ pub(super) struct Stop {
     pub(super) look: &'static str,
     /// Arguments after the program's name.
     pub(super) arguments: &'static [&'static str],
-    /// Stem of its bench sheet, if it prints one.
+    /// Stem of the paper it prints, if it prints one: a bench sheet, unless its arguments say [`PAPER`].
     pub(super) sheet: Option<&'static str>,
     /// How it must end: some stops show a refusal.
     pub(super) exit_code: u8,
@@ -295,7 +298,69 @@ pub(super) const STOPS: &[Stop] = &[
         exit_code: 0,
     },
     Stop {
-        name: "21-check",
+        name: "21-hazards",
+        title: "What the supplier's sheet says",
+        look: "Codes are copied from a sheet with its date, never derived. What nobody entered never looks harmless.",
+        arguments: &[
+            "stock",
+            "hazards",
+            "palladium chloride",
+            "--supplier",
+            "Alder Salts (invented)",
+            "--date",
+            "2026-01-20",
+            "--signal",
+            "Danger",
+            "--statement",
+            "H290",
+            "--statement",
+            "H302",
+            "--statement",
+            "H317",
+            "--statement",
+            "H318",
+            "--pictogram",
+            "GHS05",
+            "--pictogram",
+            "GHS07",
+            "--at",
+            "2026-04-04T18:10Z",
+            "--book",
+            BOOK,
+        ],
+        sheet: None,
+        exit_code: 0,
+    },
+    Stop {
+        name: "22-label",
+        title: "Labels",
+        look: "Name and strength can be read from a metre away; the code and its QR find the bottle again.",
+        arguments: &[
+            "stock",
+            "label",
+            "spring stock",
+            "palladium chloride",
+            "palladium chloride swept",
+            "-o",
+            PAPER,
+            "--at",
+            "2026-04-04T18:12Z",
+            "--book",
+            BOOK,
+        ],
+        sheet: Some("labels"),
+        exit_code: 0,
+    },
+    Stop {
+        name: "23-emergency",
+        title: "The page for the wall",
+        look: "Before anything happens: print it, write your numbers on it, hang it where it is seen.",
+        arguments: &["emergency", "-o", PAPER, "--at", "2026-04-04T18:14Z", "--book", BOOK],
+        sheet: Some("emergency"),
+        exit_code: 0,
+    },
+    Stop {
+        name: "24-check",
         title: "The book holds against itself",
         look: "Replayed from the first act it gives what it shows.",
         arguments: &["check", "--strict", "--book", BOOK],
