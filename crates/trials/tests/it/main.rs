@@ -1,0 +1,4 @@
+//! Trials that the gate runs: short here, longer from `scripts/test` and `scripts/deep`.
+
+mod acts;
+mod killed;
