@@ -4,7 +4,7 @@ use handcoat_book::{Deed, HazardSheet};
 
 use super::content::body;
 use super::find::Shelf;
-use super::label::read_hazards;
+use super::label::{ReadSheet, read_hazards};
 use crate::stock::needed;
 use crate::{Day, Done, Moment, Question, Refusal, Studio};
 
@@ -40,7 +40,7 @@ pub fn enter_hazards(studio: &mut Studio, moment: &Moment, answers: &EnterHazard
         pictograms: answers.pictograms.clone(),
         of_pure_substance: answers.of_pure_substance,
     };
-    let (statements, pictograms, _) = read_hazards(&sheet)?;
+    let ReadSheet { statements, pictograms, .. } = read_hazards(&sheet)?;
     let acted = studio.book.act(&moment.stamp()?, "hazards", |acting| {
         let shelf = Shelf::of(acting.items()?);
         let item = shelf.find(Question::Item, needed(Question::Item, answers.item.as_ref(), "palladium stock")?)?;

@@ -131,7 +131,7 @@ fn hazards(view: &ItemView, all: &Shelf) -> Result<Hazards, Refusal> {
 }
 
 fn signs(sheet: &HazardSheet) -> Result<SheetHazards, Refusal> {
-    let (statements, pictograms, signal_word) = read_hazards(sheet)?;
+    let ReadSheet { statements, pictograms, signal_word } = read_hazards(sheet)?;
     Ok(SheetHazards {
         supplier: sheet.supplier.clone(),
         date: sheet.date.clone(),
@@ -141,10 +141,15 @@ fn signs(sheet: &HazardSheet) -> Result<SheetHazards, Refusal> {
     })
 }
 
-/// Codes and words of a supplier's sheet, read; also to refuse a slip when they are entered.
-pub(super) fn read_hazards(
-    sheet: &HazardSheet,
-) -> Result<(Vec<&'static HazardStatement>, Vec<Pictogram>, Option<SignalWord>), Refusal> {
+/// A supplier's sheet with its codes read.
+pub(super) struct ReadSheet {
+    pub(super) statements: Vec<&'static HazardStatement>,
+    pub(super) pictograms: Vec<Pictogram>,
+    pub(super) signal_word: Option<SignalWord>,
+}
+
+/// Reads the codes and words of a supplier's sheet; also to refuse a slip when they are entered.
+pub(super) fn read_hazards(sheet: &HazardSheet) -> Result<ReadSheet, Refusal> {
     let unknown = |about: Question, example: &str| {
         let example = example.to_owned();
         move |error: HazardCodeUnknown| {
@@ -156,7 +161,8 @@ pub(super) fn read_hazards(
     let pictograms = sheet.pictograms.iter().map(|code| Pictogram::from_code(code));
     let pictograms = pictograms.collect::<Result<Vec<_>, _>>().map_err(unknown(Question::Pictogram, "GHS05"))?;
     let signal = sheet.signal_word.as_deref().map(str::parse::<SignalWord>).transpose();
-    Ok((statements, pictograms, signal.map_err(unknown(Question::SignalWord, "Danger"))?))
+    let signal_word = signal.map_err(unknown(Question::SignalWord, "Danger"))?;
+    Ok(ReadSheet { statements, pictograms, signal_word })
 }
 
 fn refusal(error: &SheetError) -> Refusal {
