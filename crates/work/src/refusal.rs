@@ -63,6 +63,8 @@ pub enum Remedy {
     LargerBottle(String),
     /// Take this act back first.
     UndoFirst(i64),
+    /// Listen at another port.
+    AnotherPort,
     /// Look at the list of acts.
     ListActs,
     /// Look at the shelf.

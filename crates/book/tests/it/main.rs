@@ -3,5 +3,6 @@
 mod acts;
 mod copies;
 mod damage;
+mod devices;
 mod opening;
 mod studio;

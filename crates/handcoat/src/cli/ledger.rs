@@ -57,7 +57,7 @@ pub(super) fn run(command: &LedgerCommand) -> Result<String, Refusal> {
 }
 
 /// A tally in the unit people read it in.
-pub(super) fn amount_words(commodity: Commodity, amount: Tally) -> String {
+pub(crate) fn amount_words(commodity: Commodity, amount: Tally) -> String {
     let units = amount.to_units();
     match commodity {
         Commodity::Metal(element) => format!("{} g {element}", millionths(units)),

@@ -3,6 +3,7 @@
 mod book;
 mod files;
 mod ledger;
+mod serve;
 mod stock;
 mod table;
 mod tour;
@@ -15,6 +16,7 @@ use clap::{Parser, Subcommand};
 use handcoat_work::Refusal;
 use handcoat_work::stock::Planned;
 
+pub(crate) use ledger::amount_words;
 pub(crate) use usage::Usage;
 
 use crate::json;
@@ -84,6 +86,8 @@ enum Command {
     /// Where every milligram and every cent is
     #[command(subcommand)]
     Ledger(ledger::LedgerCommand),
+    /// Serve the pages, to this computer or to the devices of the studio
+    Serve(serve::ServeArgs),
     /// Make a new book
     New(book::NewArgs),
     /// Hold the book against itself
@@ -98,7 +102,8 @@ enum Command {
     Undo(book::UndoArgs),
 }
 
-/// Runs one command line. Reads and writes only the files it is asked to; prints nothing itself.
+/// Runs one command line. Reads and writes only the files it is asked to; prints nothing itself,
+/// except `serve`, which says where it listens before it goes on.
 #[must_use]
 pub fn run(arguments: &[OsString]) -> Outcome {
     let as_json = wants_json(arguments);
@@ -106,6 +111,7 @@ pub fn run(arguments: &[OsString]) -> Outcome {
         Ok(Cli { command: Command::Tour(args) }) => tour::run(&args),
         Ok(Cli { command: Command::Stock(command) }) => stock::run(&command),
         Ok(Cli { command: Command::Ledger(command) }) => ledger::run(&command),
+        Ok(Cli { command: Command::Serve(args) }) => serve::run(&args),
         Ok(Cli { command: Command::New(args) }) => book::run_new(&args),
         Ok(Cli { command: Command::Check(args) }) => book::run_check(&args),
         Ok(Cli { command: Command::Backup(args) }) => book::run_backup(&args),

@@ -78,6 +78,8 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::Copy => "COPY",
         Question::Currency => "--currency",
         Question::Density => "--density",
+        // Asked on a page only.
+        Question::EmergencyNumber => "NUMBER",
         Question::Empty => "--empty",
         Question::Evaporated => "--evaporated",
         Question::From => "--from",
@@ -153,6 +155,7 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::LargerBottle(volume) => format!("take a bottle that holds {volume}"),
         Remedy::UndoFirst(act) => format!("handcoat undo {act}"),
         Remedy::ShowShelf => "handcoat stock shelf".into(),
+        Remedy::AnotherPort => "handcoat serve --port 0".into(),
         Remedy::ListActs => "handcoat ledger acts".into(),
         Remedy::MakeRoom => "make room on that disk, or write to another one".into(),
     }

@@ -1,5 +1,7 @@
 //! The acts of a book, newest first.
 
+use handcoat_book::{Act, ActNumber};
+use handcoat_craft::ledger::ItemNumber;
 use jiff::Timestamp;
 
 use crate::{Refusal, Studio};
@@ -28,8 +30,27 @@ pub struct ActRow {
 /// # Errors
 /// [`Refusal`] when the book cannot be read.
 pub fn acts(studio: &Studio, most: u32) -> Result<Vec<ActRow>, Refusal> {
-    let acts = studio.book.latest_acts(most)?;
-    let row = |act: handcoat_book::Act| ActRow {
+    Ok(studio.book.latest_acts(most)?.into_iter().map(row).collect())
+}
+
+/// One act; none when no act has this number.
+///
+/// # Errors
+/// [`Refusal`] when the book cannot be read.
+pub fn act(studio: &Studio, number: i64) -> Result<Option<ActRow>, Refusal> {
+    Ok(studio.book.act_numbered(ActNumber::new(number))?.map(row))
+}
+
+/// All acts on one item, oldest first.
+///
+/// # Errors
+/// [`Refusal`] when the book cannot be read.
+pub fn acts_on(studio: &Studio, item: ItemNumber) -> Result<Vec<ActRow>, Refusal> {
+    Ok(studio.book.acts_on(item)?.into_iter().map(row).collect())
+}
+
+fn row(act: Act) -> ActRow {
+    ActRow {
         act: act.number.get(),
         said: act
             .body
@@ -41,6 +62,5 @@ pub fn acts(studio: &Studio, most: u32) -> Result<Vec<ActRow>, Refusal> {
         who: act.who,
         undone_by: act.reversed_by.map(|own| own.get()),
         undoes: act.reverses.map(|own| own.get()),
-    };
-    Ok(acts.into_iter().map(row).collect())
+    }
 }

@@ -5,7 +5,7 @@ mod balance;
 mod undo;
 mod whereabouts;
 
-pub use acts::{ActRow, acts};
+pub use acts::{ActRow, act, acts, acts_on};
 pub use balance::{BalanceRow, Valued, balance, value};
 pub use undo::undo;
 pub use whereabouts::{Where, WhereRow, whereabouts_of};

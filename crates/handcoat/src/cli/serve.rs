@@ -1,0 +1,130 @@
+//! `handcoat serve`: the pages, for this computer or for the devices of the studio.
+
+use std::io::Write as _;
+use std::net::{IpAddr, Ipv4Addr, TcpListener};
+use std::sync::Arc;
+use std::time::Instant;
+
+use clap::Args;
+use handcoat_work::{Refusal, Remedy};
+
+use super::book::BookArgs;
+use crate::web::{Desk, Hosts, Pairing, pairing_lines, serve};
+
+/// Where it is looked for first, and how many places after it.
+const USUAL: u16 = 8317;
+const PLACES: u16 = 20;
+
+const EXAMPLES: &str = "\
+Examples:
+  handcoat serve --book studio.handcoat
+  handcoat serve --book studio.handcoat --lan
+
+Only this computer can reach it unless --lan is given; then phones and tablets are let in with a code that is good once.";
+
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct ServeArgs {
+    /// Port to listen at; 0 takes any that is free [default: 8317, or the next that is free]
+    #[arg(long, value_name = "PORT")]
+    port: Option<u16>,
+    /// Let devices of the local network in, with a code
+    #[arg(long)]
+    lan: bool,
+    #[command(flatten)]
+    whose: BookArgs,
+}
+
+/// Serves until it is interrupted. Its first line on stdout is the address, at once: a program that started it reads that.
+pub(super) fn run(args: &ServeArgs) -> Result<String, Refusal> {
+    let studio = args.whose.open()?;
+    let listener = listen(args)?;
+    let port = listener.local_addr().map_err(|error| unheard(args.port.unwrap_or(USUAL), &error))?.port();
+    let own = if args.lan { own_addresses() } else { Vec::new() };
+    let hosts = Hosts::with_own_addresses(port, &own);
+    let mut said = format!("http://127.0.0.1:{port}/\n");
+    let mut desk = Desk::new(studio, hosts, port)?;
+    if args.lan {
+        let now = Instant::now();
+        let pairing = Pairing::begin(now)?;
+        said.push_str(&pairing_lines(&desk, pairing.code(now).unwrap_or_default()));
+        desk = desk.with_pairing(pairing);
+    }
+    said.push_str("Ctrl-C ends it.\n");
+    say(&said)?;
+    let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(2).enable_all().build();
+    let runtime = runtime.map_err(|error| unheard(port, &error))?;
+    runtime.block_on(async {
+        let end = end().map_err(|error| unheard(port, &error))?;
+        let listener = tokio::net::TcpListener::from_std(listener).map_err(|error| unheard(port, &error))?;
+        serve(listener, Arc::new(desk), end).await;
+        Ok::<_, Refusal>(())
+    })?;
+    Ok(String::new())
+}
+
+/// The socket: loopback, or all interfaces when the network is let in.
+fn listen(args: &ServeArgs) -> Result<TcpListener, Refusal> {
+    let address = if args.lan { Ipv4Addr::UNSPECIFIED } else { Ipv4Addr::LOCALHOST };
+    let bind = |port: u16| {
+        let listener = TcpListener::bind((address, port))?;
+        listener.set_nonblocking(true)?;
+        Ok::<_, std::io::Error>(listener)
+    };
+    if let Some(port) = args.port {
+        return bind(port).map_err(|error| unheard(port, &error));
+    }
+    let mut last = None;
+    for port in USUAL..USUAL + PLACES {
+        match bind(port) {
+            Ok(listener) => return Ok(listener),
+            Err(error) => last = Some(unheard(port, &error)),
+        }
+    }
+    Err(last.unwrap_or_else(|| unheard(USUAL, &std::io::ErrorKind::AddrInUse.into())))
+}
+
+fn unheard(port: u16, error: &std::io::Error) -> Refusal {
+    let cause = format!("port {port} could not be listened at: {error}; expected one that is free");
+    Refusal::output("port_unavailable", cause, vec![Remedy::AnotherPort])
+}
+
+/// The addresses other devices of the network can use.
+fn own_addresses() -> Vec<IpAddr> {
+    let all = if_addrs::get_if_addrs().unwrap_or_default();
+    let own = all.iter().filter(|own| !own.is_loopback() && !own.is_link_local()).map(if_addrs::Interface::ip);
+    own.filter(IpAddr::is_ipv4).collect()
+}
+
+fn say(words: &str) -> Result<(), Refusal> {
+    let mut out = std::io::stdout().lock();
+    out.write_all(words.as_bytes()).and_then(|()| out.flush()).map_err(|error| {
+        let cause = format!("what there was to say could not be written to stdout: {error}");
+        Refusal::output("output_unwritable", cause, vec![super::files::next_step(&error)])
+    })
+}
+
+/// Comes when the program is asked to end.
+#[cfg(unix)]
+fn end() -> std::io::Result<impl Future<Output = ()>> {
+    use tokio::signal::unix::{SignalKind, signal};
+
+    let (mut interrupt, mut terminate) = (signal(SignalKind::interrupt())?, signal(SignalKind::terminate())?);
+    Ok(async move {
+        tokio::select! {
+            _ = interrupt.recv() => {}
+            _ = terminate.recv() => {}
+        }
+    })
+}
+
+/// Comes when the program is asked to end.
+#[cfg(not(unix))]
+fn end() -> std::io::Result<impl Future<Output = ()>> {
+    Ok(async {
+        // Where no signal can be listened for, the program is ended from outside.
+        if tokio::signal::ctrl_c().await.is_err() {
+            std::future::pending::<()>().await;
+        }
+    })
+}

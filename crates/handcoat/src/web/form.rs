@@ -1,0 +1,156 @@
+//! Forms: a plain question, a field, a sentence of why, and beside it what was wrong with the answer.
+//!
+//! Every input is a text field or a box of our own drawing: the browser's own lists and calendars bring light that no style
+//! sheet reaches, and its number fields read a decimal comma as nothing.
+
+use handcoat_work::{Question, Refusal};
+use maud::{Markup, html};
+
+use super::fields::Fields;
+use super::refused;
+use super::visit::Visit;
+
+/// How an answer is given.
+#[derive(Clone, Copy)]
+pub(super) enum Way<'a> {
+    /// A number with its unit: a phone shows digits.
+    Quantity,
+    /// Words.
+    Words,
+    /// One of a few; one with an empty word is what holds when nothing is said.
+    One(&'a [(&'a str, &'a str)]),
+    /// Yes, when ticked.
+    Tick,
+}
+
+/// One question.
+#[derive(Clone, Copy)]
+pub(super) struct Ask<'a> {
+    /// The field's name.
+    pub(super) name: &'static str,
+    /// Which question of `work` it answers: a refusal about it stands here. None where no answer is ever refused.
+    pub(super) about: Option<Question>,
+    /// The question as the page puts it.
+    pub(super) label: &'static str,
+    /// Why it is asked, or the forms it takes.
+    pub(super) why: &'static str,
+    /// How it is answered.
+    pub(super) way: Way<'a>,
+}
+
+/// A question answered with a quantity.
+pub(super) const fn quantity(
+    name: &'static str,
+    about: Question,
+    label: &'static str,
+    why: &'static str,
+) -> Ask<'static> {
+    Ask { name, about: Some(about), label, why, way: Way::Quantity }
+}
+
+/// A question answered in words.
+pub(super) const fn words(name: &'static str, about: Question, label: &'static str, why: &'static str) -> Ask<'static> {
+    Ask { name, about: Some(about), label, why, way: Way::Words }
+}
+
+/// A note that is kept as it is written.
+pub(super) const fn note(name: &'static str, label: &'static str, why: &'static str) -> Ask<'static> {
+    Ask { name, about: None, label, why, way: Way::Words }
+}
+
+/// Yes, when ticked.
+pub(super) const fn tick(
+    name: &'static str,
+    about: Option<Question>,
+    label: &'static str,
+    why: &'static str,
+) -> Ask<'static> {
+    Ask { name, about, label, why, way: Way::Tick }
+}
+
+/// The answers so far, and what was wrong with them.
+#[derive(Clone, Copy)]
+pub(super) struct Asked<'a> {
+    /// Sets the ids of one form apart from another's on the page.
+    pub(super) form: &'a str,
+    pub(super) fields: &'a Fields,
+    pub(super) refusal: Option<&'a Refusal>,
+}
+
+impl Asked<'_> {
+    /// Whether the refusal is about one of these questions.
+    pub(super) fn blames(&self, asks: &[Ask<'_>]) -> bool {
+        let about = self.refusal.and_then(|refusal| refusal.about);
+        about.is_some() && asks.iter().any(|ask| about == ask.about)
+    }
+
+    /// Whether one of these is answered.
+    pub(super) fn answers(&self, asks: &[Ask<'_>]) -> bool {
+        asks.iter().any(|ask| self.fields.answer(ask.name).is_some())
+    }
+
+    /// All of these, one beneath the other.
+    pub(super) fn all(&self, asks: &[Ask<'_>]) -> Markup {
+        html! { @for ask in asks { (self.ask(ask)) } }
+    }
+
+    /// A refusal that is about none of these.
+    pub(super) fn trouble(&self, asks: &[Ask<'_>]) -> Markup {
+        html! { @if let Some(refusal) = self.refusal { @if !self.blames(asks) { (refused::note(refusal)) } } }
+    }
+
+    /// One question. The slot for what was wrong is always there, so that the script can fill it.
+    pub(super) fn ask(&self, ask: &Ask<'_>) -> Markup {
+        let id = format!("{}-{}", self.form, ask.name);
+        let (why, slot) = (format!("{id}-why"), format!("{id}-slot"));
+        let refusal = self.refusal.filter(|refusal| refusal.about.is_some() && refusal.about == ask.about);
+        let value = self.fields.get(ask.name).unwrap_or_default();
+        let described = if ask.why.is_empty() { slot.clone() } else { format!("{why} {slot}") };
+        let first = refusal.is_some();
+        html! {
+            div.ask {
+                @match ask.way {
+                    Way::Quantity | Way::Words => {
+                        label for=(id) { (ask.label) }
+                        input id=(id) name=(ask.name) type="text" value=(value) autocomplete="off" spellcheck="false"
+                            inputmode=[matches!(ask.way, Way::Quantity).then_some("decimal")]
+                            aria-describedby=(described) aria-invalid=[first.then_some("true")] autofocus[first];
+                    }
+                    Way::One(choices) => {
+                        fieldset.one aria-describedby=(described) {
+                            legend { (ask.label) }
+                            @for (place, (word, says)) in choices.iter().enumerate() {
+                                @let chosen = value == *word;
+                                div.choice {
+                                    input id=(format!("{id}-{place}")) type="radio" name=(ask.name) value=(word) checked[chosen];
+                                    label for=(format!("{id}-{place}")) { (says) }
+                                }
+                            }
+                        }
+                    }
+                    Way::Tick => {
+                        div.choice {
+                            input id=(id) type="checkbox" name=(ask.name) value="yes" checked[!value.is_empty()] aria-describedby=(described);
+                            label for=(id) { (ask.label) }
+                        }
+                    }
+                }
+                @if !ask.why.is_empty() { p.why id=(why) { (ask.why) } }
+                div id=(slot) data-live { @if let Some(refusal) = refusal { (refused::beside(refusal, &format!("{slot}-said"))) } }
+            }
+        }
+    }
+}
+
+/// A form that changes something: with the token of this run and a key of its own, so that it is done once.
+pub(super) fn post(visit: &Visit, action: &str, body: &Markup) -> Markup {
+    // Without a random number there is no key and the floor says so when it is sent.
+    let key = visit.key().unwrap_or_default();
+    html! {
+        form method="post" action=(action) {
+            input type="hidden" name="token" value=(visit.token());
+            input type="hidden" name="key" value=(key);
+            (body)
+        }
+    }
+}

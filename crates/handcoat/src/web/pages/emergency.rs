@@ -1,0 +1,56 @@
+//! One tap from every page: whom to call, and what to do first.
+
+use handcoat_work::{Question, Refusal, Settings};
+use maud::html;
+
+use super::first_aid::CASES;
+use crate::web::fields::Fields;
+use crate::web::form::{self, Ask, Asked, words};
+use crate::web::visit::{Answer, Reply, Visit};
+
+const NUMBER: &[Ask<'static>] = &[words(
+    "emergency_number",
+    Question::EmergencyNumber,
+    "Which number is called here?",
+    "The emergency number or the poison centre of your place. Write it down before it is needed.",
+)];
+
+/// `GET /emergency`
+pub(in crate::web) fn show(visit: &Visit) -> Answer {
+    page(visit, None)
+}
+
+/// `POST /emergency`
+pub(in crate::web) fn keep(visit: &Visit) -> Answer {
+    let number = visit.fields.get("emergency_number").map(String::from);
+    let settings = Settings { emergency_number: number, ..Settings::default() };
+    let kept = visit.studio().keep_settings(&settings);
+    match kept {
+        Ok(()) => Ok(Reply::see("/emergency")),
+        Err(refusal) => page(visit, Some(&refusal)),
+    }
+}
+
+fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
+    let settings = visit.studio().settings()?;
+    let kept = Fields::of(&[("emergency_number", settings.emergency_number.as_deref().unwrap_or_default())]);
+    let asked = Asked { form: "number", fields: if refusal.is_some() { &visit.fields } else { &kept }, refusal };
+    let body = html! {
+        h1 { "Emergency" }
+        @match &settings.emergency_number {
+            Some(number) => p.number { "Call " b { (number) } },
+            None => p.number { "Call the emergency number of your place" },
+        }
+        p.soft { "Say what happened, where you are, what substance, and who is hurt. Suppliers' sheets, local rules and physicians come before what stands here." }
+        div.cases {
+            @for case in CASES {
+                section.sheet { h2 { (case.what) } ol { @for step in case.steps { li { (step) } } } }
+            }
+        }
+        section {
+            h2 { "The number to call" }
+            (form::post(visit, "/emergency", &html! { (asked.trouble(NUMBER)) (asked.all(NUMBER)) p.actions { button.quiet type="submit" { "Keep the number" } } }))
+        }
+    };
+    Ok(Reply::page("Emergency", "/emergency", body).refusing(refusal))
+}

@@ -1,0 +1,14 @@
+//! The pages, each a function from a visit to an answer.
+
+pub(super) mod emergency;
+mod first_aid;
+pub(super) mod item;
+mod item_acts;
+pub(super) mod ledger;
+pub(super) mod pair;
+pub(super) mod plan;
+mod plan_asks;
+pub(super) mod receive;
+pub(super) mod settings;
+pub(super) mod shelf;
+pub(super) mod today;

@@ -1,0 +1,118 @@
+//! A stock plan: answers left, the sheet that follows right. The address is the plan.
+
+use handcoat_craft::ledger::ItemKind;
+use handcoat_work::shelf::{ItemView, shelf};
+use handcoat_work::stock::{Planned, SheetFacts, bench_sheet, plan, title, weigh_rows};
+use handcoat_work::{Day, Refusal};
+use maud::{Markup, html};
+
+use super::plan_asks::{FIRST, GOAL, JAR, WEIGHED, WORK, answers};
+use super::receive::folded;
+use crate::web::fields::Fields;
+use crate::web::form::{Ask, Asked};
+use crate::web::visit::{Answer, Reply, Visit};
+use crate::web::{frame, stock};
+
+/// `GET /stock/plan`
+pub(in crate::web) fn page(visit: &Visit) -> Answer {
+    let (jars, scale) = {
+        let studio = visit.studio();
+        (shelf(&studio, visit.now())?, studio.settings()?.balance)
+    };
+    let fields = with_scale(&visit.fields, scale.as_deref());
+    // Nothing asked is nothing refused.
+    let planned = (!visit.fields.is_empty()).then(|| plan(&answers(&fields)));
+    let refusal = planned.as_ref().and_then(|planned| planned.as_ref().err());
+    let sound = planned.as_ref().and_then(|planned| planned.as_ref().ok());
+    let asked = Asked { form: "plan", fields: &fields, refusal };
+    let every: Vec<Ask<'_>> = [FIRST, GOAL, JAR, WORK, WEIGHED].concat();
+    let body = html! {
+        (frame::title("Plan a stock", "From the powder to a bottle of known strength. Change any answer; the sheet follows."))
+        div.two {
+            form method="get" action="/stock/plan" data-follow {
+                (jar_links(&jars, &fields))
+                (asked.all(FIRST))
+                (folded(&asked, "How much and how strong, otherwise", GOAL))
+                (folded(&asked, "What the jar says", JAR))
+                (folded(&asked, "Chloride, glass, rinses", WORK))
+                (folded(&asked, "What was really weighed", WEIGHED))
+                p.actions { button type="submit" { "Work it out" } }
+            }
+            div {
+                h2.unseen { "The sheet" }
+                p.unseen #status role="status" aria-live="polite" data-live { (status(sound, refusal)) }
+                div #trouble data-live { (asked.trouble(&every)) }
+                div #result data-live { @if let Some(planned) = sound { (result(planned, &fields)) } @else { (nothing_yet()) } }
+            }
+        }
+    };
+    Ok(Reply::page("Plan a stock", "/stock/plan", body).refusing(refusal).with_script("live"))
+}
+
+/// The scale of the studio, where this plan says nothing of one.
+fn with_scale(fields: &Fields, scale: Option<&str>) -> Fields {
+    match scale {
+        Some(scale) if fields.get("balance").is_none() => fields.with("balance", Some(scale)),
+        _ => fields.clone(),
+    }
+}
+
+/// The jars of metal salts that are there: one tap fills in what their labels say.
+fn jar_links(items: &[ItemView], fields: &Fields) -> Markup {
+    let jars: Vec<&ItemView> =
+        items.iter().filter(|item| item.kind != ItemKind::Bottle && item.metal.is_some()).collect();
+    html! {
+        @if !jars.is_empty() {
+            p.jars {
+                "From the shelf:"
+                @for jar in jars {
+                    @let said = [("salt", &jar.facts.formula), ("purity", &jar.facts.purity), ("purity_of", &jar.facts.purity_of), ("hydrate", &jar.facts.hydrate)];
+                    @let filled = said.iter().fold(fields.clone(), |all, (name, value)| all.with(name, value.as_deref()));
+                    " " a href=(filled.address("/stock/plan")) { (jar.name) } span.soft { " (" (jar.amount) ")" }
+                }
+            }
+        }
+    }
+}
+
+/// One line for those who hear the page and do not see it.
+fn status(planned: Option<&Planned>, refusal: Option<&Refusal>) -> String {
+    match (planned, refusal) {
+        (Some(planned), _) => {
+            let rows: Vec<String> = weigh_rows(&planned.plan)
+                .into_iter()
+                .take(2)
+                .map(|row| format!("{} {} {}", row.label, row.value, row.unit))
+                .collect();
+            format!("{}: {}.", title(&planned.plan), rows.join("; "))
+        }
+        (None, Some(refusal)) => format!("No plan yet: {}.", refusal.cause),
+        (None, None) => String::new(),
+    }
+}
+
+fn nothing_yet() -> Markup {
+    html! {
+        div.sheet {
+            p.soft { "The sheet stands here as soon as the powder and the volume are known: what to weigh, what it will be, and how sure that is." }
+        }
+    }
+}
+
+fn result(planned: &Planned, fields: &Fields) -> Markup {
+    html! {
+        (stock::plan(planned))
+        p.actions { a.btn.quiet href=(fields.address("/stock/plan/sheet")) { "Bench sheet to print" } }
+    }
+}
+
+/// `GET /stock/plan/sheet`
+pub(in crate::web) fn sheet(visit: &Visit) -> Answer {
+    let settings = visit.studio().settings()?;
+    let fields = with_scale(&visit.fields, settings.balance.as_deref());
+    let planned = plan(&answers(&fields))?;
+    let day = Day::of(jiff::ZonedDateTime::now().date());
+    // The book is free again: setting a page takes longer than reading one.
+    let facts = SheetFacts { studio: settings.studio, day, invented: false };
+    Ok(Reply::Sheet { name: "bench-sheet.pdf", bytes: bench_sheet(&planned, &facts)? })
+}

@@ -1,0 +1,103 @@
+//! Today: what is due, what was done last, and the next step.
+
+use handcoat_work::ledger::{ActRow, acts};
+use handcoat_work::shelf::{Due, ItemView, shelf};
+use maud::{Markup, html};
+
+use super::shelf::due_words;
+use crate::web::frame;
+use crate::web::visit::{Answer, Reply, Visit};
+use crate::web::words;
+
+/// How many of the newest acts are shown.
+const ACTS: u32 = 5;
+
+/// `GET /`
+pub(in crate::web) fn today(visit: &Visit) -> Answer {
+    let (items, newest) = {
+        let studio = visit.studio();
+        (shelf(&studio, visit.now())?, acts(&studio, ACTS)?)
+    };
+    let body = html! {
+        (frame::title("Today", ""))
+        @if items.is_empty() && newest.is_empty() { (empty()) } @else {
+            (due(&items))
+            (next(&items))
+            (newest_acts(visit, &newest))
+        }
+    };
+    Ok(Reply::page("Today", "/", body))
+}
+
+fn empty() -> Markup {
+    html! {
+        section.sheet {
+            p.lead { "Nothing has come in yet; the book begins with the first jar." }
+            p { a.btn href="/receive" { "Receive a jar" } }
+            p.why { "Then the jar tells what it can become: plan a stock, mix it, and the ledger follows every milligram." }
+        }
+    }
+}
+
+fn due(items: &[ItemView]) -> Markup {
+    let due: Vec<(&ItemView, &Due)> =
+        items.iter().flat_map(|item| item.due.iter().map(move |due| (item, due))).collect();
+    html! {
+        section {
+            h2 { "What is due" }
+            @if due.is_empty() { p.soft { "Nothing: every bottle has rested and was looked at." } } @else {
+                ul.rows {
+                    @for (item, due) in due {
+                        @let place = match due { Due::Rest(_) => "", Due::LookAgain => "#look", Due::Test(test, _) if *test == "look" => "#look", Due::Test(..) => "#test" };
+                        li { a href=(format!("/shelf/{}{place}", item.code)) { b { (item.name) } span { (due_words(due)) } } }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// One step, the likeliest.
+fn next(items: &[ItemView]) -> Markup {
+    let bottles = items.iter().any(|item| item.volume.is_some());
+    html! {
+        section {
+            h2 { "Next" }
+            @if items.is_empty() {
+                p { a.btn href="/receive" { "Receive a jar" } }
+            } @else if bottles {
+                p.actions { a.btn href="/shelf" { "Look at the shelf" } a.btn.quiet href="/stock/plan" { "Plan a stock" } a.btn.quiet href="/receive" { "Receive a jar" } }
+            } @else {
+                p.actions { a.btn href="/stock/plan" { "Plan a stock" } a.btn.quiet href="/receive" { "Receive another jar" } }
+            }
+        }
+    }
+}
+
+fn newest_acts(visit: &Visit, rows: &[ActRow]) -> Markup {
+    html! {
+        section {
+            h2 { "Done last" }
+            (acts_list(visit, rows, 1))
+            p { a href="/ledger#acts" { "All acts" } }
+        }
+    }
+}
+
+/// Acts, each with the first sentences of what it said and its undoing.
+pub(super) fn acts_list(visit: &Visit, rows: &[ActRow], sentences: usize) -> Markup {
+    html! {
+        ol.acts {
+            @for row in rows {
+                li id=(format!("act-{}", row.act)) class=[row.undone_by.map(|_| "gone")] {
+                    div {
+                        p.why { "Act " (row.act) " · " (words::kind(row)) " · " (words::when(row.at)) " · " (row.who) }
+                        @for sentence in row.said.iter().take(sentences) { p { (sentence) } }
+                        @if let Some(by) = row.undone_by { p.why { "Taken back by act " (by) "." } }
+                    }
+                    @if row.undone_by.is_none() && row.undoes.is_none() { (frame::undo(visit, row, "Undo")) }
+                }
+            }
+        }
+    }
+}

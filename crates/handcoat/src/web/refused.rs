@@ -1,0 +1,77 @@
+//! A refusal on a page: what happened, where, and what to do next, with its code small.
+
+use handcoat_work::{Excerpt, Question, Refusal, Remedy};
+use maud::{Markup, html};
+
+use super::visit::Reply;
+use super::words;
+
+/// A whole page, where there is no form to put it beside.
+pub(super) fn page(refusal: &Refusal) -> Reply {
+    let body = html! {
+        h1 { "That cannot be done as asked" }
+        (note(refusal))
+        p { a href="/" { "Today" } " · " a href="/shelf" { "Shelf" } " · " a href="/ledger" { "Ledger" } }
+    };
+    Reply::page("Refused", "", body).refusing(Some(refusal))
+}
+
+/// At the top of a form, when it is about no single field of it.
+pub(super) fn note(refusal: &Refusal) -> Markup {
+    html! { div.refused role="alert" { (words_of(refusal)) } }
+}
+
+/// Beside a field, under an id its input points to.
+pub(super) fn beside(refusal: &Refusal, id: &str) -> Markup {
+    html! { div.refused id=(id) { (words_of(refusal)) } }
+}
+
+fn words_of(refusal: &Refusal) -> Markup {
+    html! {
+        p { (words::capitalised(&refusal.cause)) "." }
+        @if let Some(excerpt) = &refusal.excerpt { (marked(excerpt)) }
+        @if !refusal.remedies.is_empty() {
+            ul { @for remedy in &refusal.remedies { li { (remedy_words(remedy, refusal.about)) } } }
+        }
+        p.code { (refusal.code) }
+    }
+}
+
+/// The answer with the part that is meant underlined.
+fn marked(excerpt: &Excerpt) -> Markup {
+    let part =
+        |from: usize, to: usize| excerpt.text.chars().skip(from).take(to.saturating_sub(from)).collect::<String>();
+    let (start, end) = (excerpt.chars.start, excerpt.chars.end);
+    html! { p.excerpt { (part(0, start)) mark { (part(start, end)) } (part(end, usize::MAX)) } }
+}
+
+/// A remedy as a page says it.
+fn remedy_words(remedy: &Remedy, about: Option<Question>) -> Markup {
+    match remedy {
+        Remedy::Write(question, text) if about == Some(*question) => html! { "write " b { (text) } },
+        Remedy::Write(question, text) => html! { "write " b { (text) } " for “" (question.asks()) "”" },
+        Remedy::AnswerOneOf(questions) => {
+            let words: Vec<&str> = questions.iter().map(|question| question.asks()).collect();
+            html! { "say " (words.join(", or ")) }
+        }
+        Remedy::LeaveOut(question) => html! { "leave “" (question.asks()) "” open" },
+        Remedy::Shorten(question) => html! { "say “" (question.asks()) "” in fewer words" },
+        Remedy::FinerScale(step) => html! { "weigh on a scale that reads " b { (step) } " or finer" },
+        Remedy::AnotherName => html! { "choose another name" },
+        Remedy::AnotherPlace => html! { "see that the folder of the book may be written to" },
+        Remedy::MakeRoom => html! { "make room on the disk the book is on" },
+        Remedy::MakeBook => html! { "make a new book: " code { "handcoat new studio.handcoat" } },
+        Remedy::LaterProgram => html! { "use the later program that wrote it" },
+        Remedy::RestoreCopy => html! { "put a copy in its place: " code { "handcoat restore COPY" } },
+        Remedy::CheckBook => html! { "let the book be checked: " code { "handcoat check" } },
+        Remedy::TryAgain => html! { "wait a moment and do it again" },
+        Remedy::TakeStock(name) => html! { "count what is really in " a href="/shelf" { (name) } },
+        Remedy::LargerBottle(volume) => html! { "take a bottle that holds " b { (volume) } },
+        Remedy::UndoFirst(act) => {
+            html! { "take " a href=(format!("/ledger#act-{act}")) { "act " (act) } " back first" }
+        }
+        Remedy::AnotherPort => html! { "start it on another port: " code { "handcoat serve --port 0" } },
+        Remedy::ListActs => html! { "look at the " a href="/ledger#acts" { "acts in the ledger" } },
+        Remedy::ShowShelf => html! { "look at the " a href="/shelf" { "shelf" } },
+    }
+}

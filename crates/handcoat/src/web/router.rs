@@ -1,0 +1,115 @@
+//! Which page answers which address.
+
+use std::sync::Arc;
+
+use axum::Router;
+use axum::extract::{Request, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
+use axum::routing::{MethodRouter, get as read, post as write};
+
+use super::desk::Desk;
+use super::pages::{emergency, item, ledger, pair, plan, receive, settings, shelf, today};
+use super::turned::Turned;
+use super::visit::{Answer, Visit, answer};
+use super::{assets, floor};
+
+/// A page.
+type Page = fn(&Visit) -> Answer;
+
+/// Every page that is read. None of them changes anything.
+pub const READ: &[&str] = &[
+    "/",
+    "/shelf",
+    "/shelf/{code}",
+    "/receive",
+    "/stock/plan",
+    "/stock/plan/sheet",
+    "/ledger",
+    "/emergency",
+    "/settings",
+    "/pair",
+];
+
+/// Every address a form is sent to.
+pub const WRITTEN: &[&str] = &[
+    "/receive",
+    "/shelf/{code}/{act}",
+    "/undo",
+    "/emergency",
+    "/settings",
+    "/settings/forget",
+    "/theme",
+    "/pair",
+    "/pair/code",
+];
+
+fn reads(address: &str) -> Option<Page> {
+    Some(match address {
+        "/" => today::today,
+        "/shelf" => shelf::list,
+        "/shelf/{code}" => item::show,
+        "/receive" => receive::ask,
+        "/stock/plan" => plan::page,
+        "/stock/plan/sheet" => plan::sheet,
+        "/ledger" => ledger::show,
+        "/emergency" => emergency::show,
+        "/settings" => settings::show,
+        "/pair" => pair::ask,
+        _ => return None,
+    })
+}
+
+fn writes(address: &str) -> Option<Page> {
+    Some(match address {
+        "/receive" => receive::take,
+        "/shelf/{code}/{act}" => item::act,
+        "/undo" => ledger::take_back,
+        "/emergency" => emergency::keep,
+        "/settings" => settings::keep,
+        "/settings/forget" => settings::forget,
+        "/theme" => settings::light,
+        "/pair" => pair::enter,
+        "/pair/code" => pair::fresh,
+        _ => return None,
+    })
+}
+
+/// The pages over the floor, ready to be served.
+pub fn router(desk: &Arc<Desk>) -> Router {
+    let mut pages: Router<Arc<Desk>> = Router::new();
+    for (addresses, find, route) in [
+        (READ, reads as fn(&str) -> Option<Page>, read_with as fn(Page) -> MethodRouter<Arc<Desk>>),
+        (WRITTEN, writes, write_with),
+    ] {
+        for address in addresses {
+            if let Some(page) = find(address) {
+                pages = pages.route(address, route(page));
+            }
+        }
+    }
+    let pages = pages.route("/assets/{name}", read(assets::serve)).fallback(lost).method_not_allowed_fallback(not_so);
+    floor::laid(pages, desk).with_state(Arc::clone(desk))
+}
+
+fn read_with(page: Page) -> MethodRouter<Arc<Desk>> {
+    read(move |state: State<Arc<Desk>>, request: Request| answer(state, request, page))
+}
+
+fn write_with(page: Page) -> MethodRouter<Arc<Desk>> {
+    write(move |state: State<Arc<Desk>>, request: Request| answer(state, request, page))
+}
+
+async fn lost() -> Response {
+    Turned::new(StatusCode::NOT_FOUND, "page_unknown", "There is no such page")
+        .because("The address leads nowhere in this program.".into())
+        .next("Go to Today and on from there.".into())
+        .into_response()
+}
+
+async fn not_so() -> Response {
+    Turned::new(StatusCode::METHOD_NOT_ALLOWED, "method_unknown", "This page is not asked for like that")
+        .because("A page that is read was sent a form, or a form's address was opened as a page.".into())
+        .next("Go to Today and on from there.".into())
+        .into_response()
+}
