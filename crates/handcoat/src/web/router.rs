@@ -9,7 +9,7 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{MethodRouter, get as read, post as write};
 
 use super::desk::Desk;
-use super::pages::{emergency, item, ledger, pair, plan, receive, settings, shelf, today};
+use super::pages::{bench, emergency, item, ledger, pair, plan, receive, settings, shelf, today};
 use super::turned::Turned;
 use super::visit::{Answer, Visit, answer};
 use super::{assets, floor};
@@ -23,6 +23,8 @@ pub const READ: &[&str] = &[
     "/shelf",
     "/shelf/{code}",
     "/receive",
+    "/bench",
+    "/bench/{work}",
     "/stock/plan",
     "/stock/plan/sheet",
     "/ledger",
@@ -34,6 +36,8 @@ pub const READ: &[&str] = &[
 /// Every address a form is sent to.
 pub const WRITTEN: &[&str] = &[
     "/receive",
+    "/bench",
+    "/bench/{work}",
     "/shelf/{code}/{act}",
     "/undo",
     "/emergency",
@@ -50,6 +54,8 @@ fn reads(address: &str) -> Option<Page> {
         "/shelf" => shelf::list,
         "/shelf/{code}" => item::show,
         "/receive" => receive::ask,
+        "/bench" => bench::list,
+        "/bench/{work}" => bench::show,
         "/stock/plan" => plan::page,
         "/stock/plan/sheet" => plan::sheet,
         "/ledger" => ledger::show,
@@ -63,6 +69,8 @@ fn reads(address: &str) -> Option<Page> {
 fn writes(address: &str) -> Option<Page> {
     Some(match address {
         "/receive" => receive::take,
+        "/bench" => bench::start,
+        "/bench/{work}" => bench::go_on,
         "/shelf/{code}/{act}" => item::act,
         "/undo" => ledger::take_back,
         "/emergency" => emergency::keep,

@@ -46,6 +46,22 @@ pub enum Step {
     Tomorrow,
 }
 
+impl Step {
+    /// Its word, as it goes with a form.
+    #[must_use]
+    pub fn word(self) -> String {
+        // OK because a step is written as its own name.
+        let value = serde_json::to_value(self).expect("BUG: a step that is no JSON");
+        value.as_str().unwrap_or_default().into()
+    }
+
+    /// The step with this word.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        serde_json::from_value(serde_json::Value::String(word.into())).ok()
+    }
+}
+
 /// The steps of powder from a jar, with a chloride or without, and of a sealed vial.
 pub(super) fn in_order(vial: bool, with_chloride: bool) -> Vec<Step> {
     let mut steps = vec![Step::Protect, Step::EmptyBottle];

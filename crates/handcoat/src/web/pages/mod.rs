@@ -1,5 +1,6 @@
 //! The pages, each a function from a visit to an answer.
 
+pub(super) mod bench;
 pub(super) mod emergency;
 mod first_aid;
 pub(super) mod item;
