@@ -9,6 +9,7 @@ mod day;
 pub mod ledger;
 mod question;
 mod refusal;
+pub mod sample;
 mod settings;
 pub mod shelf;
 pub mod stock;

@@ -1,6 +1,7 @@
 //! The command line: data to stdout, messages to stderr, one exit code.
 
 mod book;
+mod demo;
 mod files;
 mod ledger;
 mod serve;
@@ -98,6 +99,8 @@ enum Command {
     Restore(book::RestoreArgs),
     /// Print the emergency page for the wall
     Emergency(stock::label::EmergencyArgs),
+    /// Serve a filled, invented studio on this computer, to be thrown away
+    Demo(demo::DemoArgs),
     /// Take an act back
     Undo(book::UndoArgs),
 }
@@ -117,6 +120,7 @@ pub fn run(arguments: &[OsString]) -> Outcome {
         Ok(Cli { command: Command::Backup(args) }) => book::run_backup(&args),
         Ok(Cli { command: Command::Restore(args) }) => book::run_restore(&args),
         Ok(Cli { command: Command::Emergency(args) }) => stock::label::run_emergency(&args),
+        Ok(Cli { command: Command::Demo(args) }) => demo::run(&args),
         Ok(Cli { command: Command::Undo(args) }) => book::run_undo(&args),
         Err(error) => return usage::outcome(&error, arguments, as_json),
     };

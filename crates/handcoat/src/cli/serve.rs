@@ -6,7 +6,7 @@ use std::sync::Arc;
 use std::time::Instant;
 
 use clap::Args;
-use handcoat_work::{Refusal, Remedy};
+use handcoat_work::{Refusal, Remedy, Studio};
 
 use super::book::BookArgs;
 use crate::web::{Desk, Hosts, Pairing, pairing_lines, serve};
@@ -37,14 +37,18 @@ pub(super) struct ServeArgs {
 
 /// Serves until it is interrupted. Its first line on stdout is the address, at once: a program that started it reads that.
 pub(super) fn run(args: &ServeArgs) -> Result<String, Refusal> {
-    let studio = args.whose.open()?;
-    let listener = listen(args)?;
-    let port = listener.local_addr().map_err(|error| unheard(args.port.unwrap_or(USUAL), &error))?.port();
-    let own = if args.lan { own_addresses() } else { Vec::new() };
+    serve_studio(args.whose.open()?, args.port, args.lan)
+}
+
+/// Serves an open studio, also the demo's.
+pub(super) fn serve_studio(studio: Studio, wanted: Option<u16>, lan: bool) -> Result<String, Refusal> {
+    let listener = listen(wanted, lan)?;
+    let port = listener.local_addr().map_err(|error| unheard(wanted.unwrap_or(USUAL), &error))?.port();
+    let own = if lan { own_addresses() } else { Vec::new() };
     let hosts = Hosts::with_own_addresses(port, &own);
     let mut said = format!("http://127.0.0.1:{port}/\n");
     let mut desk = Desk::new(studio, hosts, port)?;
-    if args.lan {
+    if lan {
         let now = Instant::now();
         let pairing = Pairing::begin(now)?;
         said.push_str(&pairing_lines(&desk, pairing.code(now).unwrap_or_default()));
@@ -64,14 +68,14 @@ pub(super) fn run(args: &ServeArgs) -> Result<String, Refusal> {
 }
 
 /// The socket: loopback, or all interfaces when the network is let in.
-fn listen(args: &ServeArgs) -> Result<TcpListener, Refusal> {
-    let address = if args.lan { Ipv4Addr::UNSPECIFIED } else { Ipv4Addr::LOCALHOST };
+fn listen(wanted: Option<u16>, lan: bool) -> Result<TcpListener, Refusal> {
+    let address = if lan { Ipv4Addr::UNSPECIFIED } else { Ipv4Addr::LOCALHOST };
     let bind = |port: u16| {
         let listener = TcpListener::bind((address, port))?;
         listener.set_nonblocking(true)?;
         Ok::<_, std::io::Error>(listener)
     };
-    if let Some(port) = args.port {
+    if let Some(port) = wanted {
         return bind(port).map_err(|error| unheard(port, &error));
     }
     let mut last = None;

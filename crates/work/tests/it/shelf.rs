@@ -226,3 +226,20 @@ fn every_act_is_taken_back_to_where_it_was() {
         studio.sound();
     }
 }
+
+#[test]
+fn the_sample_is_sound_and_marked_as_invented() {
+    let mut studio = TestStudio::new();
+    handcoat_work::sample::fill(&mut studio.studio, now().at).expect("filled");
+    studio.sound();
+    let items = handcoat_work::shelf::shelf(&studio.studio, now().at).expect("the shelf");
+    assert!(items.len() >= 8, "{}", items.len());
+    assert!(handcoat_work::sample::STUDIO.contains("(invented)"));
+    for found in whereabouts_of(&studio.studio, None).expect("where") {
+        assert_eq!(found.rows.iter().map(|row| row.amount.to_units()).sum::<i64>(), found.received.to_units());
+    }
+    // Something is due and something is unexplained: a sample without trouble teaches nothing.
+    assert!(items.iter().any(|item| !item.due.is_empty()));
+    let rows = balance(&studio.studio).expect("balances");
+    assert!(rows.iter().any(|row| row.account == Account::Unexplained));
+}

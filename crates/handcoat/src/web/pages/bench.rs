@@ -13,6 +13,7 @@ use crate::web::form::{self, Ask, Asked, Way, quantity, tick, words};
 use crate::web::frame;
 use crate::web::refused;
 use crate::web::visit::{Answer, Reply, Visit};
+use crate::web::words::capitalised;
 
 /// Longest reading the keys of the screen make: more digits no scale shows.
 const MOST_TYPED: usize = 9;
@@ -92,7 +93,12 @@ fn ask(visit: &Visit, fields: &Fields, refusal: Option<&Refusal>) -> Answer {
     let one = |name, about, label, why, way| Ask { name, about: Some(about), label, why, way };
     let jar = one("jar", Question::From, "Out of which jar?", "The powder with the metal.", Way::One(&metals));
     let chloride = one("chloride_jar", Question::ChlorideFrom, "With which chloride?", "", Way::One(&salts));
-    let asked = Asked { form: "mix", fields, refusal };
+    // The only jar there is needs no choosing.
+    let chosen = match metals.as_slice() {
+        [(code, _)] if fields.answer("jar").is_none() => fields.with("jar", Some(code)),
+        _ => fields.clone(),
+    };
+    let asked = Asked { form: "mix", fields: &chosen, refusal };
     let every: Vec<Ask<'_>> = [jar, chloride].into_iter().chain(AMOUNTS).chain(TOOLS).collect();
     let body = html! {
         (frame::title("Mix at the bench", "One step at a time. It goes on where it stood, on any screen."))
@@ -234,8 +240,8 @@ fn way_out(visit: &Visit, view: &BenchView, place: usize, way: &WayButton) -> Ma
         view,
         &html! {
             input type="hidden" name="way" value=(place);
-            p { (way.words) }
-            @if let Some(care) = &way.care { p.care { (care) } }
+            p { (capitalised(&way.words)) }
+            @if let Some(care) = &way.care { p.care { (capitalised(care)) "." } }
             button type="submit" class=[way.quiet.then_some("quiet")] { (way.verb) }
         },
     )
