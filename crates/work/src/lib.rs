@@ -5,6 +5,7 @@
 //! these and only put them into words.
 
 mod day;
+pub mod exchange;
 pub mod ledger;
 mod question;
 mod refusal;

@@ -65,6 +65,8 @@ pub enum Question {
     Verdict,
     Vial,
     Water,
+    DecimalMark,
+    Table,
 }
 
 impl Question {
@@ -133,6 +135,8 @@ impl Question {
             Self::Verdict => "what was seen",
             Self::Vial => "which vials went in",
             Self::Water => "how much water was added",
+            Self::DecimalMark => "which decimal mark the table has",
+            Self::Table => "which table to read",
         }
     }
 }

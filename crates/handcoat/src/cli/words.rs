@@ -96,6 +96,8 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::Verdict => "VERDICT",
         Question::Vial => "--vial",
         Question::Water => "--water",
+        Question::DecimalMark => "--decimal-mark",
+        Question::Table => "FILE",
     }
 }
 
@@ -140,6 +142,7 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::LargerBottle(volume) => format!("take a bottle that holds {volume}"),
         Remedy::UndoFirst(act) => format!("handcoat undo {act}"),
         Remedy::ShowShelf => "handcoat stock shelf".into(),
+        Remedy::LookFirst => "do it without --yes first: it lists all that is found, and what each column takes".into(),
         Remedy::ListActs => "handcoat ledger acts".into(),
         Remedy::MakeRoom => "make room on that disk, or write to another one".into(),
     }

@@ -14,9 +14,11 @@ mod tests_done;
 mod view;
 
 pub use change::{Dilute, Pour, Split, dilute, pour, split};
+pub(crate) use content::{Contents, Held};
 pub use find::Shelf;
 pub use lose::{Lose, Retire, Sweep, lose, retire, sweep};
 pub use mix::{Mix, mix};
+pub(crate) use receive::Came;
 pub use receive::{Receive, receive};
 pub use stocktake::{Count, count};
 pub use tests_done::{Look, TestOf, look, test};
