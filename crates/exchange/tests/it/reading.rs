@@ -1,6 +1,8 @@
 //! Tables of jars and bottles, cell by cell.
 
 use handcoat_craft::measure::{Mass, Volume};
+use proptest::{collection, prop_assert, prop_assert_eq, proptest};
+
 use handcoat_exchange::{COLUMNS, DecimalMark, Fault, read_shelf, sample};
 
 fn codes(text: &str, mark: DecimalMark) -> Vec<(u64, String, &'static str)> {
@@ -84,5 +86,44 @@ fn every_column_that_is_read_ends_up_in_its_row() {
         assert!(table.findings.is_empty(), "{}: {:?}", column.name, table.findings);
         let bare = read_shelf(b"formula\nPdCl2\n", DecimalMark::Point);
         assert_ne!(table.rows, bare.rows, "{} is read and goes nowhere", column.name);
+    }
+}
+
+proptest! {
+    #[test]
+    fn any_bytes_are_rows_or_findings(bytes in collection::vec(proptest::num::u8::ANY, 0..200)) {
+        for mark in DecimalMark::ALL {
+            let table = read_shelf(&bytes, mark);
+            prop_assert!(!table.rows.is_empty() || !table.findings.is_empty());
+        }
+    }
+
+    #[test]
+    fn any_cells_under_known_names_are_found_on_their_line(
+        picked in collection::vec((0_usize..35, "[-+=@0-9., ;\"a-z€\n]{0,10}|\\PC{0,8}|[0-9]{1,4}[.,][0-9]{1,7}"), 1..8),
+        comma in proptest::bool::ANY,
+    ) {
+        let mark = DecimalMark::ALL[usize::from(comma)];
+        let mut chosen = picked;
+        chosen.sort_unstable();
+        chosen.dedup_by_key(|(column, _)| *column);
+        let columns: Vec<_> = chosen.iter().filter_map(|(place, cell)| COLUMNS.get(*place).map(|own| (own.name, cell))).collect();
+        let quoted = |cell: &str| format!("\"{}\"", cell.replace('"', "\"\""));
+        let names: Vec<&str> = columns.iter().map(|(name, _)| *name).filter(|name| *name != "formula").chain(["formula"]).collect();
+        let cells: Vec<String> =
+            columns.iter().filter(|(name, _)| *name != "formula").map(|(_, cell)| quoted(cell)).chain(["PdCl2".into()]).collect();
+        let text = format!("{}\n{}\n", names.join(","), cells.join(","));
+        let table = read_shelf(text.as_bytes(), mark);
+        for found in &table.findings {
+            prop_assert_eq!(found.line, 2, "{}", text);
+            prop_assert!(names.contains(&found.column.as_str()) && !found.to_string().is_empty(), "{}", text);
+        }
+        // What was taken as a number has the declared mark or none.
+        if table.findings.is_empty() {
+            for (name, cell) in columns.iter().filter(|(name, _)| name.ends_with("_g") || name.ends_with("_ml")) {
+                let other = if comma { '.' } else { ',' };
+                prop_assert!(!cell.trim().contains(other), "{} {}", name, text);
+            }
+        }
     }
 }

@@ -7,12 +7,12 @@ use std::io::Write as _;
 use std::path::Path;
 use std::process::Command;
 
-use handcoat_craft::ledger::{Commodity, ContentsIn};
+use handcoat_craft::ledger::{Account, Commodity, ContentsIn};
 use handcoat_trials::{Dice, moment, some_act};
 use handcoat_work::Studio;
-use handcoat_work::exchange::export;
+use handcoat_work::exchange::{DecimalMark, export, import};
 use handcoat_work::ledger::balance;
-use handcoat_work::shelf::{Receive, receive};
+use handcoat_work::shelf::{ItemView, Receive, receive, shelf};
 use serde_json::Value;
 
 /// Amounts by account and commodity, as a whole count and its decimals.
@@ -72,6 +72,46 @@ fn without_name(account: &str) -> String {
     match account.split_once(' ') {
         Some((number, _)) if account.starts_with("shelf:") => number.into(),
         _ => account.into(),
+    }
+}
+
+/// What stands on the shelf and holds anything: kind, name, contents, metal and cost.
+fn full(studio: &Studio) -> Vec<(String, Held)> {
+    let rows = balance(studio).expect("balances");
+    let items = shelf(studio, moment("for the hour", 0).at).expect("the shelf");
+    let held = |item: &ItemView| -> Held {
+        let account = Account::Item(item.kind, item.number);
+        let own = rows.iter().filter(|row| row.account == account);
+        own.map(|row| {
+            let thing = if matches!(row.commodity, Commodity::Contents(..)) {
+                "contents".into()
+            } else {
+                row.commodity.to_string()
+            };
+            ((item.kind.word().into(), thing), (i128::from(row.amount.to_units()), 0))
+        })
+        .collect()
+    };
+    items.iter().map(|item| (item.name.clone(), held(item))).filter(|(_, held)| !held.is_empty()).collect()
+}
+
+#[test]
+fn the_shelf_of_a_random_book_comes_back_to_the_last_microgram() {
+    for seed in 1..5 {
+        let folder = tempfile::tempdir().expect("a folder");
+        let mut studio = Studio::create(&folder.path().join("studio.handcoat")).expect("a new book");
+        let mut dice = Dice::new(seed);
+        for played in 0..120_i64 {
+            let _ = some_act(&mut studio, &mut dice, &moment(&format!("back-{seed}-{played}"), played));
+        }
+        let files = export(&studio).expect("the files");
+        let (_, table) = files.iter().find(|(name, _)| *name == "items.csv").expect("the shelf");
+        let mut fresh = Studio::create(&folder.path().join("fresh.handcoat")).expect("a new book");
+        let when = moment("import-back", 0);
+        let done = import(&mut fresh, &when, table, DecimalMark::Point, true).expect("every row is taken");
+        assert!(done.done.is_some() && full(&fresh).len() > 4, "seed {seed}");
+        assert_eq!(full(&studio), full(&fresh), "seed {seed}");
+        assert_eq!(fresh.check().expect("the check runs").damage, []);
     }
 }
 

@@ -2,8 +2,8 @@
 
 use handcoat_book::{BookError, Deed, PostError};
 use handcoat_craft::ledger::{Draft, ItemKind};
-use handcoat_craft::measure::shortened;
-use handcoat_exchange::{CellFinding, DecimalMark, ShelfRow, Standing, column_named, read_shelf};
+use handcoat_craft::measure::{shortened, significant};
+use handcoat_exchange::{CellFinding, DecimalMark, Fault, ShelfRow, Standing, column_named, read_shelf};
 use serde_json::json;
 
 use super::row::{answers, came};
@@ -137,9 +137,8 @@ pub fn import(
             });
             match put {
                 Ok((item, sentence, came)) => {
-                    let metal = came.metal.map(|(element, mass)| {
-                        format!("{} g {element}", handcoat_craft::measure::significant(mass.to_grams(), 6))
-                    });
+                    let metal =
+                        came.metal.map(|(element, mass)| format!("{} g {element}", significant(mass.to_grams(), 6)));
                     let does = Does::Shelve { kind: item.kind, amount: came.contents.words(), metal };
                     rows.push(ImportRow { line: row.line, name: item.name.clone(), does });
                     said.push(sentence);
@@ -187,10 +186,12 @@ fn left_out(row: &ShelfRow) -> Option<&'static str> {
 }
 
 fn of_cell(own: &CellFinding) -> ImportFinding {
+    // What is not there, or is no text, cannot be shown.
+    let shown = !matches!(own.fault, Fault::ColumnMissing | Fault::NotText);
     ImportFinding {
         line: own.line,
         column: own.column.clone(),
-        seen: own.seen.clone(),
+        seen: if shown { own.seen.clone() } else { String::new() },
         code: own.fault.code(),
         message: own.to_string(),
         hint: own.hint.clone(),
@@ -214,6 +215,7 @@ fn column(row: &ShelfRow, about: Question) -> (&'static str, Option<String>) {
         hydrate,
         percent,
         molarity,
+        metal_per_ml,
         day,
         balance,
         ..
@@ -234,7 +236,7 @@ fn column(row: &ShelfRow, about: Question) -> (&'static str, Option<String>) {
         Question::Hydrate => ("hydrate", hydrate),
         Question::Percent => ("percent_wv", percent),
         Question::Molarity => ("molarity_mol_per_l", molarity),
-        Question::MetalPerMl => ("metal_g", row.metal_mass.map(|mass| mass.to_grams().to_string())),
+        Question::MetalPerMl => ("metal_mg_per_ml", metal_per_ml),
         Question::Chloride => ("chloride", row.chloride.clone()),
         Question::Date => ("day", day),
         Question::Balance => ("balance_g", balance),
@@ -243,7 +245,13 @@ fn column(row: &ShelfRow, about: Question) -> (&'static str, Option<String>) {
 }
 
 fn of_row(row: &ShelfRow, refusal: Refusal) -> ImportFinding {
-    let (column, seen) = refusal.about.map_or(("", None), |about| column(row, about));
+    let (column, seen) = match refusal.code {
+        "metal_differs" | "metal_not_named" => ("metal", row.metal.map(|own| own.to_string())),
+        "metal_above_contents" | "metal_amount_missing" => {
+            ("metal_g", row.metal_mass.map(|mass| significant(mass.to_grams(), 9)))
+        }
+        _ => refusal.about.map_or(("", None), |about| column(row, about)),
+    };
     ImportFinding {
         line: row.line,
         column: column.into(),

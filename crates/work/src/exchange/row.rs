@@ -3,7 +3,7 @@
 use handcoat_book::Price;
 use handcoat_craft::ledger::ItemKind;
 use handcoat_craft::measure::{Mass, MassFraction, Volume, significant};
-use handcoat_craft::stock::{Formula, concentration, kept_metal};
+use handcoat_craft::stock::{Formula, kept_metal};
 use handcoat_exchange::{Relative, ShelfRow};
 
 use crate::shelf::{Came, Contents, Receive};
@@ -113,7 +113,8 @@ fn metal(row: &ShelfRow, came: &mut Came) -> Result<(), Refusal> {
     };
     let fits = match came.contents {
         Contents::Powder(powder) => mass <= powder,
-        Contents::Solution(volume) => mass.is_zero() || concentration(mass, volume).is_some(),
+        // 2 g of metal in a millilitre, more than any solution holds, is 2 µg in a nanolitre.
+        Contents::Solution(volume) => mass.to_micrograms() / 2 <= volume.to_nanolitres(),
     };
     if !fits {
         let (metal, contents) = (significant(mass.to_grams(), 7), came.contents.words());
