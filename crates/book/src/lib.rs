@@ -21,6 +21,7 @@ mod schema;
 #[cfg(test)]
 mod tests;
 mod undo;
+mod whole;
 
 pub use acts::{Act, ActKey, ActNumber, Acted, Acting, Deed, PostError, Stamp};
 pub use bench::{BenchNumber, Benched};
@@ -31,3 +32,4 @@ pub use item::{Facts, HazardSheet, Item, Look, Price, Standing, TestDone};
 pub use ledger::Journal;
 pub use open::Book;
 pub use undo::{InTheWay, UndoError};
+pub use whole::Whole;

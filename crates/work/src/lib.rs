@@ -6,6 +6,7 @@
 
 pub mod bench;
 mod day;
+pub mod exchange;
 pub mod ledger;
 mod question;
 mod refusal;

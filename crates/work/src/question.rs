@@ -79,6 +79,8 @@ pub enum Question {
     Vial,
     Water,
     Way,
+    DecimalMark,
+    Table,
 }
 
 impl Question {
@@ -161,6 +163,8 @@ impl Question {
             Self::Vial => "which vials went in",
             Self::Water => "how much water was added",
             Self::Way => "which way on",
+            Self::DecimalMark => "which decimal mark the table has",
+            Self::Table => "which table to read",
         }
     }
 }

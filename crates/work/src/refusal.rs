@@ -69,6 +69,8 @@ pub enum Remedy {
     ListActs,
     /// Look at the shelf.
     ShowShelf,
+    /// Let it be tried without keeping anything, and read all that is found.
+    LookFirst,
 }
 
 /// Where in an answer the trouble is.

@@ -111,6 +111,8 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::Vial => "--vial",
         Question::Water => "--water",
         Question::Way => "--way",
+        Question::DecimalMark => "--decimal-mark",
+        Question::Table => "FILE",
     }
 }
 
@@ -156,6 +158,7 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::UndoFirst(act) => format!("handcoat undo {act}"),
         Remedy::ShowShelf => "handcoat stock shelf".into(),
         Remedy::AnotherPort => "handcoat serve --port 0".into(),
+        Remedy::LookFirst => "do it without --yes first: it lists all that is found, and what each column takes".into(),
         Remedy::ListActs => "handcoat ledger acts".into(),
         Remedy::MakeRoom => "make room on that disk, or write to another one".into(),
     }

@@ -38,6 +38,13 @@ macro_rules! palladium {
     };
 }
 
+/// A table that is to come into the book of `books`.
+macro_rules! table {
+    ($code:literal, $exit:literal, $file:literal) => {
+        (&["import", $file, "--decimal-mark", "point", "--yes", "--book", "studio.handcoat"], $code, $exit)
+    };
+}
+
 /// Its argument eight times over.
 macro_rules! eightfold {
     ($text:expr) => {
@@ -275,6 +282,37 @@ const CASES: &[Case] = &[
     book!("nothing_received", 4, "ledger", "where", "stock"),
     book!("nothing_received", 4, "ledger", "where", "salt"),
     book!("metal_price_unreadable", 2, "ledger", "balance", "--metal-price", "cheap"),
+    // What goes out and comes in.
+    book!("file_exists", 4, "export", "/"),
+    book!("file_unwritable", 1, "export", "/no-such-folder/out"),
+    (&["man", "/dev/null"], "file_exists", 4),
+    (&["completions", "tin"], "argument_unreadable", 2),
+    book!("answer_missing", 2, "import", "sound.csv"),
+    book!("decimal_mark_unreadable", 2, "import", "sound.csv", "--decimal-mark", "dot"),
+    book!("file_exists", 4, "import", "sound.csv", "--decimal-mark", "point", "--sample"),
+    table!("table_missing", 3, "nowhere.csv"),
+    table!("table_unreadable", 1, "/"),
+    table!("table_too_large", 2, "large.csv"),
+    table!("table_not_text", 2, "latin.csv"),
+    table!("table_empty", 2, "empty.csv"),
+    table!("row_uneven", 2, "uneven.csv"),
+    table!("column_unknown", 2, "unknown-column.csv"),
+    table!("column_repeated", 2, "two-columns.csv"),
+    table!("column_missing", 2, "no-formula.csv"),
+    table!("decimal_mark_other", 2, "comma.csv"),
+    table!("word_unknown", 2, "tin.csv"),
+    table!("unit_unwanted", 2, "grams.csv"),
+    table!("metal_differs", 2, "platinum.csv"),
+    table!("metal_amount_missing", 2, "how-much.csv"),
+    table!("metal_not_named", 2, "which.csv"),
+    table!("metal_above_contents", 2, "all-metal.csv"),
+    table!("name_taken", 2, "taken.csv"),
+    table!("name_taken", 2, "twice.csv"),
+    table!("item_of_another_kind", 2, "bottle.csv"),
+    table!("amount_missing", 2, "no-amount.csv"),
+    table!("element_unknown", 2, "element.csv"),
+    table!("instant_unreadable", 2, "soon.csv"),
+    table!("nothing_asked", 4, "put-away.csv"),
 ];
 
 /// Codes that `craft` can give and no command reaches yet: times are asked for later in the work.
@@ -309,6 +347,7 @@ fn handcoat(arguments: &[&str]) -> Outcome {
         "studio.handcoat" | "later.handcoat" | "torn.handcoat" | "nowhere.handcoat" | "notes.txt" => {
             folder.join(word).display().to_string()
         }
+        word if word.ends_with(".csv") => folder.join(word).display().to_string(),
         word => word.into(),
     };
     let words: Vec<String> = arguments.iter().map(|word| found(word)).collect();

@@ -17,6 +17,11 @@ impl Shelf {
         Self { items }
     }
 
+    /// With something that has just been put there.
+    pub(crate) fn add(&mut self, item: Item) {
+        self.items.push(item);
+    }
+
     pub(crate) fn here(&self) -> impl Iterator<Item = &Item> {
         self.items.iter().filter(|item| item.standing == Standing::Here)
     }
