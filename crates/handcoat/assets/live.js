@@ -13,7 +13,7 @@
       // An empty scale is an answer: it takes the studio's own back.
       if (value.trim() !== "" || name === "balance") query.append(name, value);
     }
-    return form.action.split("?")[0] + "?" + query;
+    return location.pathname + "?" + query;
   }
 
   function put(page) {

@@ -3,7 +3,7 @@
 use std::io::Write as _;
 use std::net::{IpAddr, Ipv4Addr, TcpListener};
 use std::sync::Arc;
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use clap::Args;
 use handcoat_work::{Refusal, Remedy, Studio};
@@ -64,6 +64,8 @@ pub(super) fn serve_studio(studio: Studio, wanted: Option<u16>, lan: bool) -> Re
         serve(listener, Arc::new(desk), end).await;
         Ok::<_, Refusal>(())
     })?;
+    // A sheet that is being set is not waited for: nothing of it is in the book.
+    runtime.shutdown_timeout(Duration::from_secs(1));
     Ok(String::new())
 }
 

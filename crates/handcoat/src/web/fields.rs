@@ -55,10 +55,11 @@ impl Fields {
         Self(pairs)
     }
 
-    /// An address with these answers; open questions are left out.
+    /// An address with these answers. Open questions are left out, but for the scale: left open on purpose, it is not the studio's
+    /// own that is meant.
     pub(crate) fn address(&self, path: &str) -> String {
         let mut query = Serializer::new(String::new());
-        query.extend_pairs(self.pairs().filter(|(_, value)| !value.trim().is_empty()));
+        query.extend_pairs(self.pairs().filter(|(name, value)| *name == "balance" || !value.trim().is_empty()));
         let query = query.finish();
         if query.is_empty() { path.into() } else { format!("{path}?{query}") }
     }

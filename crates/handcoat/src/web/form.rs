@@ -84,11 +84,6 @@ impl Asked<'_> {
         about.is_some() && asks.iter().any(|ask| about == ask.about)
     }
 
-    /// Whether one of these is answered.
-    pub(super) fn answers(&self, asks: &[Ask<'_>]) -> bool {
-        asks.iter().any(|ask| self.fields.answer(ask.name).is_some())
-    }
-
     /// All of these, one beneath the other.
     pub(super) fn all(&self, asks: &[Ask<'_>]) -> Markup {
         html! { @for ask in asks { (self.ask(ask)) } }

@@ -79,7 +79,7 @@ pub(super) fn whole(visit: &Visit, page: &Page) -> Markup {
                         @if let Some(done) = &done { (just_done(visit, done)) }
                         (page.body)
                     }
-                    footer { (lights(visit)) (about(&settings)) }
+                    footer { (lights(visit, page.at)) (about(&settings)) }
                     nav.fold aria-label="The rivers, folded" {
                         details {
                             summary { "Rivers" }
@@ -148,8 +148,8 @@ pub(super) fn undo(visit: &Visit, row: &ActRow, word: &str) -> Markup {
 }
 
 /// How this screen is lit; the buttons are forms, so that no script is needed in the dark.
-fn lights(visit: &Visit) -> Markup {
-    let back = visit.path.as_str();
+fn lights(visit: &Visit, station: &str) -> Markup {
+    let back = visit.way_back(station);
     form::post(
         visit,
         "/theme",

@@ -28,12 +28,21 @@ pub(super) fn beside(refusal: &Refusal, id: &str) -> Markup {
 
 fn words_of(refusal: &Refusal) -> Markup {
     html! {
-        p { (words::capitalised(&refusal.cause)) "." }
+        p { (said(&words::capitalised(&refusal.cause))) "." }
         @if let Some(excerpt) = &refusal.excerpt { (marked(excerpt)) }
         @if !refusal.remedies.is_empty() {
             ul { @for remedy in &refusal.remedies { li { (remedy_words(remedy, refusal.about)) } } }
         }
         p.code { (refusal.code) }
+    }
+}
+
+/// A cause as a page sets it: what stands between backticks in a terminal is bold here.
+fn said(cause: &str) -> Markup {
+    html! {
+        @for (place, part) in cause.split('`').enumerate() {
+            @if place % 2 == 1 { b { (part) } } @else { (part) }
+        }
     }
 }
 

@@ -27,6 +27,11 @@ fn rows(rows: &[Row], class: &str) -> Markup {
 
 /// The plan, its drawings, and what was weighed beside it.
 pub(crate) fn plan(planned: &Planned) -> Markup {
+    html! { (sheet(planned)) (weighed(planned)) }
+}
+
+/// The plan and its drawings.
+pub(super) fn sheet(planned: &Planned) -> Markup {
     let plan = &planned.plan;
     html! {
         div.sheet {
@@ -49,7 +54,6 @@ pub(crate) fn plan(planned: &Planned) -> Markup {
                 ul { @for warning in plan.warnings.iter().skip(1) { li { (warning) } } }
             }
         }
-        (weighed(planned))
     }
 }
 
@@ -67,7 +71,8 @@ fn drawings(batch: &Batch) -> Markup {
     }
 }
 
-fn weighed(planned: &Planned) -> Markup {
+/// What was weighed, and the ways on from there; nothing where nothing was.
+pub(super) fn weighed(planned: &Planned) -> Markup {
     let Some(now) = &planned.as_weighed else { return html! {} };
     let plan = &planned.plan;
     let strength = strength_off(now).map_or("as strong as planned".into(), |off| format!("{off} than planned"));

@@ -35,7 +35,8 @@ pub(crate) struct Visit {
     pub(crate) local: bool,
     /// Only the parts that follow the answers are wanted.
     pub(crate) part: bool,
-    /// The secret its forms carry.
+    /// It is a form that was sent, and its address is no page.
+    posted: bool,
     who: String,
 }
 
@@ -52,6 +53,7 @@ impl Visit {
             theme: Theme::read(cookies::value(request.headers(), Theme::COOKIE).as_deref()),
             local: extensions.get::<Peer>().copied().is_some_and(Peer::is_local),
             part: request.headers().contains_key(PART),
+            posted: posted.is_some(),
             who: device.unwrap_or_else(|| "page".into()),
         }
     }
@@ -86,6 +88,15 @@ impl Visit {
     pub(crate) fn token(&self) -> &str {
         let secret = if self.path == "/pair" { &self.desk.pairing_secret } else { &self.desk.form_secret };
         secret.text()
+    }
+
+    /// Where to come back to: this page with its answers, or the station of a form that was refused.
+    pub(crate) fn way_back(&self, station: &str) -> String {
+        match (self.posted, station) {
+            (false, _) => self.fields.with("act", None).address(&self.path),
+            (true, "") => "/".into(),
+            (true, station) => station.into(),
+        }
     }
 
     /// A fresh key for a form.

@@ -317,7 +317,7 @@ const CASES: &[Case] = &[
 
 /// Codes that `craft` can give and no command reaches yet: times are asked for later in the work.
 const NOT_REACHED: [&str; 2] = ["time_malformed", "time_field_over_59"];
-/// Codes no list of words provokes: bytes that are no text (`error_keys`), a full disk (`disk`), a port that is taken (`serving`), a
+/// Codes no list of words provokes: bytes that are no text (`error_keys`), a full disk (`disk`), a port that is taken (`web_serving`), a
 /// broken program, labels without name or code, which no book holds (tested in `sheets`).
 const NOT_PROVOKED: [&str; 7] = [
     "argument_not_text",

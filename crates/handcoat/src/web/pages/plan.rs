@@ -29,7 +29,7 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
     let body = html! {
         (frame::title("Plan a stock", "From the powder to a bottle of known strength. Change any answer; the sheet follows."))
         div.two {
-            form method="get" action="/stock/plan" data-follow {
+            form method="get" action="/stock/plan#sheet" data-follow {
                 (jar_links(&jars, &fields))
                 (asked.all(FIRST))
                 (folded(&asked, "How much and how strong, otherwise", GOAL))
@@ -39,7 +39,7 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
                 p.actions { button type="submit" { "Work it out" } }
             }
             div {
-                h2.unseen { "The sheet" }
+                h2.unseen #sheet { "The sheet" }
                 p.unseen #status role="status" aria-live="polite" data-live { (status(sound, refusal)) }
                 div #trouble data-live { (asked.trouble(&every)) }
                 div #result data-live { @if let Some(planned) = sound { (result(planned, &fields)) } @else { (nothing_yet()) } }
@@ -101,7 +101,10 @@ fn nothing_yet() -> Markup {
 
 fn result(planned: &Planned, fields: &Fields) -> Markup {
     html! {
-        (stock::plan(planned))
+        // Who stands at the scale with too much on the pan reads the ways on first.
+        @if planned.as_weighed.is_some() { h3.unseen { "As weighed" } }
+        (stock::weighed(planned))
+        (stock::sheet(planned))
         p.actions { a.btn.quiet href=(fields.address("/stock/plan/sheet")) { "Bench sheet to print" } }
     }
 }

@@ -136,11 +136,12 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Reply {
     Reply::page("Receive", "/shelf", body).refusing(refusal)
 }
 
-/// Questions that are rarely asked, folded until one of them is answered or blamed.
+/// Questions that are rarely asked, folded with what was answered beside their title, and unfolded where one is refused.
 pub(super) fn folded(asked: &Asked<'_>, title: &str, asks: &[Ask<'_>]) -> Markup {
+    let given: Vec<String> = asks.iter().filter_map(|ask| asked.fields.answer(ask.name)).collect();
     html! {
-        details.more open[asked.answers(asks) || asked.blames(asks)] {
-            summary { (title) }
+        details.more open[asked.blames(asks)] {
+            summary { (title) @if !given.is_empty() { span.soft { (given.join(", ")) } } }
             (asked.all(asks))
         }
     }

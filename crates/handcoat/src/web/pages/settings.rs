@@ -45,11 +45,10 @@ pub(in crate::web) fn keep(visit: &Visit) -> Answer {
 /// `POST /theme`
 pub(in crate::web) fn light(visit: &Visit) -> Answer {
     let theme = Theme::read(visit.fields.get("theme"));
-    // Back to where the button was; only a path of our own, or the way back could lead anywhere.
+    // Back to where the button was; only an address of our own, or the way back could lead anywhere.
     let back = visit.fields.get("back").unwrap_or("/");
-    let ours = back.starts_with('/')
-        && !back.starts_with("//")
-        && back.bytes().all(|byte| byte.is_ascii_alphanumeric() || b"/-".contains(&byte));
+    let plain = |byte: u8| byte.is_ascii_alphanumeric() || b"/-_.*~?&=+%".contains(&byte);
+    let ours = back.starts_with('/') && !back.starts_with("//") && back.bytes().all(plain);
     Ok(Reply::SeeOther { to: if ours { back } else { "/" }.into(), cookie: cookies::set(Theme::COOKIE, theme.word()) })
 }
 

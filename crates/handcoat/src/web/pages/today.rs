@@ -1,4 +1,4 @@
-//! Today: what is due, what was done last, and the next step.
+//! Today: what is due, what was done last, and the next step. Work that lies open at the bench has its place before all of them.
 
 use handcoat_work::bench::open_benches;
 use handcoat_work::ledger::{ActRow, acts};

@@ -1,0 +1,347 @@
+//! Every page: it answers, holds no code, each form is sealed, each field has a label, and markup in a name stays a name.
+
+use handcoat::web::{READ, WRITTEN};
+
+use crate::books::on;
+use crate::web::{Answered, House, Tag, tags};
+
+/// A name that would be markup, a script and a way out of an attribute if somebody let it.
+const HOSTILE: &str = "\"><img src=x onerror=alert(1)><!--";
+
+/// Addresses of every page that is read, with what they ask for filled in.
+fn addresses(house: &House) -> Vec<String> {
+    let shelf = house.get("/shelf").text;
+    let items: Vec<String> = tags(&shelf)
+        .iter()
+        .filter_map(|tag| tag.get("href"))
+        .filter(|href| href.starts_with("/shelf/"))
+        .map(String::from)
+        .collect();
+    assert!(items.len() >= 3, "{items:?}");
+    let mut found: Vec<String> = Vec::new();
+    for address in READ {
+        match *address {
+            "/shelf/{code}" => found.extend(items.iter().cloned()),
+            "/stock/plan/sheet" => {}
+            "/bench/{work}" => found.extend(["/bench/1", "/bench/1?typed=3.9", "/bench/1?typed="].map(String::from)),
+            plain => found.push(plain.into()),
+        }
+    }
+    for more in [
+        "/stock/plan?salt=PdCl2&make=60mL&balance=0.01g",
+        "/stock/plan?salt=PdCl2&make=60mL&balance=0.01g&weighed=5.92g&bottle=100mL&price=48EUR/g",
+        "/stock/plan?salt=K2PtCl4&salt_mass=5g",
+        "/ledger?price=Pd+38EUR%2Fg&most=500",
+        "/?act=1",
+    ] {
+        found.push(more.into());
+    }
+    found
+}
+
+/// Words between two tags that are no markup: what a script or style element would hold.
+fn inside<'p>(page: &'p str, tag: &Tag) -> &'p str {
+    page.get(tag.end..).and_then(|rest| rest.split('<').next()).unwrap_or_default().trim_start_matches('>').trim()
+}
+
+/// Whether a form is sent to an address that takes forms.
+fn is_taken(action: &str) -> bool {
+    let fits = |address: &&&str| {
+        let (pattern, parts): (Vec<&str>, Vec<&str>) = (address.split('/').collect(), action.split('/').collect());
+        pattern.len() == parts.len()
+            && pattern.iter().zip(&parts).all(|(own, part)| own == part || own.starts_with('{'))
+    };
+    WRITTEN.iter().any(|address| fits(&address))
+}
+
+fn looks_sound(path: &str, answer: &Answered) {
+    let page = &answer.text;
+    let all = tags(page);
+    let named = |name: &str| all.iter().filter(|tag| tag.name == name).count();
+    // A drawing has a title of its own.
+    let titles = page.split("</head>").next().unwrap_or_default().matches("<title>").count();
+    assert_eq!((named("h1"), named("main"), titles), (1, 1, 1), "{path}: {page}");
+    let html = all.iter().find(|tag| tag.name == "html").expect("html");
+    assert_eq!(html.get("lang"), Some("en"), "{path}");
+    assert_eq!(named("style"), 0, "{path} holds a style");
+    let ids: Vec<&str> = all.iter().filter_map(|tag| tag.get("id")).collect();
+    for tag in &all {
+        for (attribute, value) in &tag.attributes {
+            assert!(attribute != "style" && !attribute.starts_with("on"), "{path}: {tag:?}");
+            assert!(!value.trim_start().to_lowercase().starts_with("javascript:"), "{path}: {tag:?}");
+            let points = matches!(attribute.as_str(), "for" | "aria-describedby");
+            for id in value.split(' ').filter(|_| points) {
+                assert_eq!(ids.iter().filter(|own| **own == id).count(), 1, "{path}: {tag:?} points to `{id}`");
+            }
+        }
+        match tag.name.as_str() {
+            "script" => {
+                assert!(tag.get("src").is_some_and(|src| src.starts_with("/assets/")), "{path}: {tag:?}");
+                assert_eq!(inside(page, tag), "", "{path} holds a script");
+            }
+            "select" | "textarea" | "datalist" | "iframe" | "object" | "embed" | "img" | "base" => {
+                panic!("{path}: {tag:?}")
+            }
+            "input" if !matches!(tag.get("type"), Some("hidden")) => {
+                let id = tag.get("id").unwrap_or_else(|| panic!("{path}: {tag:?} has no id"));
+                let labels = all.iter().filter(|own| own.name == "label" && own.get("for") == Some(id)).count();
+                assert_eq!(labels, 1, "{path}: {tag:?} has {labels} labels");
+                assert!(matches!(tag.get("type"), Some("text" | "radio" | "checkbox")), "{path}: {tag:?}");
+            }
+            _ => {}
+        }
+    }
+    for form in page.split("<form").skip(1).map(|form| form.split("</form>").next().unwrap_or_default()) {
+        let inputs = tags(&format!("<form{form}"));
+        let value =
+            |name: &str| inputs.iter().find(|tag| tag.get("name") == Some(name)).and_then(|tag| tag.get("value"));
+        if inputs[0].get("method") == Some("post") {
+            assert!(inputs[0].get("action").is_some_and(is_taken), "{path}: {form}");
+            assert!(value("token").is_some_and(|token| token.len() == 64), "{path}: {form}");
+            assert!(value("key").is_some_and(|key| key.len() > 20), "{path}: {form}");
+        } else {
+            assert_eq!(
+                (inputs[0].get("method"), value("token"), value("key")),
+                (Some("get"), None, None),
+                "{path}: {form}"
+            );
+        }
+    }
+}
+
+#[test]
+fn every_page_of_a_filled_book_is_sound_and_reading_writes_nothing() {
+    let house = House::filled("web-pages");
+    let before = house.written();
+    let mut keys = Vec::new();
+    for path in addresses(&house) {
+        let answer = house.get(&path);
+        assert_eq!(answer.status, 200, "{path}: {}", answer.text);
+        looks_sound(&path, &answer);
+        keys.extend(
+            tags(&answer.text)
+                .iter()
+                .filter(|tag| tag.get("name") == Some("key"))
+                .filter_map(|tag| tag.get("value").map(String::from)),
+        );
+    }
+    let sheet = house.get("/stock/plan/sheet?salt=PdCl2&make=60mL&balance=0.01g");
+    assert_eq!((sheet.status.as_u16(), sheet.header("content-type")), (200, "application/pdf"));
+    assert!(sheet.bytes.starts_with(b"%PDF-"));
+    assert!(house.written() == before, "reading a page wrote to the book");
+    let all = keys.len();
+    keys.sort_unstable();
+    keys.dedup();
+    assert!(all > 60 && keys.len() == all, "{} of {all} keys are different", keys.len());
+}
+
+#[test]
+fn every_page_of_a_new_book_leads_on() {
+    let house = House::new("web-pages-new");
+    for path in ["/", "/shelf", "/ledger"] {
+        let answer = house.get(path);
+        looks_sound(path, &answer);
+        assert!(answer.text.contains("href=\"/receive\""), "{path} leads nowhere");
+    }
+    assert!(house.get("/stock/plan").text.contains("The sheet stands here"));
+}
+
+#[test]
+fn markup_in_a_name_stays_a_name_on_every_page() {
+    let house = House::filled("web-pages-hostile");
+    on(
+        &house.book,
+        &[
+            "stock",
+            "receive",
+            "PdCl2",
+            "--mass",
+            "2g",
+            "--name",
+            HOSTILE,
+            "--note",
+            HOSTILE,
+            "--supplier",
+            HOSTILE,
+            "--lot",
+            HOSTILE,
+        ],
+    );
+    on(
+        &house.book,
+        &["stock", "receive", "Na2PdCl4", "--volume", "9mL", "--percent", "15", "--name", "<script>alert(1)</script>"],
+    );
+    let kept = house.post("/settings", &[("studio", HOSTILE), ("emergency_number", HOSTILE), ("balance", "0.01g")]);
+    assert_eq!(kept.status, 303, "{}", kept.text);
+    let mut shown = 0;
+    let asked = crate::web::encoded(&[("salt", HOSTILE), ("make", HOSTILE), ("balance", "<b>")]);
+    let mut all = addresses(&house);
+    all.extend([
+        format!("/stock/plan?{asked}"),
+        format!("/ledger?price={}", asked.replace('&', "%26")),
+        format!("/?{asked}"),
+    ]);
+    for path in all {
+        let answer = house.get(&path);
+        assert!(matches!(answer.status.as_u16(), 200 | 400), "{path}: {}", answer.status);
+        looks_sound(&path, &answer);
+        assert!(
+            !answer.text.contains("<img") && !answer.text.contains("<!--") && !answer.text.contains("<script>"),
+            "{path}"
+        );
+        shown += usize::from(answer.text.contains("&lt;img src=x"));
+    }
+    assert!(shown >= 20, "it was shown on {shown} pages only: the test looks at nothing");
+    let refused = house.post("/receive", &[("formula", HOSTILE), ("mass", HOSTILE), ("name", HOSTILE)]);
+    assert_eq!(refused.status, 400);
+    looks_sound("/receive", &refused);
+}
+
+/// The code of an item by its name.
+fn code(house: &House, name: &str) -> String {
+    let page = house.get("/shelf").text;
+    let before = page.split(&format!("\">{name}</a>")).next().expect("the name");
+    before.rsplit("/shelf/").next().expect("its code").to_owned()
+}
+
+#[test]
+fn every_form_does_what_it_says_once_and_can_be_taken_back() {
+    let house = House::filled("web-pages-forms");
+    let key = [("key", "the-key-of-one-jar")];
+    let jar = [
+        &key[..],
+        &[("formula", "PdCl2"), ("mass", "2,5 g"), ("price", "120 EUR"), ("name", "Heron"), ("purity", "99%")],
+    ]
+    .concat();
+    let (first, second) = (house.post("/receive", &jar), house.post("/receive", &jar));
+    assert_eq!((first.status.as_u16(), second.status.as_u16()), (303, 303), "{}", first.text);
+    assert_eq!(first.header("location"), second.header("location"), "the same key twice does it once");
+    let after = house.get(first.header("location"));
+    assert!(after.text.contains("Heron is on the shelf: 2.5 g."), "{}", after.text);
+    assert!(after.text.contains("120.00 EUR"), "{}", after.text);
+
+    let heron = code(&house, "Heron");
+    let (stock, bought) = (code(&house, "palladium stock"), code(&house, "bought"));
+    for (item, act, answers, said) in [
+        (&heron, "sweep", &[("mass", "0.02g"), ("into", "Heron swept")][..], "is now in Heron swept"),
+        (&heron, "count", &[("mass", "2g"), ("balance", "0.01g")], "are missing and stand as unexplained"),
+        (&heron, "lose", &[("amount", "0.1g"), ("residue", "yes")], "kept as residue"),
+        (&stock, "look", &[("verdict", "clear")], "palladium stock is clear"),
+        (&stock, "test", &[("test", "strip"), ("verdict", "failed")], "failed the strip test"),
+        (&stock, "dilute", &[("water", "2,5 mL")], "Added 2.5 mL of water"),
+        (&stock, "split", &[("volume", "10mL"), ("name", "Tern")], "is now Tern"),
+        (&stock, "pour", &[("into", bought.as_str()), ("volume", "1mL")], "into bought"),
+        (&stock, "count", &[("volume", "45mL"), ("evaporated", "yes")], "of water went off"),
+        (&bought, "retire", &[], "bought is put away"),
+    ] {
+        let done = house.post(&format!("/shelf/{item}/{act}"), answers);
+        assert_eq!(done.status, 303, "{act}: {}", done.text);
+        let page = house.get(done.header("location"));
+        assert!(page.text.contains(said), "{act}: {}", page.text);
+        let act_number = done.header("location").rsplit('=').next().expect("a number").to_owned();
+        assert!(page.text.contains(&format!("name=\"act\" value=\"{act_number}\"")), "{act} cannot be taken back");
+        let undone = house.post("/undo", &[("act", &act_number)]);
+        assert_eq!(undone.status, 303, "{act}: {}", undone.text);
+        assert!(house.get(undone.header("location")).text.contains("is taken back"), "{act}");
+    }
+}
+
+#[test]
+fn a_refusal_stands_beside_its_field_and_nothing_typed_is_lost() {
+    let house = House::filled("web-pages-refused");
+    let refused =
+        house.post("/receive", &[("formula", "PdXl2"), ("mass", "10 g"), ("name", "Heron"), ("note", "from the fair")]);
+    assert_eq!(refused.status, 400);
+    let all = tags(&refused.text);
+    let field = |name: &str| all.iter().find(|tag| tag.get("name") == Some(name)).expect("a field");
+    assert_eq!(field("formula").get("aria-invalid"), Some("true"));
+    assert_eq!(field("mass").get("aria-invalid"), None);
+    for (name, value) in [("formula", "PdXl2"), ("mass", "10 g"), ("name", "Heron"), ("note", "from the fair")] {
+        assert_eq!(field(name).get("value"), Some(value), "{name}");
+    }
+    let slot =
+        field("formula").get("aria-describedby").expect("described").split(' ').next_back().expect("a slot").to_owned();
+    let beside = refused.text.split(&format!("id=\"{slot}\"")).nth(1).expect("the slot");
+    assert!(beside.split("class=\"ask\"").next().expect("up to the next").contains("element_unknown"), "{beside}");
+
+    let stock = code(&house, "palladium stock");
+    for (path, answers, status, code) in [
+        (format!("/shelf/{stock}/split"), &[("volume", "900mL")][..], 422, "more_than_held"),
+        (format!("/shelf/{stock}/pour"), &[], 400, "answer_missing"),
+        (format!("/shelf/{stock}/look"), &[("verdict", "cloudy")], 400, "verdict_unreadable"),
+        ("/shelf/99999/look".into(), &[("verdict", "clear")], 404, "item_unknown"),
+        ("/undo".into(), &[("act", "1")], 409, "act_in_the_way"),
+        ("/undo".into(), &[("act", "999")], 404, "act_unknown"),
+        ("/undo".into(), &[("act", "x")], 400, "count_unreadable"),
+        ("/settings".into(), &[("balance", "heavy")], 400, "number_missing"),
+    ] {
+        let before = house.written();
+        let refused = house.post(&path, answers);
+        assert_eq!(refused.status, status, "{path}: {}", refused.text);
+        assert!(refused.text.contains(code), "{path} expected {code}: {}", refused.text);
+        looks_sound(&path, &refused);
+        assert!(house.written() == before, "{path} wrote something");
+    }
+}
+
+#[test]
+fn a_theme_is_kept_and_the_way_back_stays_at_home() {
+    let house = House::new("web-pages-theme");
+    for (back, to) in [
+        ("/shelf", "/shelf"),
+        ("/stock/plan?salt=PdCl2&purity=99%25", "/stock/plan?salt=PdCl2&purity=99%25"),
+        ("/\\evil.example", "/"),
+        ("//evil.example", "/"),
+        ("https://evil.example", "/"),
+        ("/shelf\r\nX: y", "/"),
+        ("", "/"),
+    ] {
+        let kept = house.post("/theme", &[("theme", "amber"), ("back", back)]);
+        assert_eq!((kept.status.as_u16(), kept.header("location")), (303, to), "{back:?}");
+        let cookie = kept.header("set-cookie");
+        assert!(
+            cookie.starts_with("theme=amber; ") && cookie.contains("HttpOnly") && cookie.contains("SameSite=Strict"),
+            "{cookie}"
+        );
+    }
+    let request = |path: &str| {
+        let request =
+            axum::http::Request::get(path).header("host", crate::web::OURS).header("cookie", "a=b; theme=red");
+        house.ask(crate::web::LOCAL, request.body(axum::body::Body::empty()).expect("a request"))
+    };
+    let page = house.get("/stock/plan?salt=PdCl2&make=60mL&act=3");
+    assert_eq!(page.hidden("back"), "/stock/plan?salt=PdCl2&amp;make=60mL", "the plan is still there in another light");
+    let refused = house.post("/shelf/99999/look", &[]);
+    assert_eq!(refused.hidden("back"), "/");
+    // No white page in the darkroom, whatever was asked for.
+    for path in ["/", "/nowhere", "/shelf/99999", "/undo"] {
+        assert!(request(path).text.contains("data-theme=\"red\""), "{path}");
+    }
+}
+
+#[test]
+fn the_files_of_the_house_are_kept_for_good_and_hold_no_foreign_address() {
+    let house = House::new("web-pages-assets");
+    let page = house.get("/stock/plan").text;
+    let all = tags(&page);
+    let linked = all
+        .iter()
+        .filter_map(|tag| tag.get("href").or_else(|| tag.get("src")))
+        .filter(|own| own.starts_with("/assets/"));
+    let mut files: Vec<String> = linked.map(String::from).collect();
+    assert_eq!(files.len(), 2, "{files:?}");
+    let style = house.get(&files[0]).text;
+    files.extend(style.split("url(").skip(1).map(|own| format!("/assets/{}", own.split(')').next().expect("an end"))));
+    assert_eq!(files.len(), 6, "four faces: {files:?}");
+    for file in &files {
+        let first = house.get(file);
+        assert_eq!(first.status, 200, "{file}");
+        assert!(first.header("cache-control").contains("immutable"), "{file}");
+        let request = axum::http::Request::get(file)
+            .header("host", crate::web::OURS)
+            .header("if-none-match", first.header("etag"));
+        let again = house.ask(crate::web::LOCAL, request.body(axum::body::Body::empty()).expect("a request"));
+        assert_eq!((again.status.as_u16(), again.bytes.len()), (304, 0), "{file}");
+        assert!(!first.text.contains("http:") && !first.text.contains("https:"), "{file}");
+    }
+}

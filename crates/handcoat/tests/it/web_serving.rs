@@ -1,0 +1,148 @@
+//! The program itself, listening: its first line, its sockets, its end.
+
+use std::io::{BufRead as _, BufReader, Read as _, Write as _};
+use std::net::{SocketAddr, TcpListener, TcpStream, UdpSocket};
+use std::path::Path;
+use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant};
+
+use crate::books::new_book;
+use crate::command::{fresh_folder, handcoat};
+
+/// The program, serving; killed when a test fails before it ends it.
+struct Serving {
+    child: Child,
+    lines: BufReader<std::process::ChildStdout>,
+    address: String,
+}
+
+impl Drop for Serving {
+    fn drop(&mut self) {
+        // It has ended already where all is well.
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
+impl Serving {
+    fn begin(book: &Path, more: &[&str]) -> Self {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_handcoat"))
+            .args(["serve", "--port", "0", "--book"])
+            .arg(book)
+            .args(more)
+            .stdout(Stdio::piped())
+            .spawn()
+            .expect("it starts");
+        let mut lines = BufReader::new(child.stdout.take().expect("its stdout"));
+        let mut first = String::new();
+        lines.read_line(&mut first).expect("a line");
+        let address =
+            first.trim().strip_prefix("http://").and_then(|own| own.strip_suffix('/')).expect("an address").to_owned();
+        Self { child, lines, address }
+    }
+
+    /// What is answered to these bytes, until the connection is closed.
+    fn send(&self, bytes: &str) -> String {
+        let mut stream = TcpStream::connect(&self.address).expect("it listens");
+        stream.set_read_timeout(Some(Duration::from_secs(20))).expect("a limit");
+        stream.write_all(bytes.as_bytes()).expect("sent");
+        let mut answer = String::new();
+        stream.read_to_string(&mut answer).expect("an answer");
+        answer
+    }
+
+    fn get(&self, path: &str) -> String {
+        self.send(&format!("GET {path} HTTP/1.1\r\nHost: {}\r\nConnection: close\r\n\r\n", self.address))
+    }
+
+    /// Asks it to end, as a service does, and gives its exit code.
+    fn end(&mut self) -> Option<i32> {
+        let kill = Command::new("kill").arg(self.child.id().to_string()).status().expect("kill runs");
+        assert!(kill.success());
+        let until = Instant::now() + Duration::from_secs(10);
+        while Instant::now() < until {
+            if let Some(status) = self.child.try_wait().expect("a child") {
+                return status.code();
+            }
+            std::thread::sleep(Duration::from_millis(20));
+        }
+        None
+    }
+}
+
+/// The address of this computer in a network, if it has one: nothing is sent.
+fn own_address() -> Option<std::net::IpAddr> {
+    let socket = UdpSocket::bind("0.0.0.0:0").ok()?;
+    socket.connect("192.0.2.1:9").ok()?;
+    socket.local_addr().ok().map(|own| own.ip()).filter(|own| !own.is_loopback() && !own.is_unspecified())
+}
+
+#[test]
+fn it_says_where_serves_this_computer_only_and_ends_cleanly() {
+    let book = new_book(&fresh_folder("web-serving"));
+    let mut serving = Serving::begin(&book, &[]);
+    assert!(serving.address.starts_with("127.0.0.1:"));
+    let today = serving.get("/");
+    assert!(today.starts_with("HTTP/1.1 200 OK\r\n") && today.contains("Nothing has come in yet"), "{today}");
+    assert!(serving.get("/nowhere").starts_with("HTTP/1.1 404 "));
+    assert!(serving.send("GET / HTTP/1.1\r\nConnection: close\r\n\r\n").starts_with("HTTP/1.1 403 "), "no Host");
+    assert!(
+        serving.send("GET / HTTP/1.1\r\nHost: evil.example\r\nConnection: close\r\n\r\n").starts_with("HTTP/1.1 421 ")
+    );
+    if let Some(own) = own_address() {
+        let port = serving.address.parse::<SocketAddr>().expect("an address").port();
+        TcpStream::connect_timeout(&(own, port).into(), Duration::from_secs(2))
+            .expect_err("only loopback is listened at");
+    }
+    // A second program may read the book all the while.
+    assert_eq!(handcoat(&["check", "--book", book.to_str().expect("text")]).code, 0);
+    assert_eq!(serving.end(), Some(0), "it ends cleanly");
+    assert!(!book.with_file_name("studio.handcoat-wal").exists(), "the log is put away");
+}
+
+#[test]
+fn a_connection_that_says_nothing_does_not_keep_it_from_ending() {
+    let mut serving = Serving::begin(&new_book(&fresh_folder("web-serving-idle")), &[]);
+    let idle: Vec<TcpStream> = (0..40).map(|_| TcpStream::connect(&serving.address).expect("it listens")).collect();
+    let mut half = TcpStream::connect(&serving.address).expect("it listens");
+    half.write_all(b"GET / HT").expect("sent");
+    assert!(serving.get("/").starts_with("HTTP/1.1 200 "), "others are served all the while");
+    let begun = Instant::now();
+    assert_eq!(serving.end(), Some(0));
+    assert!(begun.elapsed() < Duration::from_secs(8), "it took {:?}", begun.elapsed());
+    drop(idle);
+}
+
+#[test]
+fn with_lan_it_says_where_and_with_which_code() {
+    if own_address().is_none() {
+        return; // Without a network there is no address to show, and it says so.
+    }
+    let mut serving = Serving::begin(&new_book(&fresh_folder("web-serving-lan")), &["--lan"]);
+    let mut said = String::new();
+    while !said.contains("Ctrl-C") {
+        assert!(serving.lines.read_line(&mut said).expect("a line") > 0, "it ended: {said}");
+    }
+    let own = own_address().expect("an address");
+    assert!(said.contains(&format!("http://{own}:")) && said.contains("/pair"), "{said}");
+    let code = said.split("Code: ").nth(1).and_then(|rest| rest.split(',').next()).expect("a code");
+    assert_eq!(code.len(), 9, "{code}");
+    let drawn: Vec<&str> = said.lines().filter(|line| line.chars().any(|c| "█▀▄".contains(c))).collect();
+    // A code of version 3 has 29 modules, 37 with its border: 19 lines of two.
+    assert!(drawn.len() >= 15 && drawn.iter().all(|line| line.chars().all(|c| "█▀▄ ".contains(c))), "{said}");
+    assert_eq!(serving.end(), Some(0));
+}
+
+#[test]
+fn a_port_that_is_taken_is_said() {
+    let book = new_book(&fresh_folder("web-serving-port"));
+    let taken = TcpListener::bind("127.0.0.1:0").expect("a port");
+    let port = taken.local_addr().expect("an address").port().to_string();
+    let outcome = handcoat(&["serve", "--port", &port, "--book", book.to_str().expect("text")]);
+    assert_eq!(outcome.code, 1);
+    assert!(outcome.data.is_empty() && outcome.messages.contains(&format!("port {port}")), "{}", outcome.messages);
+    assert!(
+        outcome.messages.contains("try: handcoat serve --port 0") && outcome.messages.ends_with("[port_unavailable]\n")
+    );
+    assert_eq!(handcoat(&["serve", "--book", "nowhere.handcoat"]).code, 3, "no book, no server");
+}
