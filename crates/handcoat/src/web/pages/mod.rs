@@ -2,7 +2,6 @@
 
 pub(super) mod bench;
 pub(super) mod emergency;
-mod first_aid;
 pub(super) mod item;
 mod item_acts;
 pub(super) mod ledger;
