@@ -1,6 +1,7 @@
 //! Random acts on a book, through the functions a door calls and no others.
 
 use handcoat_craft::ledger::ItemKind;
+use handcoat_work::exchange::{DecimalMark, import};
 use handcoat_work::ledger::{acts, undo};
 use handcoat_work::shelf::{
     Count, Dilute, ItemView, Lose, Mix, Pour, Receive, Retire, Split, Sweep, count, dilute, lose, mix, pour, receive,
@@ -34,7 +35,7 @@ pub fn some_act(studio: &mut Studio, dice: &mut Dice, moment: &Moment) -> Result
         let item = dice.pick(&view).map(|item| item.name.clone());
         return retire(studio, moment, &Retire { item, residue: dice.once_in(2) });
     }
-    match dice.below(14) {
+    match dice.below(15) {
         0 => receive(studio, moment, &powder(dice)),
         1 => receive(studio, moment, &solution(dice)),
         2 | 3 => match dice.pick(&jars) {
@@ -79,6 +80,7 @@ pub fn some_act(studio: &mut Studio, dice: &mut Dice, moment: &Moment) -> Result
             let item = dice.pick(&view).map(|own| own.name.clone());
             retire(studio, moment, &Retire { item, residue: dice.once_in(2) })
         }
+        13 => import(studio, moment, table(dice).as_bytes(), DecimalMark::Comma),
         _ => {
             let rows = acts(studio, 12)?;
             let act = dice.pick(&rows).map_or(1, |row| row.act);
@@ -131,6 +133,21 @@ fn powder(dice: &mut Dice) -> Receive {
         balance: dice.once_in(2).then(|| "0.01g".into()),
         ..Receive::default()
     }
+}
+
+/// A short list of jars and bottles; now and then one of its rows cannot be taken.
+fn table(dice: &mut Dice) -> String {
+    let mut out = String::from("formula;mass_g;volume_ml;percent_wv;cost_EUR\n");
+    for _ in 0..=dice.below(3) {
+        let amount = millionths(1 + dice.below(20_000_000)).replace('.', ",");
+        let cost = if dice.once_in(2) { format!("{},5", dice.below(400)) } else { String::new() };
+        out += &match dice.below(8) {
+            0 => format!("PdCl2;{};;;{cost}\n", amount.replace(',', ".")),
+            1..=4 => format!("PdCl2;{amount};;;{cost}\n"),
+            _ => format!("Na2PdCl4;;{amount};{};{cost}\n", 1 + dice.below(20)),
+        };
+    }
+    out
 }
 
 fn solution(dice: &mut Dice) -> Receive {

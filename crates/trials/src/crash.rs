@@ -309,7 +309,7 @@ fn sound(
     // An act of these kinds always moves something: without an entry only half of it was written.
     let journal = book.journal().map_err(|error| error.to_string())?;
     let posted: BTreeSet<_> = journal.entries.iter().map(|(act, _)| *act).collect();
-    let moves = ["receive", "mix", "split", "pour", "dilute", "sweep", "loss"];
+    let moves = ["receive", "mix", "split", "pour", "dilute", "sweep", "loss", "import"];
     match stored.values().find(|act| moves.contains(&act.kind.as_str()) && !posted.contains(&act.number)) {
         Some(act) => Err(format!("act {} ({}) has no entry", act.number, act.kind)),
         None => Ok(stored),

@@ -5,7 +5,7 @@ use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use handcoat_work::exchange::{DecimalMark, Does, Imported, import, read_mark, sample};
+use handcoat_work::exchange::{DecimalMark, Does, DryRun, dry_run, import, read_mark, sample};
 use handcoat_work::{Question, Refusal, RefusalKind, Remedy};
 use serde_json::json;
 
@@ -51,14 +51,16 @@ pub(super) fn run(args: &ImportArgs) -> Result<String, Refusal> {
     }
     let bytes = read(&args.file)?;
     let moment = args.act.moment()?;
-    let imported = import(&mut args.act.whose.open()?, &moment, &bytes, mark, args.yes)?;
-    if args.act.whose.json && imported.done.is_none() {
-        return Ok(json::lines(&json::exchange::imported(&imported)));
+    let mut studio = args.act.whose.open()?;
+    if args.yes {
+        return Ok(done_text(&import(&mut studio, &moment, &bytes, mark)?, &args.act.whose));
     }
-    match &imported.done {
-        Some(done) => Ok(done_text(done, &args.act.whose)),
-        None => Ok(text(&imported, args)),
-    }
+    let looked = dry_run(&mut studio, &moment, &bytes, mark)?;
+    Ok(match &looked.before {
+        Some(done) => done_text(done, &args.act.whose),
+        None if args.act.whose.json => json::lines(&json::exchange::dry_run(&looked)),
+        None => text(&looked, args),
+    })
 }
 
 fn leave_sample(args: &ImportArgs, mark: DecimalMark) -> Result<String, Refusal> {
@@ -101,15 +103,15 @@ fn read(file: &Path) -> Result<Vec<u8>, Refusal> {
 }
 
 /// What a dry run found, as a table and a list.
-fn text(imported: &Imported, args: &ImportArgs) -> String {
-    let separator = match imported.separator {
+fn text(looked: &DryRun, args: &ImportArgs) -> String {
+    let separator = match looked.separator {
         '\t' => "tabs".into(),
         own => format!("`{own}`"),
     };
-    let mark = imported.mark.word();
+    let mark = looked.mark.word();
     let mut out = format!("Read with {separator} between cells and a decimal {mark}. Nothing is kept yet.\n");
     let mut cells = vec![["line", "name", "becomes", "amount", "metal"].map(String::from).to_vec()];
-    cells.extend(imported.rows.iter().map(|row| {
+    cells.extend(looked.rows.iter().map(|row| {
         let (becomes, amount, metal) = match &row.does {
             Does::Shelve { kind, amount, metal } => {
                 (format!("a {}", kind.word()), amount.clone(), metal.clone().unwrap_or_else(|| "-".into()))
@@ -121,18 +123,18 @@ fn text(imported: &Imported, args: &ImportArgs) -> String {
     if cells.len() > 1 {
         out.push_str(&table::columns(&cells));
     }
-    for own in &imported.findings {
+    for own in &looked.findings {
         let column = if own.column.is_empty() { String::new() } else { format!(", column {}", own.column) };
         let _ = writeln!(out, "line {}{column}: {} [{}]", own.line, own.message, own.code);
         if !own.hint.is_empty() {
             let _ = writeln!(out, "  takes: {}", own.hint);
         }
     }
-    let shelved = imported.rows.iter().filter(|row| matches!(row.does, Does::Shelve { .. })).count();
+    let shelved = looked.rows.iter().filter(|row| matches!(row.does, Does::Shelve { .. })).count();
     let file = super::words::quoted(&args.file.to_string_lossy());
-    let _ = match imported.findings.len() {
+    let _ = match looked.findings.len() {
         0 => writeln!(out, "To put {shelved} on the shelf: handcoat import {file} --decimal-mark {mark} --yes"),
-        count => writeln!(out, "Found {count}; while there is any, nothing is imported."),
+        count => writeln!(out, "Found {count}; while there is any, nothing is looked."),
     };
     out
 }

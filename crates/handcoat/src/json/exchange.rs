@@ -1,6 +1,6 @@
 //! What an import would do, for programs.
 
-use handcoat_work::exchange::{Does, ImportRow, Imported};
+use handcoat_work::exchange::{Does, DryRun, ImportRow};
 use serde_json::{Value, json};
 
 fn row(own: &ImportRow) -> Value {
@@ -15,7 +15,7 @@ fn row(own: &ImportRow) -> Value {
 }
 
 /// A dry run.
-pub(crate) fn imported(own: &Imported) -> Value {
+pub(crate) fn dry_run(own: &DryRun) -> Value {
     let findings: Vec<Value> = own
         .findings
         .iter()

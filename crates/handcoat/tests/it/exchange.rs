@@ -250,3 +250,20 @@ fn a_sample_is_a_table_that_comes_in() {
         assert!(look.contains("[decimal_mark_other]"), "{look}");
     }
 }
+
+#[test]
+fn a_name_the_program_gives_is_one_that_may_be_asked_for() {
+    let folder = fresh_folder("long-names");
+    let book = new_book(&folder);
+    on(&book, &["stock", "receive", "(NH4)2PtCl4", "--mass", "5g"]);
+    for _ in 0..3 {
+        on(&book, &["stock", "sweep", "--from", "ammonium tetrachloroplatinate(II)", "--mass", "0.01g"]);
+    }
+    let names: Vec<String> = shelf(&book).iter().map(|item| item["name"].as_str().expect("a name").into()).collect();
+    assert!(names.len() == 4 && names.iter().all(|name| name.chars().count() <= 40), "{names:?}");
+    on(&book, &["export", text(&folder.join("out"))]);
+    let fresh = new_book(&fresh_folder("long-names-fresh"));
+    on(&fresh, &["import", text(&folder.join("out/items.csv")), "--decimal-mark", "point", "--yes"]);
+    let back: Vec<String> = shelf(&fresh).iter().map(|item| item["name"].as_str().expect("a name").into()).collect();
+    assert_eq!(names, back);
+}

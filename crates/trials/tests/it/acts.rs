@@ -73,7 +73,7 @@ fn after_every_random_act_the_book_agrees_with_itself() {
         }
     }
     // A trial that plays no acts, or only easy ones, proves nothing.
-    for kind in ["receive", "mix", "split", "pour", "dilute", "sweep", "loss", "count", "retire", "undo"] {
+    for kind in ["receive", "mix", "split", "pour", "dilute", "sweep", "loss", "count", "retire", "import", "undo"] {
         assert!(kinds.contains_key(kind), "no {kind} was played: {kinds:?}");
     }
     let done: usize = kinds.values().sum();

@@ -1,7 +1,7 @@
 //! A whole book as files.
 
 use handcoat_book::{Item, Standing as Stood, Whole};
-use handcoat_craft::ledger::{Balances, ItemNumber};
+use handcoat_craft::ledger::{Balances, Commodity, ItemNumber};
 use handcoat_craft::measure::{AmountRatio, Mass, MassDensity, MassFraction, Readable, Volume};
 use handcoat_exchange::{ActRecord, BenchRecord, ItemRecord, Relative, ShelfRow, Standing, WholeBook, files};
 use serde_json::Value;
@@ -77,6 +77,12 @@ fn rounded(units: f64) -> i64 {
 
 fn shelf_row(item: &Item, balances: &Balances) -> ShelfRow {
     let (facts, held) = (&item.facts, Held::of(item, balances));
+    // Where the metal is known and less than a microgram is left of it, that is zero, not unknown.
+    let none_left = || match facts.metal.as_deref()?.parse() {
+        Ok(Commodity::Metal(element)) => Some((element, Mass::ZERO)),
+        _ => None,
+    };
+    let metal = held.metal.or_else(none_left);
     let (mass, volume) = match held.contents {
         Contents::Powder(mass) => (Some(mass), None),
         Contents::Solution(volume) => (None, Some(volume)),
@@ -97,8 +103,8 @@ fn shelf_row(item: &Item, balances: &Balances) -> ShelfRow {
         mass_u: mass.and(facts.contents_u).and_then(|own| Mass::micrograms(rounded(own)).ok()),
         volume,
         volume_u: volume.and(facts.contents_u).and_then(|own| Volume::nanolitres(rounded(own)).ok()),
-        metal: held.metal.map(|(element, _)| element),
-        metal_mass: held.metal.map(|(_, mass)| mass),
+        metal: metal.map(|(element, _)| element),
+        metal_mass: metal.map(|(_, mass)| mass),
         strength_u: facts.strength_rel_u.and_then(Relative::part),
         capacity: facts.capacity_nl.and_then(|own| Volume::nanolitres(own).ok()),
         empty: facts.empty_ug.and_then(|own| Mass::micrograms(own).ok()),

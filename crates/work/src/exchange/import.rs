@@ -3,16 +3,16 @@
 use handcoat_book::{BookError, Deed, PostError};
 use handcoat_craft::ledger::{Draft, ItemKind};
 use handcoat_craft::measure::{shortened, significant};
-use handcoat_exchange::{CellFinding, DecimalMark, Fault, ShelfRow, Standing, column_named, read_shelf};
+use handcoat_exchange::{CellFinding, DecimalMark, Fault, ShelfRow, ShelfTable, Standing, column_named, read_shelf};
 use serde_json::json;
 
 use super::row::{answers, came};
 use crate::shelf::{Receive, Shelf};
 use crate::{Done, Excerpt, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 
-/// What an import comes to, or would come to.
+/// What an import would come to.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Imported {
+pub struct DryRun {
     /// The mark between cells, as the table has it.
     pub separator: char,
     /// The decimal mark, as it was declared.
@@ -21,8 +21,8 @@ pub struct Imported {
     pub rows: Vec<ImportRow>,
     /// What stands against the others. While there is any, nothing is imported.
     pub findings: Vec<ImportFinding>,
-    /// The act, when it was done; none of a dry run.
-    pub done: Option<Done>,
+    /// The act that was done before under the key of this one, when there is such.
+    pub before: Option<Done>,
 }
 
 /// A row that can be taken.
@@ -105,26 +105,45 @@ impl From<PostError> for Stopped {
     }
 }
 
-/// Imports a table of jars and bottles. A dry run does all that the import does, in the same transaction, and keeps nothing; so what it says
-/// is what would be.
+/// Says what an import would do. It does all that the import does, in the same transaction, and keeps nothing; so what it says is what
+/// would be.
 ///
 /// # Errors
-/// [`Refusal`] when the book cannot be written, and for `commit` the first finding, when there is any.
-pub fn import(
-    studio: &mut Studio,
-    moment: &Moment,
-    bytes: &[u8],
-    mark: DecimalMark,
-    commit: bool,
-) -> Result<Imported, Refusal> {
+/// [`Refusal`] when the book cannot be read or written.
+pub fn dry_run(studio: &mut Studio, moment: &Moment, bytes: &[u8], mark: DecimalMark) -> Result<DryRun, Refusal> {
     let table = read_shelf(bytes, mark);
-    let found: Vec<ImportFinding> = table.findings.iter().map(of_cell).collect();
-    let mut imported =
-        Imported { separator: table.separator, mark, rows: Vec::new(), findings: Vec::new(), done: None };
-    let acted = studio.book.act(&moment.stamp()?, "import", |acting| {
+    let separator = table.separator;
+    let looked = |rows, findings, before| DryRun { separator, mark, rows, findings, before };
+    match act(studio, moment, &table, false) {
+        Ok(done) => Ok(looked(Vec::new(), Vec::new(), Some(done))),
+        Err(Stopped::Looked(rows, findings)) => Ok(looked(rows, findings, None)),
+        Err(Stopped::Refused(refusal)) => Err(refusal),
+    }
+}
+
+/// Puts a table of jars and bottles on the shelf, all of it in one act.
+///
+/// # Errors
+/// [`Refusal`]: the first finding, when there is any; that nothing is in the table; that the book cannot be written. Nothing is kept then.
+pub fn import(studio: &mut Studio, moment: &Moment, bytes: &[u8], mark: DecimalMark) -> Result<Done, Refusal> {
+    act(studio, moment, &read_shelf(bytes, mark), true).map_err(|stopped| match stopped {
+        Stopped::Refused(refusal) => refusal,
+        Stopped::Looked(_, findings) => match findings.first() {
+            Some(first) => refusal(first, findings.len() - 1),
+            None => {
+                let cause = "every row of the table is left out: nothing in it is on a shelf and holds anything";
+                Refusal::rule("nothing_asked", Question::Table, cause.into(), vec![Remedy::ShowShelf])
+            }
+        },
+    })
+}
+
+fn act(studio: &mut Studio, moment: &Moment, table: &ShelfTable, commit: bool) -> Result<Done, Stopped> {
+    let stamp = moment.stamp().map_err(Stopped::Refused)?;
+    let acted = studio.book.act(&stamp, "import", |acting| {
         let mut shelf = Shelf::of(acting.items()?);
-        let (mut rows, mut findings, mut draft) = (Vec::new(), found, Draft::default());
-        let mut said = Vec::new();
+        let mut findings: Vec<ImportFinding> = table.findings.iter().map(of_cell).collect();
+        let (mut rows, mut said, mut draft) = (Vec::new(), Vec::new(), Draft::default());
         for row in &table.rows {
             if let Some(why) = left_out(row) {
                 let name = row.name.clone().unwrap_or_default();
@@ -132,16 +151,17 @@ pub fn import(
                 continue;
             }
             let put = came(row).and_then(|came| {
-                let (item, mut own) = came.put(acting, &shelf, row.name.as_deref(), &mut draft)?;
-                Ok((item, own.remove(0), came))
+                let (item, own) = came.put(acting, &shelf, row.name.as_deref(), &mut draft)?;
+                Ok((item, own, came))
             });
             match put {
-                Ok((item, sentence, came)) => {
+                Ok((item, own, came)) => {
                     let metal =
                         came.metal.map(|(element, mass)| format!("{} g {element}", significant(mass.to_grams(), 6)));
                     let does = Does::Shelve { kind: item.kind, amount: came.contents.words(), metal };
                     rows.push(ImportRow { line: row.line, name: item.name.clone(), does });
-                    said.push(sentence);
+                    // That it is there, and how much; the rest would be a page for a long list.
+                    said.extend(own.into_iter().take(1));
                     shelf.add(item);
                 }
                 // A book that cannot be written is no fault of the row.
@@ -155,24 +175,10 @@ pub fn import(
         if !commit || !findings.is_empty() || said.is_empty() {
             return Err(Stopped::Looked(rows, findings));
         }
-        imported.rows = rows;
         let body = json!({ "v": 1, "said": said });
         Ok(Deed { body, entry: acting.admit(draft)? })
-    });
-    match acted {
-        Ok(acted) => Ok(Imported { done: Some(Done::of(&acted)), ..imported }),
-        Err(Stopped::Refused(refusal)) => Err(refusal),
-        Err(Stopped::Looked(rows, findings)) => match findings.first() {
-            Some(first) if commit => Err(refusal(first, findings.len() - 1)),
-            None if commit => {
-                let about = Question::Table;
-                let cause =
-                    String::from("every row of the table is left out: nothing in it is on a shelf and holds anything");
-                Err(Refusal::rule("nothing_asked", about, cause, vec![Remedy::ShowShelf]))
-            }
-            _ => Ok(Imported { rows, findings, ..imported }),
-        },
-    }
+    })?;
+    Ok(Done::of(&acted))
 }
 
 /// Why a row is no part of a shelf.

@@ -6,4 +6,4 @@ mod row;
 
 pub use export::export;
 pub use handcoat_exchange::{DecimalMark, NAMES, sample};
-pub use import::{Does, ImportFinding, ImportRow, Imported, import, read_mark};
+pub use import::{Does, DryRun, ImportFinding, ImportRow, dry_run, import, read_mark};
