@@ -10,6 +10,7 @@ import json
 import subprocess
 import sys
 import tempfile
+import urllib.request
 from pathlib import Path
 
 from PIL import Image
@@ -57,11 +58,20 @@ class Served:
         subprocess.run([program, "new", self.book], check=True, capture_output=True)
 
     def __enter__(self):
-        arguments = [self.program, "serve", "--json", "--port", "0", "--book", self.book, *self.more]
+        self.start()
+        return self
+
+    def start(self):
+        """At any free port the first time, and then there again: a killed server is started where it was."""
+        port = self.address.rsplit(":", 1)[1] if hasattr(self, "address") else "0"
+        arguments = [self.program, "serve", "--json", "--port", port, "--book", self.book, *self.more]
         self.process = subprocess.Popen(arguments, stdout=subprocess.PIPE, text=True)
         said = json.loads(self.process.stdout.readline())
         self.address, self.code = said["url"].rstrip("/"), said["pairing_code"]
-        return self
+
+    def kill(self):
+        self.process.kill()
+        self.process.wait(10)
 
     def __exit__(self, *_):
         self.process.terminate()
@@ -126,13 +136,14 @@ def walk(tab, own, scripts):
     tab.click("nav.rivers a[href='/shelf']")
     assert "10.5 g" in tab.evaluate("document.querySelector('.shelf').innerText")
 
+    mix(tab, own)
+
     # By keyboard alone: the skip link is the first stop and leads to the page.
     tab.open(own.address + "/shelf")
     tab.key("Tab", 9)
     assert tab.evaluate("document.activeElement.className") == "skip"
     tab.key("Enter", 13)
     assert tab.evaluate("document.activeElement.id") == "page"
-
 
     # Nothing that has the focus is hidden under the bar at the bottom of a phone (WCAG 2.2, 2.4.11).
     tab.size(390, 700)
@@ -154,8 +165,7 @@ def pair(tab, own, scripts):
     """The camera brings the code behind the #; without scripts it is typed."""
     tab.scripts(scripts)
     if scripts:
-        tab.open(f"{own.address}/pair#{own.code}")
-        until(lambda: tab.evaluate("location.pathname") == "/", "the code does not send itself")
+        tab.open(f"{own.address}/pair#{own.code}", leads_to=own.address + "/")
         assert own.code not in tab.evaluate("location.href")
     else:
         tab.open(own.address + "/pair")
@@ -166,6 +176,86 @@ def pair(tab, own, scripts):
     assert "device · since" in tab.text(), tab.text()
     tab.click("#devices form[action='/pair/code'] button")
     assert "Pair a device" in tab.text()
+
+
+def mix(tab, own):
+    """Mix at the bench by taps and by keys: an overweighed powder, a way out, a killed server, a label, a count and its undo."""
+    tab.click("nav.rivers a[href='/bench']")
+    tab.type("#mix-make", "20mL")
+    tab.type("#mix-balance", "0.01g")
+    tab.type("#mix-capacity", "30mL")
+    tab.type("#mix-name", "Weir")
+    tab.click("main form button[type=submit]")
+    assert "Glasses and gloves on" in tab.text(), tab.text()
+    work = tab.evaluate("location.pathname")
+    bench_targets(tab)
+    # The button has the focus: Enter is enough.
+    press(tab, "Enter", 13)
+    bench_targets(tab)
+    for key in "61.2":
+        tab.click(f".key[href$='{typed(tab)}{key}']")
+    tab.click(".reading form button")
+    for _ in range(4):
+        press(tab, "Enter", 13)
+    assert "Weigh palladium" in tab.text(), tab.text()
+    tab.click(".main-two a")
+    tab.type("#reads", "2,4")
+    press(tab, "Enter", 13)
+    assert "2.40 g, planned 1.8" in tab.text(), tab.text()
+    bench_targets(tab)
+
+    # Killed without a word and started again: the work stands where it stood.
+    own.kill()
+    own.start()
+    tab.open(own.address + work)
+    assert "2.40 g, planned 1.8" in tab.text(), tab.text()
+    tab.click(".ways-out form:nth-of-type(2) button")
+    for _ in range(5):
+        tab.click(".main-two button")
+    tab.open(own.address + work)
+    assert "weigh it full" in tab.text(), tab.text()
+    tab.type("#reads", "92.0")
+    tab.click(".reading form button")
+    assert "Look at it again tomorrow" in tab.text(), tab.text()
+
+    tab.open(own.address + "/shelf")
+    bottle = tab.evaluate("[...document.querySelectorAll('.shelf a.name')].find((own) => own.innerText === 'Weir').pathname")
+    tab.open(own.address + bottle)
+    with urllib.request.urlopen(own.address + tab.evaluate("document.querySelector(\"a[href$='/label']\").pathname")) as label:
+        assert label.read(5) == b"%PDF-"
+    tab.click("#count summary", loads=False)
+    tab.type("#count-volume", "20mL")
+    tab.click("#count button[type=submit]")
+    assert "stand as unexplained" in tab.text(), tab.text()
+    tab.click(".done button")
+    assert "is taken back" in tab.text()
+
+
+def typed(tab):
+    """What the keys have written so far, as the links carry it."""
+    return tab.evaluate("new URLSearchParams(location.search).get('typed') ?? ''")
+
+
+def press(tab, name, code):
+    before = tab.loaded
+    tab.key(name, code)
+    tab.wait_for_load(before)
+
+
+def bench_targets(tab):
+    """Wet gloves: every target at least 64 px high and wide, and 12 px from the next; the main buttons 84, and 20 apart."""
+    boxes = tab.evaluate("""[...document.querySelectorAll(".bench a, .bench button, .bench input[type=text]")].map((own) => {
+      const box = own.getBoundingClientRect();
+      return [own.innerText || own.id, box.x, box.y, box.width, box.height, Boolean(own.closest(".main-two, .ways-out"))]; })""")
+    for name, _, _, width, height, main_one in boxes:
+        least = 84 if main_one else 64
+        assert width >= 64 and height >= least, f"{name}: {width} x {height} px"
+    for place, one in enumerate(boxes):
+        for other in boxes[place + 1:]:
+            across = max(one[1], other[1]) - min(one[1] + one[3], other[1] + other[3])
+            down = max(one[2], other[2]) - min(one[2] + one[4], other[2] + other[4])
+            least = 20 if one[5] and other[5] else 12
+            assert max(across, down) >= least - 0.5, f"{one[0]} and {other[0]}: {max(across, down)} px apart"
 
 
 def fill(own):
@@ -192,7 +282,7 @@ def look(tab, own, shots, axe):
     jar = tab.evaluate("[...document.querySelectorAll('.shelf a.name')].find((own) => own.innerText === 'Heron').pathname")
     pages = {"today": "/?act=8", "shelf": "/shelf", "bottle": item, "jar": jar, "receive": "/receive", "plan-empty": "/stock/plan",
              "plan": PLAN, "plan-over": OVER, "plan-wrong": WRONG, "ledger": "/ledger?price=Pd+38EUR%2Fg", "emergency": "/emergency",
-             "settings": "/settings", "pair": "/pair", "lost": "/nowhere"}
+             "settings": "/settings", "pair": "/pair", "lost": "/nowhere", "bench": "/bench"}
     for theme in THEMES:
         tab.size(1024)
         tab.open(own.address + "/")

@@ -369,6 +369,22 @@ pub(crate) fn numbered(db: &Connection, number: ActNumber) -> Result<Option<Act>
     one(db, "acts.number = ?1", number.get())
 }
 
+/// Every act by number, with the before-images kept for its undoing.
+pub(crate) fn all(db: &Connection) -> Result<Vec<(Act, Value)>, BookError> {
+    let mut befores = db.prepare("SELECT before FROM acts ORDER BY number")?;
+    let mut befores = befores.query([])?;
+    let mut statement = db.prepare(&format!("{SELECT} ORDER BY acts.number"))?;
+    let mut rows = statement.query([])?;
+    let mut acts = Vec::new();
+    while let (Some(row), Some(before)) = (rows.next()?, befores.next()?) {
+        let before: String = before.get(0)?;
+        let before =
+            serde_json::from_str(&before).map_err(|_| BookError::unreadable("the before-images of an act", before))?;
+        acts.push((read(row)?, before));
+    }
+    Ok(acts)
+}
+
 fn one(db: &Connection, whose: &str, value: impl rusqlite::ToSql) -> Result<Option<Act>, BookError> {
     let mut statement = db.prepare_cached(&format!("{SELECT} WHERE {whose}"))?;
     statement.query_row([value], |row| Ok(read(row))).optional()?.transpose()

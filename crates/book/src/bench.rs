@@ -93,6 +93,17 @@ impl Book {
     }
 }
 
+/// All of it, by number.
+pub(crate) fn all(db: &rusqlite::Connection) -> Result<Vec<Benched>, BookError> {
+    let mut statement = db.prepare("SELECT number, begun, body, act FROM benches ORDER BY number")?;
+    let mut rows = statement.query([])?;
+    let mut found = Vec::new();
+    while let Some(row) = rows.next()? {
+        found.push(read(row)?);
+    }
+    Ok(found)
+}
+
 fn read(row: &rusqlite::Row<'_>) -> Result<Benched, BookError> {
     let (begun, body): (String, String) = (row.get(1)?, row.get(2)?);
     Ok(Benched {

@@ -105,8 +105,28 @@ pub struct Facts {
     pub look: Option<Look>,
     /// Tests that were done, newest last.
     pub tests: Vec<TestDone>,
+    /// What a supplier's sheet says of its hazards.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hazards: Option<HazardSheet>,
     /// Anything else.
     pub note: Option<String>,
+}
+
+/// Hazards from a supplier's sheet, in its codes.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct HazardSheet {
+    /// Whose sheet.
+    pub supplier: String,
+    /// Its date, `2026-01-20`.
+    pub date: String,
+    /// `Danger` or `Warning`.
+    pub signal_word: Option<String>,
+    /// Codes of hazard statements.
+    pub statements: Vec<String>,
+    /// Codes of pictograms.
+    pub pictograms: Vec<String>,
+    /// It is of the pure substance and not of what is in the vessel.
+    pub of_pure_substance: bool,
 }
 
 /// A price that was paid for all of it.

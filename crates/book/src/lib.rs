@@ -21,13 +21,15 @@ mod schema;
 #[cfg(test)]
 mod tests;
 mod undo;
+mod whole;
 
 pub use acts::{Act, ActKey, ActNumber, Acted, Acting, Deed, PostError, Stamp};
 pub use bench::{BenchNumber, Benched};
 pub use check::{Finding, FindingKind};
 pub use devices::{Device, TokenHash};
 pub use error::{BookError, Damage};
-pub use item::{Facts, Item, Look, Price, Standing, TestDone};
+pub use item::{Facts, HazardSheet, Item, Look, Price, Standing, TestDone};
 pub use ledger::Journal;
 pub use open::Book;
 pub use undo::{InTheWay, UndoError};
+pub use whole::Whole;

@@ -7,10 +7,14 @@
 
 mod chloride_scale;
 mod fonts;
+mod pictogram;
+mod qr;
 mod svg;
 mod uncertainty_bars;
 
 pub use chloride_scale::chloride_scale;
 pub use fonts::{FACES, Face};
+pub use pictogram::pictogram;
+pub use qr::{QrError, qr, qr_modules};
 pub use svg::Theme;
 pub use uncertainty_bars::{Bar, uncertainty_bars};

@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use handcoat_figures::FACES;
+use handcoat_figures::{FACES, QrError};
 use typst::diag::{FileError, FileResult};
 use typst::foundations::{Bytes, Datetime, Duration, Smart};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
@@ -24,6 +24,67 @@ pub enum SheetError {
     /// It came to more than the one page a sheet has.
     #[error("the sheet came to {0} pages and must be one")]
     Pages(usize),
+    /// A sheet of labels whose measures do not go together.
+    #[error("labels cannot lie on `{name}`: {what}; measure the sheet again")]
+    Stock {
+        /// What it is called.
+        name: String,
+        /// What does not fit.
+        what: String,
+    },
+    /// A position the page does not have.
+    #[error("position {start} is not on this sheet of labels; expected 1 to {positions}, counted row by row")]
+    Start {
+        /// The position asked for.
+        start: usize,
+        /// Positions on a page.
+        positions: usize,
+    },
+    /// Nothing to print.
+    #[error("there is no label to print; name at least one thing")]
+    NoLabels,
+    /// A label without what it cannot do without.
+    #[error("a label has no {what}; expected a few words, because nobody can tell such a bottle from another")]
+    Blank {
+        /// `name` or `code`.
+        what: &'static str,
+    },
+    /// A label whose words do not fit however small they are set.
+    #[error(
+        "the label of `{name}` does not fit on its paper, also without the lines that can be left out; take a larger label or a shorter name"
+    )]
+    LabelFull {
+        /// Whose label.
+        name: String,
+    },
+    /// A printer led further than makes sense.
+    #[error("an offset of {mm} mm cannot be right; expected at most {most} mm either way")]
+    Offset {
+        /// The offset asked for.
+        mm: f64,
+        /// The most that makes sense.
+        most: f64,
+    },
+    /// A QR code that cannot be drawn.
+    #[error(transparent)]
+    Qr(#[from] QrError),
+}
+
+impl SheetError {
+    /// The stable code of this error.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::Data(_) | Self::Setting(_) | Self::Pages(_) => "sheet_not_set",
+            Self::Stock { .. } => "label_stock_wrong",
+            Self::Start { .. } => "label_start_beyond",
+            Self::NoLabels => "labels_none",
+            Self::Blank { .. } => "label_blank",
+            Self::LabelFull { .. } => "label_full",
+            Self::Offset { .. } => "offset_too_large",
+            Self::Qr(error) => error.code(),
+        }
+    }
 }
 
 /// Library and fonts are the same for every sheet.
@@ -87,23 +148,36 @@ pub(crate) fn set_one_page(
     supplies: Vec<Supply>,
     day: (i32, u8, u8),
 ) -> Result<Vec<u8>, SheetError> {
+    set_pages(template, supplies, day, 1)
+}
+
+/// Sets so many pages. Any other number is an error.
+pub(crate) fn set_pages(
+    template: &'static str,
+    supplies: Vec<Supply>,
+    day: (i32, u8, u8),
+    expected: usize,
+) -> Result<Vec<u8>, SheetError> {
     let files = supplies.into_iter().map(|supply| (file_id(supply.path), Bytes::new(supply.bytes))).collect();
     let press = Press { main: Source::new(file_id("/sheet.typ"), template.into()), files };
-    let result = set(&press, day);
+    let result = set(&press, day, expected);
     // The compiler's memory is process-wide and never shrinks by itself; after every sheet, also a failed one.
     typst::comemo::evict(4);
     result
 }
 
-fn set(press: &Press, (year, month, day): (i32, u8, u8)) -> Result<Vec<u8>, SheetError> {
+fn set(press: &Press, (year, month, day): (i32, u8, u8), expected: usize) -> Result<Vec<u8>, SheetError> {
     let failed = |errors: &[typst::diag::SourceDiagnostic]| {
         let messages: Vec<String> = errors.iter().map(|error| error.message.to_string()).collect();
         SheetError::Setting(messages.join("; "))
     };
     let document: PagedDocument = typst::compile(press).output.map_err(|errors| failed(&errors))?;
     let pages = document.pages().len();
-    if pages != 1 {
+    if pages != expected && expected == 1 {
         return Err(SheetError::Pages(pages));
+    }
+    if pages != expected {
+        return Err(SheetError::Setting(format!("it came to {pages} pages and must be {expected}")));
     }
     let standards =
         PdfStandards::new(&[PdfStandard::A_2b]).map_err(|error| SheetError::Setting(error.message().to_string()))?;

@@ -4,10 +4,13 @@
 //! happened, what was seen, what was expected, and what to do next. Both doors (command line and page) call
 //! these and only put them into words.
 
+pub mod bench;
 mod day;
+pub mod exchange;
 pub mod ledger;
 mod question;
 mod refusal;
+pub mod sample;
 mod settings;
 pub mod shelf;
 pub mod stock;

@@ -69,6 +69,8 @@ pub enum Remedy {
     ListActs,
     /// Look at the shelf.
     ShowShelf,
+    /// Let it be tried without keeping anything, and read all that is found.
+    LookFirst,
 }
 
 /// Where in an answer the trouble is.
@@ -126,6 +128,13 @@ impl Refusal {
     #[must_use]
     pub fn output(code: &'static str, cause: String, remedies: Vec<Remedy>) -> Self {
         Self { code, kind: RefusalKind::Failed, about: None, cause, excerpt: None, remedies }
+    }
+
+    /// A file is made, and it is not said which.
+    #[must_use]
+    pub fn output_missing(about: Question, example: &str) -> Self {
+        let cause = format!("it is not said {}", about.asks());
+        Self::unreadable("answer_missing", about, cause, vec![Remedy::Write(about, example.into())])
     }
 
     /// Something already stands where a file or folder was to be written.

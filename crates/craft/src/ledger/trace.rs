@@ -3,7 +3,7 @@
 use alloc::collections::BTreeMap;
 use alloc::vec::Vec;
 
-use super::{Account, Commodity, Entry, ItemKind, ItemNumber, Tally, share};
+use super::{Account, Commodity, Entry, ItemKind, ItemNumber, Line, Tally, share};
 
 /// What became of the metal of one jar.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -40,6 +40,19 @@ pub fn whereabouts<'a>(
     let mut received = 0_i128;
     for entry in entries {
         let lines = || entry.lines().iter().filter(|line| line.commodity == commodity);
+        // Several things that come from outside in one entry come side by side and are not mixed: each is all its own.
+        let outside = |line: &Line| matches!(line.account, Account::Supplier | Account::Owner);
+        if lines().filter(|line| line.amount.is_negative()).all(outside) {
+            for line in lines().filter(|line| !line.amount.is_negative()) {
+                let amount = i128::from(line.amount.to_units());
+                let own = if line.account == origin { amount } else { 0 };
+                received += own;
+                let holding = holdings.entry(line.account).or_default();
+                holding.all += amount;
+                holding.of_origin += own;
+            }
+            continue;
+        }
         let (mut pool, mut pool_of_origin) = (0_i128, 0_i128);
         for line in lines().filter(|line| line.amount.is_negative()) {
             let amount = -i128::from(line.amount.to_units());

@@ -6,7 +6,10 @@
 mod citation;
 mod compound;
 mod element;
+mod emergency;
 mod glassware;
+mod hazard;
+mod hazard_statement;
 mod incompatible;
 mod keeping;
 mod practice;
@@ -16,7 +19,10 @@ mod solute;
 pub use citation::{Citation, Fact, Status};
 pub use compound::{Compound, HYDRATES, Hydrates, NAMED};
 pub use element::{ELECTRON_MOLAR_MASS, Element, STANDARD_ATOMIC_WEIGHTS, StandardAtomicWeight};
+pub use emergency::{EMERGENCY_DEFERS, Emergency, EmergencyLine, emergency};
 pub use glassware::{ABOVE_THE_TABLE, CYLINDERS, Cylinder, LARGEST_CYLINDER_ML, cylinder_for};
+pub use hazard::{HazardCodeUnknown, PRECEDENCE, Pictogram, SignalWord, pictograms_shown};
+pub use hazard_statement::{HAZARD_STATEMENTS, HazardStatement};
 pub use incompatible::{Class, Harm, INCOMPATIBLE, Incompatible};
 pub use keeping::{KEEPING, Keeping, Keeps, THIN_PERCENT};
 pub use practice::{

@@ -74,7 +74,7 @@ impl fmt::Display for Meetings {
             };
             write!(f, "{joint}{one} with {other}")?;
         }
-        write!(f, "{} {}", if many { "," } else { "" }, self.row.what)
+        write!(f, "{} {}; keep them apart", if many { "," } else { "" }, self.row.what)
     }
 }
 

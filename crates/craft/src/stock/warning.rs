@@ -5,7 +5,7 @@ use core::fmt;
 
 use super::{Formula, Meetings};
 use crate::measure::{AmountRatio, Bounded, Mass, MassFraction, MolarMass, Volume, percent, significant};
-use crate::source::{CHLORIDE_EXCESS, CHLORIDE_SHORT, CLINGING_FILM, Solubility};
+use crate::source::{CHLORIDE_EXCESS, CHLORIDE_SHORT, CLINGING_FILM, LEAST_CHLORIDE, Solubility};
 
 /// A weighing of fewer than ten balance steps, and what to do instead.
 #[derive(Clone, Debug, PartialEq)]
@@ -134,12 +134,12 @@ impl fmt::Display for Warning {
         let grams = |mass: &Mass| significant(mass.to_grams(), 4);
         let ml = |volume: &Volume| significant(volume.to_millilitres(), 4);
         match self {
-            Self::PurityUnstated => f.write_str("the jar's purity is not stated; figures are for 100 %"),
+            Self::PurityUnstated => f.write_str("the jar's purity is not stated; figures are for 100 %; read it off the label and state it"),
             Self::PurityMeaningUnknown => {
-                f.write_str("what the purity is a percentage of is not known; it is taken as salt by mass")
+                f.write_str("what the purity is a percentage of is not known; it is taken as salt by mass; ask the supplier, or say whether it is of salt, metal or trace")
             }
             Self::PurityTraceBasis => f.write_str(
-                "a purity on trace metals basis counts other metals only, not water; figures are for 100 % salt",
+                "a purity on trace metals basis counts other metals only, not water; figures are for 100 % salt; state the salt's own purity if the certificate gives one",
             ),
             Self::PurityMayBeAssay(fraction) => write!(
                 f,
@@ -154,18 +154,18 @@ impl fmt::Display for Warning {
             ),
             Self::AimMissed(off) => write!(
                 f,
-                "rounded to the scale the stock is {} {} than asked",
+                "rounded to the scale the stock is {} {} than asked; weigh on a finer scale or make more",
                 percent(libm::fabs(*off)),
                 if *off > 0.0 { "stronger" } else { "weaker" }
             ),
             Self::HydrationUnstated { may_be, less } => write!(
                 f,
-                "the water in the powder is not stated; if it is {may_be} there is {} less metal",
+                "the water in the powder is not stated; if it is {may_be} there is {} less metal; state the water, or compare the molar mass on the jar",
                 percent(*less)
             ),
             Self::HydrationUnknown { less } => write!(
                 f,
-                "the water in the powder is not known; it is taken as dry, and each water in it is {} less metal",
+                "the water in the powder is not known; it is taken as dry, and each water in it is {} less metal; compare the molar mass on the jar",
                 percent(*less)
             ),
             Self::MolarMassDisagrees { stated, computed, fits } => {
@@ -176,21 +176,27 @@ impl fmt::Display for Warning {
                     significant(stated, 6),
                     significant(computed, 6)
                 )?;
-                fits.as_ref().map_or(Ok(()), |fits| write!(f, "; it fits {fits}"))
+                match fits {
+                    Some(fits) => write!(f, "; it fits {fits}: name that as the salt if the jar says so"),
+                    None => f.write_str("; check the formula on the jar"),
+                }
             }
             Self::ChlorideShort(ratio) => write!(
                 f,
-                "only {} added chloride per metal, under {}: powder may stay undissolved",
+                "only {} added chloride per metal, under {}: powder may stay undissolved; take at least {} per metal",
                 significant(ratio.to_ratio(), 4),
-                CHLORIDE_SHORT.value
+                CHLORIDE_SHORT.value,
+                LEAST_CHLORIDE.value
             ),
             Self::ChlorideExcess(ratio) => write!(
                 f,
-                "{} added chloride per metal, over {}: more than the complex can use",
+                "{} added chloride per metal, over {}: more than the complex can use; {} is enough",
                 significant(ratio.to_ratio(), 4),
-                significant(CHLORIDE_EXCESS.value, 3)
+                significant(CHLORIDE_EXCESS.value, 3),
+                LEAST_CHLORIDE.value
             ),
             Self::Coarse(coarse) => {
+                let nothing_else = coarse.larger_volume.is_none() && coarse.dilution.is_none();
                 write!(
                     f,
                     "{} g of {} is under ten steps of a scale that reads {} g",
@@ -211,15 +217,23 @@ impl fmt::Display for Warning {
                         ml(take)
                     )?;
                 }
-                Ok(())
+                if nothing_else { f.write_str("; weigh on a finer scale") } else { Ok(()) }
             }
             Self::BottleTooSmall { volume, bottle } => {
-                write!(f, "{} mL leave no room for the dropper in a bottle of {} mL", ml(volume), ml(bottle))
+                let (volume_ml, bottle_ml) = (ml(volume), ml(bottle));
+                if volume > bottle {
+                    write!(f, "{volume_ml} mL do not fit a bottle of {bottle_ml} mL; take a larger one or make less")
+                } else {
+                    write!(
+                        f,
+                        "{volume_ml} mL fill a bottle of {bottle_ml} mL so far that the dropper has no room; take a larger one"
+                    )
+                }
             }
             Self::Meets(meetings) => write!(f, "{meetings}"),
             Self::Solubility { row, asked } => write!(
                 f,
-                "{} g of {} per 100 g of water is asked; about {} g dissolve at {} °C",
+                "{} g of {} per 100 g of water is asked; about {} g dissolve at {} °C; take more water",
                 significant(*asked, 3),
                 row.formula,
                 significant(row.grams_per_100_g_water, 3),
@@ -229,7 +243,7 @@ impl fmt::Display for Warning {
                 write!(f, "{formula} is named and not used: this salt dissolves without; say how much if it is wanted")
             }
             Self::GlassUnused => {
-                f.write_str("the tolerance of the glass is given and no scale; a ± is shown only where both are known")
+                f.write_str("the tolerance of the glass is given and no scale; a ± is shown only where both are known; state the scale too")
             }
             Self::MayCrystallise => {
                 f.write_str("crystals may drop out in the cold; warm the bottle and shake before counting drops")

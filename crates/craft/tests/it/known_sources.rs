@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 
 use handcoat_craft::measure::{Currency, ISO_4217};
 use handcoat_craft::source::{
-    CRYSTAL_DENSITIES, CYLINDERS, Citation, ELECTRON_MOLAR_MASS, HYDRATES, INCOMPATIBLE, ION_VOLUMES, NAMED,
-    SOLUBILITY, STANDARD_ATOMIC_WEIGHTS, Status,
+    CRYSTAL_DENSITIES, CYLINDERS, Citation, ELECTRON_MOLAR_MASS, HAZARD_STATEMENTS, HYDRATES, INCOMPATIBLE,
+    ION_VOLUMES, NAMED, PRECEDENCE, Pictogram, SOLUBILITY, STANDARD_ATOMIC_WEIGHTS, Status, emergency,
 };
 use handcoat_craft::stock::named;
 
@@ -53,6 +53,10 @@ fn citations() -> Vec<(String, Citation)> {
     all.extend(INCOMPATIBLE.iter().map(|row| (row.what.into(), row.cite)));
     all.extend(SOLUBILITY.iter().map(|row| (row.formula.into(), row.cite)));
     all.extend(solutes.map(|(what, _, cite)| ((*what).into(), *cite)));
+    all.extend(HAZARD_STATEMENTS.iter().map(|row| (row.code.into(), row.cite)));
+    all.extend(emergency().iter().map(|row| (row.when.into(), row.cite)));
+    all.push(("precedence".into(), PRECEDENCE.cite));
+    all.extend(Pictogram::all().iter().map(|sign| (sign.code().into(), sign.cite())));
     all.push(("electron".into(), ELECTRON_MOLAR_MASS.cite));
     all
 }

@@ -326,3 +326,28 @@ fn a_wrong_digit_is_found() {
         text.parse::<ItemCode>().expect_err(text);
     }
 }
+
+#[test]
+fn jars_that_came_in_one_entry_are_followed_each_by_itself() {
+    let pd = Commodity::Metal(Element::PD);
+    let mut balances = Balances::default();
+    let mut entries = Vec::new();
+    let mut play = |moves: &[(Account, Account, i64)]| {
+        let mut draft = Draft::default();
+        for &(from, to, amount) in moves {
+            draft.move_from(from, to, pd, units(amount));
+        }
+        let entry = draft.settle().expect("it sums to zero");
+        balances.apply(&entry).expect("small numbers");
+        entries.push(entry);
+    };
+    // Two jars come at once; then a bottle is mixed of both, and a part of the first is lost.
+    play(&[(Account::Supplier, account(1), 3_000), (Account::Supplier, account(2), 1_000)]);
+    play(&[(account(1), account(4), 2_000), (account(2), account(4), 500)]);
+    play(&[(account(1), Account::Loss, 100)]);
+    let of = |number: u32| whereabouts(&entries, kind(number).0, item(number), pd);
+    let (first, second) = (of(1), of(2));
+    assert_eq!((first.received, second.received), (units(3_000), units(1_000)));
+    assert_eq!(first.rows, [(account(1), units(900)), (account(4), units(2_000)), (Account::Loss, units(100))]);
+    assert_eq!(second.rows, [(account(2), units(500)), (account(4), units(500))]);
+}

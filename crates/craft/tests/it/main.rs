@@ -5,6 +5,7 @@
 
 mod bench;
 mod enough;
+mod hazard;
 mod hydrate;
 mod identity;
 mod known_chemistry;

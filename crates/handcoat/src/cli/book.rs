@@ -120,7 +120,7 @@ fn now() -> Timestamp {
     Timestamp::from_second(now.as_second()).unwrap_or(now)
 }
 
-fn read_instant(text: &str) -> Result<Timestamp, Refusal> {
+pub(super) fn read_instant(text: &str) -> Result<Timestamp, Refusal> {
     text.trim().parse().map_err(|_| Refusal {
         code: "instant_unreadable",
         kind: RefusalKind::Unreadable,

@@ -117,8 +117,8 @@ fn run_where(args: &WhereArgs) -> Result<String, Refusal> {
     }
     let mut out = String::new();
     for own in found {
-        let metal = Commodity::Metal(own.element);
-        let _ = writeln!(out, "{}: {} came in", own.name, amount_words(metal, own.received));
+        let metal = own.commodity;
+        let _ = writeln!(out, "{}: {} came in, and is now in", own.name, amount_words(metal, own.received));
         let mut cells: Vec<Vec<String>> = own
             .rows
             .iter()

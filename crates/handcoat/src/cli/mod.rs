@@ -1,9 +1,13 @@
 //! The command line: data to stdout, messages to stderr, one exit code.
 
 mod book;
+mod demo;
+mod export;
 mod files;
+mod import;
 mod ledger;
 mod serve;
+mod shell;
 mod stock;
 mod table;
 mod tour;
@@ -96,8 +100,20 @@ enum Command {
     Backup(book::BackupArgs),
     /// Put a copy in the book's place
     Restore(book::RestoreArgs),
+    /// Print the emergency page for the wall
+    Emergency(stock::label::EmergencyArgs),
+    /// Serve a filled, invented studio on this computer, to be thrown away
+    Demo(demo::DemoArgs),
     /// Take an act back
     Undo(book::UndoArgs),
+    /// Write the whole book as tables, JSON and a plain-text journal
+    Export(export::ExportArgs),
+    /// Put a list of jars and bottles on the shelf, after a dry run
+    Import(import::ImportArgs),
+    /// Print what completes these commands in a shell
+    Completions(shell::CompletionsArgs),
+    /// Print the manual page, or leave the page of every command in a folder
+    Man(shell::ManArgs),
 }
 
 /// Runs one command line. Reads and writes only the files it is asked to; prints nothing itself,
@@ -114,7 +130,13 @@ pub fn run(arguments: &[OsString]) -> Outcome {
         Ok(Cli { command: Command::Check(args) }) => book::run_check(&args),
         Ok(Cli { command: Command::Backup(args) }) => book::run_backup(&args),
         Ok(Cli { command: Command::Restore(args) }) => book::run_restore(&args),
+        Ok(Cli { command: Command::Emergency(args) }) => stock::label::run_emergency(&args),
+        Ok(Cli { command: Command::Demo(args) }) => demo::run(&args),
         Ok(Cli { command: Command::Undo(args) }) => book::run_undo(&args),
+        Ok(Cli { command: Command::Export(args) }) => export::run(&args),
+        Ok(Cli { command: Command::Import(args) }) => import::run(&args),
+        Ok(Cli { command: Command::Completions(args) }) => shell::run_completions(&args),
+        Ok(Cli { command: Command::Man(args) }) => shell::run_man(&args),
         Err(error) => return usage::outcome(&error, arguments, as_json),
     };
     result.map_or_else(|refusal| Outcome::refused(&refusal, as_json), Outcome::ok)

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use clap::Args;
-use handcoat_work::{Refusal, Remedy};
+use handcoat_work::{Refusal, Remedy, Studio};
 use serde_json::json;
 
 use super::book::BookArgs;
@@ -38,15 +38,20 @@ pub(super) struct ServeArgs {
 
 /// Serves until it is interrupted. Its first line on stdout is the address, at once: a program that started it reads that.
 pub(super) fn run(args: &ServeArgs) -> Result<String, Refusal> {
-    let studio = args.whose.open()?;
-    let listener = listen(args)?;
-    let port = listener.local_addr().map_err(|error| unheard(args.port.unwrap_or(USUAL), &error))?.port();
-    let own = if args.lan { own_addresses() } else { Vec::new() };
+    serve_studio(args.whose.open()?, args.port, args.lan, args.whose.json)
+}
+
+/// Serves an open studio, also the demo's.
+pub(super) fn serve_studio(studio: Studio, wanted: Option<u16>, lan: bool, as_json: bool) -> Result<String, Refusal> {
+    let listener = listen(wanted, lan)?;
+    let port = listener.local_addr().map_err(|error| unheard(wanted.unwrap_or(USUAL), &error))?.port();
+    let own = if lan { own_addresses() } else { Vec::new() };
     let hosts = Hosts::with_own_addresses(port, &own);
     let desk = Desk::new(studio, hosts, port)?;
     let now = Instant::now();
-    let pairing = if args.lan { Some(Pairing::begin(now)?) } else { None };
-    let said = said(&format!("http://127.0.0.1:{port}/"), &desk, pairing.as_ref().and_then(|own| own.code(now)), args);
+    let pairing = if lan { Some(Pairing::begin(now)?) } else { None };
+    let said =
+        said(&format!("http://127.0.0.1:{port}/"), &desk, pairing.as_ref().and_then(|own| own.code(now)), as_json);
     let desk = match pairing {
         Some(pairing) => desk.with_pairing(pairing),
         None => desk,
@@ -67,8 +72,8 @@ pub(super) fn run(args: &ServeArgs) -> Result<String, Refusal> {
 }
 
 /// Where it listens, and with which code others are let in; one line of JSON where that is wanted.
-fn said(url: &str, desk: &Desk, code: Option<&str>, args: &ServeArgs) -> String {
-    if args.whose.json {
+fn said(url: &str, desk: &Desk, code: Option<&str>, as_json: bool) -> String {
+    if as_json {
         return format!("{}\n", json!({ "url": url, "addresses": desk.addresses(), "pairing_code": code }));
     }
     let lan = code.map_or(String::new(), |code| pairing_lines(desk, code));
@@ -76,14 +81,14 @@ fn said(url: &str, desk: &Desk, code: Option<&str>, args: &ServeArgs) -> String 
 }
 
 /// The socket: loopback, or all interfaces when the network is let in.
-fn listen(args: &ServeArgs) -> Result<TcpListener, Refusal> {
-    let address = if args.lan { Ipv4Addr::UNSPECIFIED } else { Ipv4Addr::LOCALHOST };
+fn listen(wanted: Option<u16>, lan: bool) -> Result<TcpListener, Refusal> {
+    let address = if lan { Ipv4Addr::UNSPECIFIED } else { Ipv4Addr::LOCALHOST };
     let bind = |port: u16| {
         let listener = TcpListener::bind((address, port))?;
         listener.set_nonblocking(true)?;
         Ok::<_, std::io::Error>(listener)
     };
-    if let Some(port) = args.port {
+    if let Some(port) = wanted {
         return bind(port).map_err(|error| unheard(port, &error));
     }
     let mut last = None;

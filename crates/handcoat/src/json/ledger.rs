@@ -53,12 +53,17 @@ pub(crate) fn balance(rows: &[BalanceRow], valued: &[Valued]) -> Value {
 /// Where jars went; `rows` of all of them, and each by itself.
 pub(crate) fn whereabouts(found: &[Where]) -> Value {
     let of = |own: &Where| -> Vec<Value> {
-        let metal = Commodity::Metal(own.element);
-        own.rows
-            .iter()
-            .map(|place| {
-                let mut row = row(place.account, place.name.as_ref(), metal, place.amount);
-                row["from"] = own.account.to_string().into();
+        let came_from = match own.commodity {
+            Commodity::Money(_) => Account::Owner,
+            _ => Account::Supplier,
+        };
+        let places = own.rows.iter().map(|place| (place.account, place.name.as_ref(), place.amount));
+        // Where it came from stands below nothing, so that each commodity sums to zero.
+        std::iter::once((came_from, None, -own.received))
+            .chain(places)
+            .map(|(account, name, amount)| {
+                let mut row = row(account, name, own.commodity, amount);
+                row["of"] = own.account.to_string().into();
                 row
             })
             .collect()
@@ -69,8 +74,8 @@ pub(crate) fn whereabouts(found: &[Where]) -> Value {
             json!({
                 "account": own.account.to_string(),
                 "name": own.name,
-                "commodity": own.element.to_string(),
-                "received_ug": own.received.to_units(),
+                "commodity": own.commodity.to_string(),
+                "received": own.received.to_units(),
             })
         })
         .collect();

@@ -229,3 +229,26 @@ pub(crate) fn pairs(pairing: &Pairing) -> Value {
         .collect();
     json!({ "pairs": rows })
 }
+
+/// Offers side by side; money in major units under a key that says so, with its currency.
+pub(crate) fn compared(found: &[handcoat_work::stock::Compared]) -> Value {
+    let offers: Vec<Value> = found
+        .iter()
+        .map(|own| {
+            json!({
+                "offer": own.written,
+                "formula": own.formula.to_string(),
+                "metal": own.metal.to_string(),
+                "metal_g": own.offer.metal().to_grams(),
+                "price": super::money(Some(own.offer.sum())),
+                "currency": own.offer.currency().letters(),
+                "price_per_g_metal": own.offer.per_gram(),
+                "metal_mg_per_ml": own.strength.to_milligrams_per_millilitre(),
+                "price_per_ml": own.offer.per_millilitre(own.strength),
+                "purity_stated": !own.purity_open,
+                "water_stated": !own.water_open,
+            })
+        })
+        .collect();
+    json!({ "offers": offers })
+}

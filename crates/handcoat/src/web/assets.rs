@@ -17,6 +17,7 @@ pub(crate) const FOLDER: &str = "/assets/";
 
 const LOOK: &str = include_str!("../../assets/look.css");
 const DESK: &str = include_str!("../../assets/desk.css");
+const BENCH: &str = include_str!("../../assets/bench.css");
 const THEMES: &str = include_str!("../../assets/themes.css");
 const LIVE: &str = include_str!("../../assets/live.js");
 const PAIR: &str = include_str!("../../assets/pair.js");
@@ -50,7 +51,7 @@ fn all() -> &'static [Asset] {
             ));
             found.push(own);
         }
-        for part in [LOOK, DESK, THEMES] {
+        for part in [LOOK, DESK, BENCH, THEMES] {
             style.push_str(part);
         }
         found.push(Asset::new("handcoat", "css", "text/css; charset=utf-8", style.into_bytes()));

@@ -17,7 +17,11 @@ struct Stream {
 
 /// The rivers as far as they flow today. The same map as in ARCHITECTURE.md.
 const RIVERS: &[Stream] = &[
-    Stream { caption: "metal", class: "stream", stations: &[("/shelf", "Shelf"), ("/stock/plan", "Stock")] },
+    Stream {
+        caption: "metal",
+        class: "stream",
+        stations: &[("/shelf", "Shelf"), ("/stock/plan", "Stock"), ("/bench", "Mix")],
+    },
     Stream { caption: "always", class: "stream", stations: &[("/ledger", "Ledger"), ("/settings", "Settings")] },
 ];
 
@@ -93,6 +97,17 @@ pub(super) fn whole(visit: &Visit, page: &Page) -> Markup {
 /// Only the page: what the script asked for.
 pub(super) fn part(page: &Page) -> Markup {
     html! { (DOCTYPE) html lang="en" { head { title { (page.title) } } body { main { (page.body) } } } }
+}
+
+/// A step of the bench: nothing else on the screen.
+pub(super) fn bench(visit: &Visit, page: &Page) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" data-theme=(visit.theme.word()) {
+            (head(&page.title, visit.theme, page.script))
+            body { main.alone id="page" { (page.body) } }
+        }
+    }
 }
 
 /// A page for somebody who is not in the house.

@@ -82,5 +82,6 @@ fn remedy_words(remedy: &Remedy, about: Option<Question>) -> Markup {
         Remedy::AnotherPort => html! { "start it on another port: " code { "handcoat serve --port 0" } },
         Remedy::ListActs => html! { "look at the " a href="/ledger#acts" { "acts in the ledger" } },
         Remedy::ShowShelf => html! { "look at the " a href="/shelf" { "shelf" } },
+        Remedy::LookFirst => html! { "look at the dry run first: " code { "handcoat import FILE" } },
     }
 }

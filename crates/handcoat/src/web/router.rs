@@ -9,7 +9,7 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{MethodRouter, get as read, post as write};
 
 use super::desk::Desk;
-use super::pages::{emergency, item, ledger, pair, plan, receive, settings, shelf, today};
+use super::pages::{bench, emergency, item, ledger, pair, plan, receive, settings, shelf, today};
 use super::turned::Turned;
 use super::visit::{Answer, Visit, answer};
 use super::{assets, floor};
@@ -22,11 +22,15 @@ pub const READ: &[&str] = &[
     "/",
     "/shelf",
     "/shelf/{code}",
+    "/shelf/{code}/label",
     "/receive",
+    "/bench",
+    "/bench/{work}",
     "/stock/plan",
     "/stock/plan/sheet",
     "/ledger",
     "/emergency",
+    "/emergency/page",
     "/settings",
     "/pair",
 ];
@@ -34,6 +38,8 @@ pub const READ: &[&str] = &[
 /// Every address a form is sent to.
 pub const WRITTEN: &[&str] = &[
     "/receive",
+    "/bench",
+    "/bench/{work}",
     "/shelf/{code}/{act}",
     "/undo",
     "/emergency",
@@ -49,11 +55,15 @@ fn reads(address: &str) -> Option<Page> {
         "/" => today::today,
         "/shelf" => shelf::list,
         "/shelf/{code}" => item::show,
+        "/shelf/{code}/label" => item::label_page,
         "/receive" => receive::ask,
+        "/bench" => bench::list,
+        "/bench/{work}" => bench::show,
         "/stock/plan" => plan::page,
         "/stock/plan/sheet" => plan::sheet,
         "/ledger" => ledger::show,
         "/emergency" => emergency::show,
+        "/emergency/page" => emergency::for_the_wall,
         "/settings" => settings::show,
         "/pair" => pair::ask,
         _ => return None,
@@ -63,6 +73,8 @@ fn reads(address: &str) -> Option<Page> {
 fn writes(address: &str) -> Option<Page> {
     Some(match address {
         "/receive" => receive::take,
+        "/bench" => bench::start,
+        "/bench/{work}" => bench::go_on,
         "/shelf/{code}/{act}" => item::act,
         "/undo" => ledger::take_back,
         "/emergency" => emergency::keep,

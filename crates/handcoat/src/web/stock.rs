@@ -5,8 +5,8 @@ use handcoat_craft::source::READY_AFTER;
 use handcoat_craft::stock::{Batch, WayOut};
 use handcoat_figures::{Theme, chloride_scale, uncertainty_bars};
 use handcoat_work::stock::{
-    Planned, Row, bars, budget_words, cause_words, known_by, result_rows, strength_off, title, way_words, weigh_rows,
-    weighed_words,
+    Planned, Row, bars, budget_words, cause_words, known_by, result_rows, strength_off, title, way_care, way_words,
+    weigh_rows, weighed_words,
 };
 use maud::{Markup, PreEscaped, html};
 
@@ -99,7 +99,7 @@ fn way(planned: &Planned, out: &WayOut) -> Markup {
         div.way {
             h4 { (heading) }
             p { (words) @if let Some(extra) = out.more_in_stock() { "; " b { (extra) } " more in stock" } "." }
-            @if let Some(warning) = &out.warning { p.why { "Mind: " (warning) "." } }
+            @if let Some(care) = way_care(out) { p.why { "Mind: " (care) "." } }
         }
     }
 }

@@ -132,6 +132,8 @@ pub(crate) struct Page {
     /// The stations of the rivers it stands at, by address.
     pub(crate) at: &'static str,
     pub(crate) body: Markup,
+    /// The whole screen is one step of the bench, without the house around it.
+    pub(crate) bench: bool,
     /// A script it is more comfortable with, and works without.
     pub(crate) script: Option<&'static str>,
 }
@@ -139,7 +141,15 @@ pub(crate) struct Page {
 impl Reply {
     /// A page.
     pub(crate) fn page(title: impl Into<String>, at: &'static str, body: Markup) -> Self {
-        Self::Page(Box::new(Page { status: StatusCode::OK, title: title.into(), at, body, script: None }))
+        Self::Page(Box::new(Page { status: StatusCode::OK, title: title.into(), at, body, bench: false, script: None }))
+    }
+
+    /// A step of the bench, alone on its screen.
+    pub(crate) fn at_the_bench(title: impl Into<String>, body: Markup) -> Self {
+        match Self::page(title, "/bench", body) {
+            Self::Page(page) => Self::Page(Box::new(Page { bench: true, ..*page })),
+            other => other,
+        }
     }
 
     /// The same with the status of a refusal that stands on it.
@@ -228,7 +238,11 @@ fn response(visit: &Visit, reply: Reply) -> Response {
         }
         Reply::Page(page) => {
             let busy = page.status == StatusCode::SERVICE_UNAVAILABLE;
-            let html = if visit.part { frame::part(&page) } else { frame::whole(visit, &page) };
+            let html = match (visit.part, page.bench) {
+                (true, _) => frame::part(&page),
+                (false, true) => frame::bench(visit, &page),
+                (false, false) => frame::whole(visit, &page),
+            };
             let mut response =
                 (page.status, [(CONTENT_TYPE, "text/html; charset=utf-8")], html.into_string()).into_response();
             if busy {

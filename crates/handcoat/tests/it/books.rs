@@ -8,6 +8,31 @@ use crate::command::{fresh_folder, handcoat};
 /// Where the schema's number stands in the header of an SQLite file (SQLite file format, 1.3, offset 60, big-endian).
 const USER_VERSION_AT: usize = 60;
 
+/// Tables with one thing wrong with each, and one that is sound.
+const TABLES: [(&str, &[u8]); 21] = [
+    ("sound.csv", b"formula,name,mass_g\nPdCl2,second jar,4.5\n"),
+    ("latin.csv", b"formula,note,mass_g\nPdCl2,M\xfcller,4.5\n"),
+    ("empty.csv", b"formula,mass_g\n"),
+    ("uneven.csv", b"formula,mass_g\nPdCl2,4,5\n"),
+    ("unknown-column.csv", b"formula,weight\nPdCl2,4.5\n"),
+    ("two-columns.csv", b"formula,mass_g,mass_g\nPdCl2,4.5,4.5\n"),
+    ("no-formula.csv", b"name,mass_g\njar,4.5\n"),
+    ("comma.csv", b"formula;mass_g\nPdCl2;4,5\n"),
+    ("tin.csv", b"formula,kind,mass_g\nPdCl2,tin,4.5\n"),
+    ("grams.csv", b"formula,mass_g\nPdCl2,4.5 g\n"),
+    ("platinum.csv", b"formula,mass_g,metal,metal_g\nPdCl2,4.5,Pt,2.7\n"),
+    ("how-much.csv", b"formula,volume_ml,metal\nunknown,40,Pd\n"),
+    ("which.csv", b"formula,volume_ml,metal_g\nunknown,40,2.7\n"),
+    ("all-metal.csv", b"formula,mass_g,metal,metal_g\nPdCl2,4.5,Pd,4.6\n"),
+    ("taken.csv", b"formula,name,mass_g\nNaCl,Salt,4.5\n"),
+    ("twice.csv", b"formula,name,mass_g\nNaCl,third,4.5\nKCl,Third,4.5\n"),
+    ("bottle.csv", b"formula,kind,mass_g\nPdCl2,bottle,4.5\n"),
+    ("no-amount.csv", b"formula,name\nPdCl2,second jar\n"),
+    ("element.csv", b"formula,mass_g\nPdXl2,4.5\n"),
+    ("soon.csv", b"formula,volume_ml,ready_after\nNa2PdCl4,40,soon\n"),
+    ("put-away.csv", b"formula,standing,mass_g\nPdCl2,retired,4.5\n"),
+];
+
 /// Runs a command on a book; it must go through.
 #[track_caller]
 pub(crate) fn on(book: &Path, arguments: &[&str]) -> String {
@@ -46,6 +71,11 @@ pub(crate) fn shelf_of_books() -> &'static Path {
             on(&book, line);
         }
         on(&book, &["undo", "9"]);
+        for (name, text) in TABLES {
+            std::fs::write(folder.join(name), text).expect("written");
+        }
+        let large = std::fs::File::create(folder.join("large.csv")).expect("made");
+        large.set_len(16 * 1024 * 1024 + 1).expect("stretched");
         std::fs::write(folder.join("notes.txt"), "paper, three sheets").expect("written");
         let whole = std::fs::read(&book).expect("read");
         let mut later = whole.clone();

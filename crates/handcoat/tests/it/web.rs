@@ -9,7 +9,8 @@ use axum::body::{Body, to_bytes};
 use axum::http::header::{CONTENT_TYPE, COOKIE, HOST, ORIGIN};
 use axum::http::{HeaderMap, Request, StatusCode};
 use handcoat::web::{Desk, Hosts, Pairing, Peer, router};
-use handcoat_work::Studio;
+use handcoat_work::bench::{Begin, begin};
+use handcoat_work::{Moment, Studio};
 use tower::ServiceExt;
 
 use crate::books::{new_book, on};
@@ -97,6 +98,19 @@ impl House {
             on(&book, &[&["stock"], line].concat());
         }
         on(&book, &["undo", "9"]);
+        let mut studio = Studio::open(&book).expect("a book");
+        let answers = Begin {
+            jar: Some("palladium(II) chloride".into()),
+            make: Some("20mL".into()),
+            balance: Some("0.01g".into()),
+            ..Begin::default()
+        };
+        let moment = Moment {
+            at: "2026-03-14T11:00:00Z".parse().expect("a time"),
+            who: "test".into(),
+            key: "bench-of-the-test".into(),
+        };
+        begin(&mut studio, &moment, &answers).expect("work at the bench");
         Self::over(book, None)
     }
 

@@ -22,7 +22,8 @@ fn addresses(house: &House) -> Vec<String> {
     for address in READ {
         match *address {
             "/shelf/{code}" => found.extend(items.iter().cloned()),
-            "/stock/plan/sheet" => {}
+            "/stock/plan/sheet" | "/shelf/{code}/label" | "/emergency/page" => {}
+            "/bench/{work}" => found.extend(["/bench/1", "/bench/1?typed=3.9", "/bench/1?typed="].map(String::from)),
             plain => found.push(plain.into()),
         }
     }
@@ -127,6 +128,11 @@ fn every_page_of_a_filled_book_is_sound_and_reading_writes_nothing() {
     let sheet = house.get("/stock/plan/sheet?salt=PdCl2&make=60mL&balance=0.01g");
     assert_eq!((sheet.status.as_u16(), sheet.header("content-type")), (200, "application/pdf"));
     assert!(sheet.bytes.starts_with(b"%PDF-"));
+    for path in ["/shelf/00013/label", "/emergency/page"] {
+        let sheet = house.get(path);
+        assert_eq!((sheet.status.as_u16(), sheet.header("content-type")), (200, "application/pdf"), "{path}");
+        assert!(sheet.bytes.starts_with(b"%PDF-"), "{path}");
+    }
     assert!(house.written() == before, "reading a page wrote to the book");
     let all = keys.len();
     keys.sort_unstable();

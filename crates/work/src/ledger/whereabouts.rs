@@ -1,7 +1,8 @@
 //! Where did my jar go?
 
-use handcoat_craft::ledger::{Account, Commodity, ItemKind, Tally, whereabouts};
-use handcoat_craft::source::Element;
+use std::collections::BTreeSet;
+
+use handcoat_craft::ledger::{Account, Commodity, Entry, ItemKind, Tally, whereabouts};
 
 use crate::shelf::Shelf;
 use crate::{Question, Refusal, Remedy, Studio};
@@ -17,22 +18,22 @@ pub struct WhereRow {
     pub amount: Tally,
 }
 
-/// Where the metal of one item is.
+/// Where the metal of one item is, or its money.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Where {
     /// The item.
     pub account: Account,
     /// Its name.
     pub name: String,
-    /// Which metal.
-    pub element: Element,
+    /// Which metal, or which currency.
+    pub commodity: Commodity,
     /// All that came in.
     pub received: Tally,
-    /// Where it is. The rows sum to `received` exactly.
+    /// Where it is. The rows sum to `received` exactly; the unexplained is always among them.
     pub rows: Vec<WhereRow>,
 }
 
-/// Follows the metal of a jar (or of a bottle that was bought), or of every one that was received.
+/// Follows the metal and the money of a jar (or of a bottle that was bought), or of every one that was received.
 ///
 /// # Errors
 /// [`Refusal`] when nothing is called so, or the book cannot be read.
@@ -51,12 +52,22 @@ pub fn whereabouts_of(studio: &Studio, written: Option<&str>) -> Result<Vec<Wher
         None => None,
     };
     let journal = studio.book.journal()?;
+    // Metals first, then money: the order of commodities. Contents stay where they are.
+    let commodities: BTreeSet<Commodity> = journal
+        .live()
+        .flat_map(Entry::lines)
+        .map(|line| line.commodity)
+        .filter(|own| !matches!(own, Commodity::Contents(..)))
+        .collect();
     let mut found = Vec::new();
     for item in items.iter().filter(|item| wanted.is_none_or(|number| number == item.number)) {
-        for element in [Element::PD, Element::PT, Element::AU] {
-            let trace = whereabouts(journal.live(), item.kind, item.number, Commodity::Metal(element));
+        for &commodity in &commodities {
+            let mut trace = whereabouts(journal.live(), item.kind, item.number, commodity);
             if trace.received.is_zero() {
                 continue;
+            }
+            if !trace.rows.iter().any(|(account, _)| *account == Account::Unexplained) {
+                trace.rows.push((Account::Unexplained, Tally::ZERO));
             }
             let name_of = |account: Account| {
                 let number = account.item()?;
@@ -66,7 +77,7 @@ pub fn whereabouts_of(studio: &Studio, written: Option<&str>) -> Result<Vec<Wher
             found.push(Where {
                 account: Account::Item(item.kind, item.number),
                 name: item.name.clone(),
-                element,
+                commodity,
                 received: trace.received,
                 rows: trace.rows.into_iter().map(row).collect(),
             });

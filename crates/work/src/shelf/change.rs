@@ -159,6 +159,10 @@ pub fn pour(studio: &mut Studio, moment: &Moment, answers: &Pour) -> Result<Done
             Some(text) => Contents::Solution(volume(Question::Volume, text)?),
             None => Held::of(from, &balances).contents,
         };
+        if poured.tally().is_zero() {
+            let cause = format!("{} is empty; there is nothing to pour", from.name);
+            return Err(Refusal::rule("nothing_asked", Question::From, cause, vec![Remedy::ShowShelf]));
+        }
         let draw = take(&balances, from, poured, Question::Volume)?;
         let (Contents::Solution(more), Contents::Solution(before)) = (poured, Held::of(into, &balances).contents)
         else {

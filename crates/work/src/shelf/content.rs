@@ -102,6 +102,14 @@ impl Held {
     }
 }
 
+/// Powder in a jar or vial; none for a bottle.
+pub(crate) fn held_mass(item: &Item, balances: &Balances) -> Option<Mass> {
+    match Held::of(item, balances).contents {
+        Contents::Powder(mass) => Some(mass),
+        Contents::Solution(_) => None,
+    }
+}
+
 /// Takes a part out of an item, or says that there is less.
 pub(crate) fn take(balances: &Balances, item: &Item, amount: Contents, about: Question) -> Result<Draw, Refusal> {
     draw(balances, item.kind, item.number, unit_of(item.kind), amount.tally()).map_err(|Overdraw { .. }| {

@@ -17,8 +17,18 @@ impl Shelf {
         Self { items }
     }
 
+    /// With something that has just been put there.
+    pub(crate) fn add(&mut self, item: Item) {
+        self.items.push(item);
+    }
+
     pub(crate) fn here(&self) -> impl Iterator<Item = &Item> {
         self.items.iter().filter(|item| item.standing == Standing::Here)
+    }
+
+    /// An item, on the shelf or not any more.
+    pub(crate) fn numbered(&self, number: u32) -> Option<&Item> {
+        self.items.iter().find(|item| item.number.get() == number)
     }
 
     /// An item on the shelf by its spoken name or by the code on its label.
@@ -74,8 +84,13 @@ impl Shelf {
     pub(crate) fn name_for(&self, asked: Option<&str>, usual: &str) -> Result<String, Refusal> {
         let taken = |name: &str| self.here().any(|item| item.name.to_lowercase() == name.to_lowercase());
         let Some(asked) = asked.map(str::trim) else {
-            let numbered = (2..).map(|count| format!("{usual} {count}"));
-            let mut names = std::iter::once(usual.to_owned()).chain(numbered);
+            // A usual name is no longer than one that may be asked for: it gives way to its number.
+            let fitting = |number: &str| {
+                let stem: String = usual.chars().take(MOST_NAME - number.len()).collect();
+                format!("{}{number}", stem.trim_end())
+            };
+            let numbered = (2_u32..).map(|count| fitting(&format!(" {count}")));
+            let mut names = std::iter::once(fitting("")).chain(numbered);
             // OK because the shelf is finite and the numbers are not.
             return Ok(names.find(|name| !taken(name)).expect("BUG: every name is taken"));
         };

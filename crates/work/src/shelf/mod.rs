@@ -6,6 +6,8 @@
 mod change;
 mod content;
 mod find;
+mod hazards;
+mod label;
 mod lose;
 mod mix;
 mod receive;
@@ -14,9 +16,13 @@ mod tests_done;
 mod view;
 
 pub use change::{Dilute, Pour, Split, dilute, pour, split};
+pub(crate) use content::{Contents, Held, held_mass};
 pub use find::Shelf;
+pub use hazards::{EnterHazards, enter_hazards};
+pub use label::{LabelAnswers, label, label_sheets, printer_page, wall_page};
 pub use lose::{Lose, Retire, Sweep, lose, retire, sweep};
 pub use mix::{Mix, mix};
+pub(crate) use receive::Came;
 pub use receive::{Receive, receive};
 pub use stocktake::{Count, count};
 pub use tests_done::{Look, TestOf, look, test};

@@ -1,6 +1,6 @@
 //! Something comes into the studio: a jar of powder, or a bottle somebody else mixed.
 
-use handcoat_book::{Deed, Facts, Price};
+use handcoat_book::{Acting, Deed, Facts, Item, Price, Standing};
 use handcoat_craft::ledger::{Account, Commodity, Draft, ItemKind};
 use handcoat_craft::measure::{Level, Mass, MassDensity, Money, Readable, Uncertain, Volume, fixed, significant};
 use handcoat_craft::source::Element;
@@ -9,7 +9,7 @@ use handcoat_craft::stock::{
     metal_in_solution, metal_of_mass, metal_of_volume, named,
 };
 
-use super::content::{Contents, account_of, body, contents_of, fresh, grams};
+use super::content::{Contents, account_of, body, contents_of, grams};
 use super::find::Shelf;
 use crate::stock::{read, read_balance, read_formula, read_hydrate, read_powder, read_purity, read_weighing};
 use crate::{Day, Done, Moment, Question, Refusal, Remedy, Studio};
@@ -42,14 +42,55 @@ pub struct Receive {
     pub note: Option<String>,
 }
 
-/// What came, read.
-struct Came {
-    kind: ItemKind,
-    contents: Contents,
-    metal: Option<(Element, Mass)>,
-    facts: Facts,
+/// What came, read: not yet on the shelf.
+pub(crate) struct Came {
+    pub(crate) kind: ItemKind,
+    pub(crate) contents: Contents,
+    pub(crate) metal: Option<(Element, Mass)>,
+    /// What it cost, by currency.
+    pub(crate) costs: Vec<Money>,
+    pub(crate) facts: Facts,
     usual_name: String,
     said: Vec<String>,
+}
+
+impl Came {
+    /// Reads what somebody answered.
+    pub(crate) fn read(answers: &Receive) -> Result<Self, Refusal> {
+        let mut came = if answers.mass.is_some() { powder(answers)? } else { solution(answers)? };
+        let price = price(answers)?;
+        came.facts.price = price.map(|sum| Price { minor: sum.to_minor(), currency: sum.currency().letters().into() });
+        came.facts.cost_incomplete = price.is_none();
+        came.costs.extend(price);
+        came.facts.supplier = answers.supplier.clone();
+        came.facts.lot = answers.lot.clone();
+        came.facts.note = answers.note.clone();
+        came.facts.day = answers.day.as_deref().map(Day::read).transpose()?.map(|day| day.to_string());
+        Ok(came)
+    }
+
+    /// Puts it on the shelf inside an act, its lines into the act's draft. Gives the item and what there is to say of it.
+    pub(crate) fn put(
+        &self,
+        acting: &mut Acting<'_>,
+        shelf: &Shelf,
+        name: Option<&str>,
+        draft: &mut Draft,
+    ) -> Result<(Item, Vec<String>), Refusal> {
+        let name = shelf.name_for(name, &self.usual_name)?;
+        let number = acting.add_item(self.kind, &name, &self.facts)?;
+        let item = Item { number, kind: self.kind, name, standing: Standing::Here, facts: self.facts.clone() };
+        draft.move_from(Account::Supplier, account_of(&item), contents_of(&item), self.contents.tally());
+        if let Some((element, mass)) = self.metal {
+            draft.move_from(Account::Supplier, account_of(&item), Commodity::Metal(element), mass.into());
+        }
+        for &sum in &self.costs {
+            draft.move_from(Account::Owner, account_of(&item), Commodity::Money(sum.currency()), sum.into());
+        }
+        let mut said = vec![format!("{} is on the shelf: {}.", item.name, self.contents.words())];
+        said.extend(self.said.iter().cloned());
+        Ok((item, said))
+    }
 }
 
 /// Receives a jar or a bottle.
@@ -57,30 +98,12 @@ struct Came {
 /// # Errors
 /// [`Refusal`] when an answer cannot be read or a rule is against it; nothing is written then.
 pub fn receive(studio: &mut Studio, moment: &Moment, answers: &Receive) -> Result<Done, Refusal> {
-    let mut came = if answers.mass.is_some() { powder(answers)? } else { solution(answers)? };
-    let price = price(answers)?;
-    came.facts.price = price.map(|sum| Price { minor: sum.to_minor(), currency: sum.currency().letters().into() });
-    came.facts.cost_incomplete = price.is_none();
-    came.facts.supplier = answers.supplier.clone();
-    came.facts.lot = answers.lot.clone();
-    came.facts.note = answers.note.clone();
-    came.facts.day = answers.day.as_deref().map(Day::read).transpose()?.map(|day| day.to_string());
+    let came = Came::read(answers)?;
     let acted = studio.book.act(&moment.stamp()?, "receive", |acting| {
         let shelf = Shelf::of(acting.items()?);
-        let name = shelf.name_for(answers.name.as_deref(), &came.usual_name)?;
-        let number = acting.add_item(came.kind, &name, &came.facts)?;
-        let item = fresh(acting, number)?;
         let mut draft = Draft::default();
-        draft.move_from(Account::Supplier, account_of(&item), contents_of(&item), came.contents.tally());
-        if let Some((element, mass)) = came.metal {
-            draft.move_from(Account::Supplier, account_of(&item), Commodity::Metal(element), mass.into());
-        }
-        if let Some(sum) = price {
-            draft.move_from(Account::Owner, account_of(&item), Commodity::Money(sum.currency()), sum.into());
-        }
-        let mut said = vec![format!("{name} is on the shelf: {}.", came.contents.words())];
-        said.extend(came.said.iter().cloned());
-        if price.is_none() {
+        let (item, mut said) = came.put(acting, &shelf, answers.name.as_deref(), &mut draft)?;
+        if came.costs.is_empty() {
             said.push("Its price is not said; what is made of it will cost more than the book shows.".into());
         }
         Ok::<_, Refusal>(Deed { body: body(&item, &said), entry: acting.admit(draft)? })
@@ -201,7 +224,15 @@ fn powder(answers: &Receive) -> Result<Came, Refusal> {
         }
     };
     let usual_name = usual_name(Some(&formula));
-    Ok(Came { kind: ItemKind::Jar, contents: Contents::Powder(mass), metal, facts, usual_name, said })
+    Ok(Came {
+        kind: ItemKind::Jar,
+        contents: Contents::Powder(mass),
+        metal,
+        costs: Vec::new(),
+        facts,
+        usual_name,
+        said,
+    })
 }
 
 /// What the jar leaves open, said once when it comes.
@@ -262,7 +293,15 @@ fn solution(answers: &Receive) -> Result<Came, Refusal> {
     };
     let usual_name = usual_name(formula.as_ref());
     said.push(format!("Found {} ± {} mL.", fixed(volume.best.to_millilitres(), 1), significant(volume.expanded(), 1)));
-    Ok(Came { kind: ItemKind::Bottle, contents: Contents::Solution(volume.best), metal, facts, usual_name, said })
+    Ok(Came {
+        kind: ItemKind::Bottle,
+        contents: Contents::Solution(volume.best),
+        metal,
+        costs: Vec::new(),
+        facts,
+        usual_name,
+        said,
+    })
 }
 
 fn density(answers: &Receive) -> Result<Option<Uncertain<MassDensity>>, Refusal> {

@@ -1,6 +1,7 @@
 //! Acts and plans of the station *stock*.
 
 mod answers;
+mod compare;
 mod facts;
 mod given;
 mod plan;
@@ -13,6 +14,7 @@ pub use answers::{Answers, LadderAnswers, StrengthAnswers};
 pub(crate) use answers::{
     needed, read, read_balance, read_formula, read_hydrate, read_powder, read_purity, read_weighing,
 };
+pub use compare::{CompareAnswers, Compared, compare};
 pub use facts::{FormulaFacts, Pairing, facts, ladder, pairs, strengths};
 pub use plan::{Planned, plan};
 pub use rows::{
@@ -20,4 +22,4 @@ pub use rows::{
     weigh_rows,
 };
 pub use sheet::{SheetFacts, bench_sheet};
-pub use ways::{strength_off, way_words, weighed_words};
+pub use ways::{strength_off, way_care, way_words, weighed_words};

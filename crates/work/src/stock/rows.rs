@@ -119,8 +119,8 @@ pub fn weigh_rows(plan: &Plan) -> Vec<Row> {
     if water.rinses > 0 {
         let label = match water.rinses {
             1 => String::from("distilled water, one rinse of"),
-            2 => String::from("distilled water, two rinses of"),
-            more => format!("distilled water, {more} rinses of"),
+            2 => String::from("distilled water, two rinses, each of"),
+            more => format!("distilled water, {more} rinses, each of"),
         };
         rows.push(row_of(RowKind::Rinse, label, millilitres(water.rinse), "mL"));
     }
@@ -150,13 +150,13 @@ pub fn result_rows(plan: &Plan, batch: &Batch) -> Vec<Row> {
     if let Some(against) = batch.against_the_need() {
         rows.push(row("added chloride per metal", estimate(&batch.chloride_to_metal, known), "mol/mol"));
         let (label, part) = match against {
-            AgainstNeed::Under(part) => ("chloride under the bare need", part),
-            AgainstNeed::Over(part) => ("chloride over the bare need", part),
+            AgainstNeed::Under(part) => ("chloride less than is needed", part),
+            AgainstNeed::Over(part) => ("chloride more than is needed", part),
         };
         rows.push(row(label, percent(part).trim_end_matches(" %"), "%"));
     }
     let recovered = plan.water.recovery.recovered();
-    rows.push(row("of the metal leaves the beaker", fixed(recovered * 100.0, 2), "%"));
+    rows.push(row("metal that reaches the bottle", fixed(recovered * 100.0, 2), "%"));
     rows.extend(cost_rows(plan, batch));
     rows
 }
@@ -168,7 +168,7 @@ fn cost_rows(plan: &Plan, batch: &Batch) -> Vec<Row> {
     let number = written.split(' ').next().unwrap_or(&written);
     let mut rows = vec![row("cost of the powder", number, currency.letters())];
     if let Some(each) = cost.per_millilitre(batch.volume.best) {
-        rows.push(row("that is", fixed(each, usize::from(currency.minor_digits())), &format!("{currency} per mL")));
+        rows.push(row("cost per mL", fixed(each, usize::from(currency.minor_digits())), &currency.to_string()));
     }
     rows
 }

@@ -8,7 +8,7 @@ use handcoat_sheets::{BenchSheet, SheetRow};
 use super::Planned;
 use super::rows::{Row, RowKind, bars, cause_words, grams, known_by, result_rows, title_of, weigh_rows};
 use super::steps::steps;
-use super::ways::{on_glass, strength_off, way_words, weighed_words};
+use super::ways::{on_glass, strength_off, way_care, way_words, weighed_words};
 use crate::{Day, Question, Refusal, Remedy};
 
 /// What a sheet says beyond the plan.
@@ -126,7 +126,7 @@ fn ways(planned: &Planned) -> Vec<(String, String)> {
         .map(|out| {
             let (heading, words) = way_words(&planned.plan, out);
             let cost = out.more_in_stock().map_or(String::new(), |extra| format!("; {extra} more in stock"));
-            let care = out.warning.as_ref().map_or(String::new(), |warning| format!(" Mind: {warning}."));
+            let care = way_care(out).map_or(String::new(), |care| format!(" Mind: {care}."));
             (heading.into(), format!("{words}{cost}.{care}"))
         })
         .collect()

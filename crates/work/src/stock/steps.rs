@@ -130,7 +130,8 @@ fn stir() -> SheetStep {
 
 /// From the cylinder to the shelf.
 fn finish() -> [SheetStep; 3] {
-    let rest = format!("Look again after {} hours: clear, deep colour, no powder", READY_AFTER.value);
+    let rest =
+        format!("Look again after {} hours: clear, deep colour; warm it if there are crystals", READY_AFTER.value);
     [
         step("Pour into the bottle, cap, turn over ten times"),
         step("Weigh full, wipe wet").writing(&["g"]),

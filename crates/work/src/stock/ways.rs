@@ -1,7 +1,7 @@
 //! What was weighed and the ways on, in words: the same on the screen and on paper.
 
 use handcoat_craft::measure::{Mass, Volume, fixed, percent, significant};
-use handcoat_craft::stock::{AsWeighed, Balance, Plan, Way, WayOut};
+use handcoat_craft::stock::{AsWeighed, Balance, Plan, Warning, Way, WayOut};
 
 use super::rows::{grams, millilitres};
 
@@ -78,6 +78,18 @@ pub fn way_words(plan: &Plan, out: &WayOut) -> (&'static str, String) {
     (heading, words)
 }
 
+/// What to mind on a way: of a shortage, what happens without its cure.
+#[must_use]
+pub fn way_care(out: &WayOut) -> Option<String> {
+    out.warning.as_ref().map(|warning| match warning {
+        Warning::ChlorideShort(ratio) => format!(
+            "without that, {} added chloride per metal, and powder may stay undissolved",
+            significant(ratio.to_ratio(), 4)
+        ),
+        other => other.to_string(),
+    })
+}
+
 fn way_itself(plan: &Plan, out: &WayOut) -> (&'static str, String) {
     let balance = plan.request.balance;
     let bottle = |holds: Option<bool>| match (holds, plan.request.bottle) {
@@ -90,7 +102,10 @@ fn way_itself(plan: &Plan, out: &WayOut) -> (&'static str, String) {
     match &out.way {
         Way::PutBack(mass) => (
             "Put some back",
-            format!("return {} g of {salt} to the jar from the clean paper", weighable(*mass, balance)),
+            format!(
+                "return {} g of {salt} to the jar from the clean paper, if it has touched nothing else",
+                weighable(*mass, balance)
+            ),
         ),
         Way::WeighMore(mass) => ("Weigh more", format!("add {} g of {salt}", weighable(*mass, balance))),
         Way::MakeUpTo { volume, chloride_to_add, chloride_must_add, bottle_holds } => {

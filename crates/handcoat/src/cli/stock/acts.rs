@@ -8,7 +8,7 @@ use handcoat_work::{Done, Moment, Refusal, Studio};
 use jiff::Timestamp;
 
 use super::shelf_args::ShelfArgs;
-use crate::cli::book::{ActArgs, done_text};
+use crate::cli::book::{ActArgs, done_text, read_instant};
 use crate::json;
 
 /// Opens the book, does one act, says what it came to.
@@ -24,7 +24,8 @@ pub(super) fn act<A>(
 
 pub(super) fn run_shelf(args: &ShelfArgs) -> Result<String, Refusal> {
     let studio = args.whose.open()?;
-    let items = shelf(&studio, Timestamp::now())?;
+    let at = args.at.as_deref().map_or_else(|| Ok(Timestamp::now()), read_instant)?;
+    let items = shelf(&studio, at)?;
     if args.whose.json {
         return Ok(json::lines(&json::ledger::shelf(&items)));
     }

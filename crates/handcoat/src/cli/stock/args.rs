@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use handcoat_work::stock::{Answers, LadderAnswers};
 
+use super::label::{HazardsArgs, LabelArgs};
 use super::shelf_args::{
     CountArgs, DiluteArgs, LookArgs, LoseArgs, MixArgs, PourArgs, ReceiveArgs, RetireArgs, ShelfArgs, SplitArgs,
     SweepArgs, TestArgs,
@@ -22,6 +23,8 @@ pub(in crate::cli) enum StockCommand {
     Formula(FormulaArgs),
     /// Name the pairs among substances that must not meet
     Pairs(PairsArgs),
+    /// Compare powders and ready-made solutions: money per gram of metal, and per mL of stock
+    Compare(CompareArgs),
     /// Receive a jar of powder, or a bottle somebody else mixed
     Receive(Box<ReceiveArgs>),
     /// Record a bottle mixed from a jar, as it was weighed
@@ -44,6 +47,10 @@ pub(in crate::cli) enum StockCommand {
     Look(LookArgs),
     /// Record a test of a bottle
     Test(TestArgs),
+    /// Print labels for jars and bottles
+    Label(LabelArgs),
+    /// Enter what the supplier's sheet says of hazards
+    Hazards(HazardsArgs),
     /// Put away what is empty or not used any more
     Retire(RetireArgs),
 }
@@ -273,4 +280,28 @@ impl LadderArgs {
             balance: self.balance.clone(),
         }
     }
+}
+
+const COMPARE_EXAMPLES: &str = "\
+Example:
+  handcoat stock compare --powder 'PdCl2 480EUR/10g 99%' --powder 'K2PdCl4 290EUR/10g 98%' --solution 'Na2PdCl4 190EUR/100mL 15%'
+
+A powder is formula, price and purity; a solution is formula, price and grams per 100 mL. Alkali chloride, shipping and time are
+not counted.";
+
+#[derive(Debug, Args)]
+#[command(after_help = COMPARE_EXAMPLES)]
+pub(in crate::cli) struct CompareArgs {
+    /// A powder for sale (may be repeated)
+    #[arg(long = "powder", value_name = "OFFER")]
+    pub(in crate::cli) powders: Vec<String>,
+    /// A ready-made solution for sale (may be repeated)
+    #[arg(long = "solution", value_name = "OFFER")]
+    pub(in crate::cli) solutions: Vec<String>,
+    /// Strength to compare at [default: the usual one of the metal]
+    #[arg(long = "metal-per-ml", value_name = "MG_PER_ML")]
+    pub(in crate::cli) metal_per_ml: Option<String>,
+    /// Answer as JSON
+    #[arg(long)]
+    pub(in crate::cli) json: bool,
 }

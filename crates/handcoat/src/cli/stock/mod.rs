@@ -2,16 +2,18 @@
 
 mod acts;
 mod args;
+pub(super) mod label;
 mod shelf_args;
 mod text;
 
 use std::fmt::Write as _;
 use std::path::Path;
 
-use handcoat_craft::measure::{significant, with_uncertainty};
-use handcoat_work::shelf::{count, dilute, look, lose, mix, pour, receive, retire, split, sweep, test};
+use handcoat_craft::measure::{fixed, significant, with_uncertainty};
+use handcoat_work::shelf::{count, dilute, enter_hazards, look, lose, mix, pour, receive, retire, split, sweep, test};
 use handcoat_work::stock::{
-    Planned, SheetFacts, StrengthAnswers, bench_sheet, facts, ladder, mass_percent, pairs, plain, plan, strengths,
+    CompareAnswers, Planned, SheetFacts, StrengthAnswers, bench_sheet, compare, facts, ladder, mass_percent, pairs,
+    plain, plan, strengths,
 };
 use handcoat_work::{Day, Question, Refusal};
 
@@ -20,11 +22,12 @@ pub(super) use args::StockCommand;
 use self::acts::{act, run_shelf};
 use super::{files, table};
 use crate::json;
-use args::{FormulaArgs, LadderArgs, PairsArgs, PlanArgs, StrengthArgs};
+use args::{CompareArgs, FormulaArgs, LadderArgs, PairsArgs, PlanArgs, StrengthArgs};
 use text::{ladder_text, plan_text};
 
 pub(super) fn run(command: &StockCommand) -> Result<String, Refusal> {
     match command {
+        StockCommand::Compare(args) => run_compare(args),
         StockCommand::Receive(args) => act(&args.act, &args.answers(), receive),
         StockCommand::Mix(args) => act(&args.act, &args.answers(), mix),
         StockCommand::Dilute(args) => act(&args.act, &args.answers(), dilute),
@@ -36,6 +39,8 @@ pub(super) fn run(command: &StockCommand) -> Result<String, Refusal> {
         StockCommand::Count(args) => act(&args.act, &args.answers(), count),
         StockCommand::Look(args) => act(&args.act, &args.answers(), look),
         StockCommand::Test(args) => act(&args.act, &args.answers(), test),
+        StockCommand::Label(args) => label::run_label(args),
+        StockCommand::Hazards(args) => act(&args.act, &args.answers(), enter_hazards),
         StockCommand::Shelf(args) => run_shelf(args),
         StockCommand::Plan(args) => run_plan(args),
         StockCommand::Ladder(args) => run_ladder(args),
@@ -138,6 +143,40 @@ fn run_pairs(args: &PairsArgs) -> Result<String, Refusal> {
     let mut out = String::new();
     for meeting in &pairing.meetings {
         let _ = writeln!(out, "{} with {} {} ({})", meeting.one, meeting.other, meeting.row.what, meeting.row.cite);
+    }
+    Ok(out)
+}
+
+fn run_compare(args: &CompareArgs) -> Result<String, Refusal> {
+    let answers = CompareAnswers {
+        powders: args.powders.clone(),
+        solutions: args.solutions.clone(),
+        metal_per_ml: args.metal_per_ml.clone(),
+    };
+    let found = compare(&answers)?;
+    if args.json {
+        return Ok(json::lines(&json::stock::compared(&found)));
+    }
+    let mut cells = vec![["offer", "metal", "per g metal", "at mg/mL", "per mL"].map(String::from).to_vec()];
+    for own in &found {
+        let currency = own.offer.currency();
+        let decimals = usize::from(currency.minor_digits());
+        cells.push(vec![
+            own.written.clone(),
+            format!("{} g {}", significant(own.offer.metal().to_grams(), 4), own.metal),
+            format!("{} {currency}", fixed(own.offer.per_gram(), decimals)),
+            significant(own.strength.to_milligrams_per_millilitre(), 3),
+            format!("{} {currency}", fixed(own.offer.per_millilitre(own.strength), decimals)),
+        ]);
+    }
+    let mut out = table::columns(&cells);
+    for own in &found {
+        if own.purity_open {
+            let _ = writeln!(out, "  {}: its purity is not said and counts as 100 %", own.formula);
+        }
+        if own.water_open {
+            let _ = writeln!(out, "  {}: its water is not said; with water it holds less metal", own.formula);
+        }
     }
     Ok(out)
 }

@@ -383,6 +383,9 @@ impl TestArgs {
 
 #[derive(Debug, Args)]
 pub(in crate::cli) struct ShelfArgs {
+    /// The shelf with what is due at another time than now: 2026-03-14T10:30Z
+    #[arg(long, value_name = "INSTANT")]
+    pub(in crate::cli) at: Option<String>,
     #[command(flatten)]
     pub(in crate::cli) whose: BookArgs,
 }

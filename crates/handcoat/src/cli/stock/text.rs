@@ -6,8 +6,8 @@ use handcoat_craft::measure::{Volume, fixed, percent, significant};
 use handcoat_craft::source::READY_AFTER;
 use handcoat_craft::stock::{AsWeighed, Ladder, Plan, Powder, Warning};
 use handcoat_work::stock::{
-    Planned, budget_words, cause_words, known_by, not_in_it, plain, result_rows, strength_off, title, way_words,
-    weigh_rows, weighed_words,
+    Planned, budget_words, cause_words, known_by, not_in_it, plain, result_rows, strength_off, title, way_care,
+    way_words, weigh_rows, weighed_words,
 };
 
 use crate::cli::table;
@@ -102,7 +102,7 @@ fn weighed_text(plan: &Plan, now: &AsWeighed) -> String {
         for way in ways {
             let (what, how) = way_words(plan, way);
             let cost = way.more_in_stock().map_or(String::new(), |extra| format!("; {extra} more in stock"));
-            let care = way.warning.as_ref().map_or(String::new(), |warning| format!("\n    {warning}"));
+            let care = way_care(way).map_or(String::new(), |care| format!("\n    {care}"));
             let _ = writeln!(out, "  {what}: {how}{cost}{care}");
         }
     }

@@ -13,7 +13,7 @@ pub(super) fn page(shown: &[Shown]) -> String {
             header {
                 h1 { "A tour of handcoat" }
                 p {
-                    "From a jar of powder to a bottle of known strength, on sample data. The studio, "
+                    "From a jar of powder to a labelled bottle, with every milligram and cent accounted for, on sample data. The studio, "
                     (STUDIO.trim_end_matches(" (invented)")) ", its prices and its weighings are invented."
                 }
             }
@@ -45,9 +45,9 @@ fn stop(one: &Shown) -> Markup {
             }
             p.files {
                 a href=(format!("{}.txt", one.stop.name)) { "the text" }
-                a href=(format!("{}.json", one.stop.name)) { "the JSON (--json"@if one.sheet.is_some() { " and no sheet" } "), " (one.json.lines().count()) " lines" }
+                a href=(format!("{}.json", one.stop.name)) { "the JSON (--json"@if one.planned.is_some() && one.sheet.is_some() { " and no sheet" } "), " (one.json.lines().count()) " lines" }
                 @if let Some(sheet) = &one.sheet {
-                    a.paper href=(sheet) { "the bench sheet, one page to print" }
+                    a.paper href=(sheet) { "the page to print" }
                 }
             }
         }

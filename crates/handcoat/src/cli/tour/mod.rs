@@ -17,7 +17,13 @@ use handcoat_work::{Question, Refusal};
 
 use super::files;
 use super::words::quoted;
-use stops::{DAY, STOPS, STUDIO, Stop};
+use stops::{BOOK, DAY, PAPER, STOPS, STUDIO, Stop};
+
+/// The book the tour makes, and the one its JSON is printed from: an act is done in each of them once.
+const OWN: &str = "studio.handcoat";
+const TWIN: &str = ".json.handcoat";
+/// The same for a paper.
+const TWIN_PAPER: &str = ".json.pdf";
 
 /// Marks a folder as one that a tour left, so that the next may write over it and nothing else.
 const MARK: &str = ".handcoat-tour";
@@ -54,7 +60,9 @@ pub(super) fn run(args: &TourArgs) -> Result<String, Refusal> {
     if !files::occupied(&mark) {
         write(&mark, b"left by `handcoat tour`; the next tour writes over this folder\n")?;
     }
+    clear(&args.dir, &[OWN, TWIN])?;
     let shown = STOPS.iter().map(|stop| visit(&args.dir, stop)).collect::<Result<Vec<_>, _>>()?;
+    clear(&args.dir, &[TWIN])?;
     for face in FACES {
         write(&args.dir.join(face.file), face.bytes)?;
     }
@@ -77,6 +85,16 @@ pub(super) fn run(args: &TourArgs) -> Result<String, Refusal> {
     Ok(out)
 }
 
+/// Takes books of an earlier tour away, with the logs SQLite keeps beside them.
+fn clear(dir: &Path, books: &[&str]) -> Result<(), Refusal> {
+    for book in books {
+        for suffix in ["", "-wal", "-shm"] {
+            files::remove(Question::OutputFolder, &dir.join(format!("{book}{suffix}")))?;
+        }
+    }
+    Ok(())
+}
+
 /// An empty folder, a new one, or one an earlier tour left.
 fn prepare(dir: &Path) -> Result<(), Refusal> {
     let occupied = match std::fs::read_dir(dir) {
@@ -91,10 +109,15 @@ fn prepare(dir: &Path) -> Result<(), Refusal> {
 }
 
 /// The words of a stop, program first; a bench sheet is asked for by words of its own.
-fn words(stop: &Stop, sheet: Option<&Path>) -> Vec<OsString> {
+fn words(stop: &Stop, book: &Path, sheet: Option<&Path>) -> Vec<OsString> {
+    let named = |word: &&str| match (*word, sheet) {
+        (BOOK, _) => book.into(),
+        (PAPER, Some(path)) => path.into(),
+        (word, _) => OsString::from(word),
+    };
     let mut words: Vec<OsString> =
-        std::iter::once("handcoat").chain(stop.arguments.iter().copied()).map(OsString::from).collect();
-    if let Some(path) = sheet {
+        std::iter::once(OsString::from("handcoat")).chain(stop.arguments.iter().map(named)).collect();
+    if let Some(path) = sheet.filter(|_| !stop.arguments.contains(&PAPER)) {
         words.extend(["--studio", STUDIO, "--day", DAY, "--invented", "--sheet"].map(OsString::from));
         words.push(path.into());
     }
@@ -109,16 +132,21 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
         files::remove(Question::OutputFolder, path)?;
     }
     // What is shown is what is run: one list of words for both.
-    let spoken_words = words(stop, path.as_deref());
+    let spoken_words = words(stop, &dir.join(OWN), path.as_deref());
     let typed: Vec<String> = spoken_words.iter().map(|word| quoted(&word.to_string_lossy())).collect();
     let command = typed.join(" ");
     let planned = super::plan_of(&spoken_words);
     let spoken = super::run(&spoken_words);
-    let mut written_words = words(stop, None);
+    let twin = dir.join(TWIN_PAPER);
+    let mut written_words =
+        words(stop, &dir.join(TWIN), Some(&twin).filter(|_| stop.arguments.contains(&PAPER)).map(|own| own.as_path()));
     written_words.push("--json".into());
     let written = super::run(&written_words);
+    files::remove(Question::OutputFolder, &twin)?;
     let text = format!("{}{}", spoken.data, spoken.messages);
-    let json = format!("{}{}", written.data, written.messages);
+    // The twin is called by the name of the book it stands in for.
+    let own_paper = sheet.as_deref().unwrap_or(TWIN_PAPER);
+    let json = format!("{}{}", written.data, written.messages).replace(TWIN, OWN).replace(TWIN_PAPER, own_paper);
     if spoken.code != stop.exit_code || written.code != stop.exit_code {
         let cause = format!("`{command}` ended with {} where {} was expected: {text}", spoken.code, stop.exit_code);
         return Err(Refusal::file("tour_stop_failed", Question::OutputFolder, cause, Vec::new()));
@@ -138,7 +166,7 @@ fn names(shown: &[Shown]) -> Vec<String> {
             .collect::<Vec<_>>()
     };
     let faces = FACES.iter().map(|face| face.file.into());
-    std::iter::once(String::from("index.html")).chain(shown.iter().flat_map(of_stop)).chain(faces).collect()
+    [String::from("index.html"), OWN.into()].into_iter().chain(shown.iter().flat_map(of_stop)).chain(faces).collect()
 }
 
 fn write(path: &Path, bytes: &[u8]) -> Result<(), Refusal> {

@@ -1,9 +1,10 @@
 //! One tap from every page: whom to call, and what to do first.
 
+use handcoat_craft::source::{EMERGENCY_DEFERS, emergency};
+use handcoat_work::shelf::wall_page;
 use handcoat_work::{Question, Refusal, Settings};
 use maud::html;
 
-use super::first_aid::CASES;
 use crate::web::fields::Fields;
 use crate::web::form::{self, Ask, Asked, words};
 use crate::web::visit::{Answer, Reply, Visit};
@@ -31,6 +32,12 @@ pub(in crate::web) fn keep(visit: &Visit) -> Answer {
     }
 }
 
+/// `GET /emergency/page`
+pub(in crate::web) fn for_the_wall(visit: &Visit) -> Answer {
+    let bytes = wall_page(Some(&visit.studio()), None, visit.now())?;
+    Ok(Reply::Sheet { name: "emergency.pdf", bytes })
+}
+
 fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
     let settings = visit.studio().settings()?;
     let kept = Fields::of(&[("emergency_number", settings.emergency_number.as_deref().unwrap_or_default())]);
@@ -41,12 +48,13 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
             Some(number) => p.number { "Call " b { (number) } },
             None => p.number { "Call the emergency number of your place" },
         }
-        p.soft { "Say what happened, where you are, what substance, and who is hurt. Suppliers' sheets, local rules and physicians come before what stands here." }
+        p.soft { "Say what happened, where you are, what substance, and who is hurt. " (EMERGENCY_DEFERS.text) }
         div.cases {
-            @for case in CASES {
-                section.sheet { h2 { (case.what) } ol { @for step in case.steps { li { (step) } } } }
+            @for case in emergency() {
+                section.sheet { h2 { (case.when) } p { b { (case.do_first) } } ul { @for step in case.then { li { (step) } } } }
             }
         }
+        p { a.btn.quiet href="/emergency/page" { "The page for the wall" } }
         section {
             h2 { "The number to call" }
             (form::post(visit, "/emergency", &html! { (asked.trouble(NUMBER)) (asked.all(NUMBER)) p.actions { button.quiet type="submit" { "Keep the number" } } }))

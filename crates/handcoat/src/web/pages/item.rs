@@ -3,7 +3,7 @@
 use handcoat_craft::ledger::ItemKind;
 use handcoat_craft::measure::significant;
 use handcoat_work::ledger::{ActRow, acts_on};
-use handcoat_work::shelf::{Due, ItemView, shelf, shelf_item};
+use handcoat_work::shelf::{Due, ItemView, LabelAnswers, label, shelf, shelf_item};
 use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
 
@@ -19,6 +19,13 @@ use crate::web::words;
 /// `GET /shelf/{code}`
 pub(in crate::web) fn show(visit: &Visit) -> Answer {
     page(visit, &Fields::default(), None)
+}
+
+/// `GET /shelf/{code}/label`
+pub(in crate::web) fn label_page(visit: &Visit) -> Answer {
+    let answers = LabelAnswers { items: vec![visit.segment(1).into()], ..LabelAnswers::default() };
+    let bytes = label(&visit.studio(), &answers, visit.now())?;
+    Ok(Reply::Sheet { name: "label.pdf", bytes })
 }
 
 /// `POST /shelf/{code}/{act}`
@@ -55,6 +62,7 @@ fn page(visit: &Visit, fields: &Fields, refused: Option<(&str, &Refusal)>) -> An
             section {
                 h2 { "What is in it" }
                 (facts(&item))
+                p.actions { a.btn.quiet href=(format!("/shelf/{}/label", item.code)) { "Print its label" } }
                 @if item.kind != ItemKind::Bottle && item.metal.is_some() {
                     p { a.btn href=(plan_address(&item)) { "Plan a stock from it" } }
                 }

@@ -86,7 +86,7 @@ fn whereabouts(found: &[Where]) -> Markup {
             h2 { "Where did my jar go?" }
             @if found.is_empty() { p.soft { "No metal has come in yet." } }
             @for own in found {
-                @let metal = Commodity::Metal(own.element);
+                @let metal = own.commodity;
                 @let sum = own.rows.iter().fold(Tally::ZERO, |sum, row| sum.plus(row.amount).unwrap_or(sum));
                 table.where {
                     caption { (own.name) ": " (amount_words(metal, own.received)) " came in" }

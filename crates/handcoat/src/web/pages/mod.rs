@@ -1,7 +1,7 @@
 //! The pages, each a function from a visit to an answer.
 
+pub(super) mod bench;
 pub(super) mod emergency;
-mod first_aid;
 pub(super) mod item;
 mod item_acts;
 pub(super) mod ledger;

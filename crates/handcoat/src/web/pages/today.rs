@@ -1,9 +1,11 @@
 //! Today: what is due, what was done last, and the next step. Work that lies open at the bench has its place before all of them.
 
+use handcoat_work::bench::open_benches;
 use handcoat_work::ledger::{ActRow, acts};
 use handcoat_work::shelf::{Due, ItemView, shelf};
 use maud::{Markup, html};
 
+use super::bench::open_list;
 use super::shelf::due_words;
 use crate::web::frame;
 use crate::web::visit::{Answer, Reply, Visit};
@@ -14,13 +16,14 @@ const ACTS: u32 = 5;
 
 /// `GET /`
 pub(in crate::web) fn today(visit: &Visit) -> Answer {
-    let (items, newest) = {
+    let (items, newest, open) = {
         let studio = visit.studio();
-        (shelf(&studio, visit.now())?, acts(&studio, ACTS)?)
+        (shelf(&studio, visit.now())?, acts(&studio, ACTS)?, open_benches(&studio)?)
     };
     let body = html! {
         (frame::title("Today", ""))
         @if items.is_empty() && newest.is_empty() { (empty()) } @else {
+            @if !open.is_empty() { section { h2 { "At the bench" } (open_list(&open)) } }
             (due(&items))
             (next(&items))
             (newest_acts(visit, &newest))
@@ -66,9 +69,9 @@ fn next(items: &[ItemView]) -> Markup {
             @if items.is_empty() {
                 p { a.btn href="/receive" { "Receive a jar" } }
             } @else if bottles {
-                p.actions { a.btn href="/shelf" { "Look at the shelf" } a.btn.quiet href="/stock/plan" { "Plan a stock" } a.btn.quiet href="/receive" { "Receive a jar" } }
+                p.actions { a.btn href="/shelf" { "Look at the shelf" } a.btn.quiet href="/bench" { "Mix at the bench" } a.btn.quiet href="/stock/plan" { "Plan a stock" } a.btn.quiet href="/receive" { "Receive a jar" } }
             } @else {
-                p.actions { a.btn href="/stock/plan" { "Plan a stock" } a.btn.quiet href="/receive" { "Receive another jar" } }
+                p.actions { a.btn href="/bench" { "Mix at the bench" } a.btn.quiet href="/stock/plan" { "Plan a stock" } a.btn.quiet href="/receive" { "Receive another jar" } }
             }
         }
     }

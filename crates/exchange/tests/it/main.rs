@@ -1,0 +1,3 @@
+//! Bytes out and in, without a book.
+
+mod reading;

@@ -1,0 +1,77 @@
+//! A QR code (ISO/IEC 18004) as one path of squares, with its quiet zone.
+
+use std::fmt::Write as _;
+
+use qrcode::{Color, EcLevel, QrCode};
+
+/// Modules left white on every side (ISO/IEC 18004, from memory).
+const QUIET: usize = 4;
+
+/// Why no code can be drawn.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum QrError {
+    /// There is nothing to encode.
+    #[error("there is no text for the QR code; expected at least one character")]
+    Empty,
+    /// More than the largest code holds.
+    #[error("the text for the QR code has {bytes} bytes, more than a code can hold; expected a short code or address")]
+    TooLong {
+        /// Length of the text.
+        bytes: usize,
+    },
+}
+
+impl QrError {
+    /// The stable code of this error.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::Empty => "qr_empty",
+            Self::TooLong { .. } => "qr_too_long",
+        }
+    }
+}
+
+/// Draws the code of a text, always black on white: readers want it so. One unit of the drawing is one module; up to
+/// 15 % of it may be soiled (level M).
+///
+/// # Errors
+/// [`QrError`] when the text is empty or too long.
+pub fn qr(text: &str) -> Result<String, QrError> {
+    let code = encode(text)?;
+    let width = code.width();
+    let side = width + 2 * QUIET;
+    let modules = code.to_colors();
+    let mut path = String::new();
+    for (y, row) in modules.chunks(width).enumerate() {
+        let mut x = 0;
+        // A run of dark modules is one rectangle: fewer seams between neighbours.
+        for run in row.chunk_by(|one, other| one == other) {
+            if run.first() == Some(&Color::Dark) {
+                let _ = write!(path, "M{} {}h{}v1h-{}z", x + QUIET, y + QUIET, run.len(), run.len());
+            }
+            x += run.len();
+        }
+    }
+    Ok(format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {side} {side}\" width=\"{side}\" height=\"{side}\" \
+         role=\"img\" shape-rendering=\"crispEdges\"><title>QR code</title>\
+         <path d=\"M0 0h{side}v{side}h-{side}z\" fill=\"#ffffff\"/><path d=\"{path}\" fill=\"#000000\"/></svg>"
+    ))
+}
+
+/// Modules along one side of the drawing of [`qr`], quiet zone included: what decides how large it must be printed.
+///
+/// # Errors
+/// [`QrError`] when the text is empty or too long.
+pub fn qr_modules(text: &str) -> Result<usize, QrError> {
+    Ok(encode(text)?.width() + 2 * QUIET)
+}
+
+fn encode(text: &str) -> Result<QrCode, QrError> {
+    if text.is_empty() {
+        return Err(QrError::Empty);
+    }
+    // The only way a text fails at a stated level is its length.
+    QrCode::with_error_correction_level(text, EcLevel::M).map_err(|_| QrError::TooLong { bytes: text.len() })
+}

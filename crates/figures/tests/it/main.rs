@@ -1,0 +1,4 @@
+//! Checks of what is drawn.
+
+mod pictograms;
+mod qr;

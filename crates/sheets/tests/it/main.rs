@@ -1,0 +1,7 @@
+//! Papers read back with poppler's tools, as a stranger's eye would.
+
+mod calibration;
+mod emergency;
+mod labels;
+mod printed;
+mod refused;

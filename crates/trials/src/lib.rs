@@ -1,0 +1,18 @@
+//! What the house is put through. Never shipped.
+//!
+//! | module | what it does |
+//! |---|---|
+//! | `dice` | chance from a seed |
+//! | `acts` | random acts through `work`, as a door would ask for them |
+//! | `crash` | writers that are killed at a random moment, and what must hold of the book afterwards |
+//!
+//! The program `trials` is both sides of it: `trials write …` acts on a book as fast as it can until it is killed, and
+//! `trials crash CYCLES SEED FOLDER` starts and kills it.
+
+mod acts;
+mod crash;
+mod dice;
+
+pub use acts::{moment, some_act};
+pub use crash::{Crashed, crash, crash_in_lanes, write};
+pub use dice::Dice;

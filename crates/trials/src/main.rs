@@ -1,0 +1,47 @@
+//! `trials crash CYCLES SEED FOLDER` kills writers; `trials write BOOK CYCLE WRITER SEED` is one.
+
+use std::io::Write as _;
+use std::path::Path;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    match run(&words) {
+        Ok(said) => {
+            let _ = std::io::stdout().write_all(said.as_bytes());
+            ExitCode::SUCCESS
+        }
+        Err(what) => {
+            let _ = writeln!(std::io::stderr(), "{what}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run(words: &[&str]) -> Result<String, String> {
+    let number = |text: &str| text.parse::<u64>().map_err(|_| format!("`{text}` is no whole number"));
+    match words {
+        ["write", book, cycle, writer, seed] => {
+            handcoat_trials::write(Path::new(book), number(cycle)?, number(writer)?, number(seed)?)?;
+            Ok(String::new())
+        }
+        ["crash", cycles, seed, folder] => {
+            let program = std::env::current_exe().map_err(|error| error.to_string())?;
+            let cycles = usize::try_from(number(cycles)?).map_err(|error| error.to_string())?;
+            let run = handcoat_trials::crash_in_lanes(&program, Path::new(folder), cycles, number(seed)?)?;
+            Ok(format!(
+                "cycles {} acked {} lost {} open {} stored-unacked {} sent-again {} two-writers {} by-sqlite3 {}\n",
+                run.cycles,
+                run.acked,
+                run.lost,
+                run.open,
+                run.stored_unacked,
+                run.sent_again,
+                run.with_two,
+                run.by_stranger
+            ))
+        }
+        _ => Err("expected: trials crash CYCLES SEED FOLDER".into()),
+    }
+}

@@ -1,0 +1,123 @@
+//! A whole book as files.
+
+use handcoat_book::{Item, Standing as Stood, Whole};
+use handcoat_craft::ledger::{Balances, Commodity, ItemNumber};
+use handcoat_craft::measure::{AmountRatio, Mass, MassDensity, MassFraction, Readable, Volume};
+use handcoat_exchange::{ActRecord, BenchRecord, ItemRecord, Relative, ShelfRow, Standing, WholeBook, files};
+use serde_json::Value;
+
+use crate::shelf::{Contents, Held};
+use crate::{Refusal, Studio};
+
+/// Name and bytes of every file of an export. The same book gives the same bytes.
+///
+/// # Errors
+/// [`Refusal`] when the book cannot be read.
+pub fn export(studio: &Studio) -> Result<Vec<(&'static str, Vec<u8>)>, Refusal> {
+    Ok(files(&whole_book(studio.book.whole()?)))
+}
+
+fn whole_book(whole: Whole) -> WholeBook {
+    let Whole { facts, items, acts, journal, balances, benches } = whole;
+    let entry_of = |number| journal.entries.iter().find(|(act, _)| *act == number).map(|(_, entry)| entry.clone());
+    WholeBook {
+        studio: facts.into_iter().collect(),
+        shelf: items.iter().map(|item| shelf_row(item, &balances)).collect(),
+        items: items.iter().map(record).collect(),
+        acts: acts
+            .into_iter()
+            .map(|(act, before)| ActRecord {
+                number: act.number.get(),
+                key: act.key.text().into(),
+                kind: act.kind,
+                who: act.who,
+                at: act.at,
+                body: act.body,
+                before,
+                reverses: act.reverses.map(|own| own.get()),
+                reversed_by: act.reversed_by.map(|own| own.get()),
+                entry: entry_of(act.number),
+            })
+            .collect(),
+        benches: benches
+            .into_iter()
+            .map(|own| BenchRecord {
+                number: own.number.get(),
+                begun: own.begun,
+                body: own.body,
+                act: own.act.map(|act| act.get()),
+            })
+            .collect(),
+        balances,
+    }
+}
+
+fn standing(item: &Item) -> Standing {
+    match item.standing {
+        Stood::Here => Standing::Here,
+        Stood::Retired => Standing::Retired,
+        Stood::Undone => Standing::Undone,
+    }
+}
+
+fn record(item: &Item) -> ItemRecord {
+    ItemRecord {
+        number: item.number,
+        kind: item.kind,
+        name: item.name.clone(),
+        standing: standing(item),
+        facts: serde_json::to_value(&item.facts).unwrap_or(Value::Null),
+    }
+}
+
+/// A standard uncertainty of contents to the whole microgram or nanolitre; none beyond what can be held.
+fn rounded(units: f64) -> i64 {
+    units.round() as i64
+}
+
+fn shelf_row(item: &Item, balances: &Balances) -> ShelfRow {
+    let (facts, held) = (&item.facts, Held::of(item, balances));
+    // Where the metal is known and less than a microgram is left of it, that is zero, not unknown.
+    let none_left = || match facts.metal.as_deref()?.parse() {
+        Ok(Commodity::Metal(element)) => Some((element, Mass::ZERO)),
+        _ => None,
+    };
+    let metal = held.metal.or_else(none_left);
+    let (mass, volume) = match held.contents {
+        Contents::Powder(mass) => (Some(mass), None),
+        Contents::Solution(volume) => (None, Some(volume)),
+    };
+    ShelfRow {
+        line: 0,
+        number: Some(item.number),
+        standing: standing(item),
+        kind: Some(item.kind),
+        name: Some(item.name.clone()),
+        formula: facts.formula.clone(),
+        hydrate: facts.hydrate.as_ref().map(|text| text.trim().replace(',', ".")),
+        purity: facts.purity.as_deref().and_then(|text| MassFraction::read(text).ok()),
+        purity_of: facts.purity_of.clone(),
+        chloride: facts.chloride.clone(),
+        chloride_to_metal: facts.chloride_to_metal.and_then(|own| AmountRatio::ratio(own).ok()),
+        mass,
+        mass_u: mass.and(facts.contents_u).and_then(|own| Mass::micrograms(rounded(own)).ok()),
+        volume,
+        volume_u: volume.and(facts.contents_u).and_then(|own| Volume::nanolitres(rounded(own)).ok()),
+        metal: metal.map(|(element, _)| element),
+        metal_mass: metal.map(|(_, mass)| mass),
+        strength_u: facts.strength_rel_u.and_then(Relative::part),
+        capacity: facts.capacity_nl.and_then(|own| Volume::nanolitres(own).ok()),
+        empty: facts.empty_ug.and_then(|own| Mass::micrograms(own).ok()),
+        density: facts.density_g_per_ml.and_then(|own| MassDensity::grams_per_millilitre(own).ok()),
+        costs: held.cost,
+        cost_incomplete: Some(facts.cost_incomplete),
+        supplier: facts.supplier.clone(),
+        lot: facts.lot.clone(),
+        day: facts.day.clone(),
+        ready_after: facts.ready_after,
+        label: facts.label.clone(),
+        note: facts.note.clone(),
+        made_of: facts.made_of.iter().copied().filter_map(ItemNumber::new).collect(),
+        ..ShelfRow::default()
+    }
+}

@@ -1,0 +1,61 @@
+//! What a supplier's sheet says of hazards, entered by the maker.
+
+use handcoat_book::{Deed, HazardSheet};
+
+use super::content::body;
+use super::find::Shelf;
+use super::label::{ReadSheet, read_hazards};
+use crate::stock::needed;
+use crate::{Day, Done, Moment, Question, Refusal, Studio};
+
+/// A supplier's sheet, as far as a label needs it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct EnterHazards {
+    /// Jar, bottle or vial.
+    pub item: Option<String>,
+    /// Whose sheet.
+    pub supplier: Option<String>,
+    /// Its date.
+    pub date: Option<String>,
+    /// `Danger` or `Warning`.
+    pub signal_word: Option<String>,
+    /// `H290`, `H317`, …
+    pub statements: Vec<String>,
+    /// `GHS05`, …
+    pub pictograms: Vec<String>,
+    /// The sheet is of the pure substance and not of what is in the bottle.
+    pub of_pure_substance: bool,
+}
+
+/// Enters a supplier's sheet. Nothing is guessed: an unknown code is refused.
+///
+/// # Errors
+/// [`Refusal`] when a code is unknown, or supplier or date are missing: hazards without their source are hearsay.
+pub fn enter_hazards(studio: &mut Studio, moment: &Moment, answers: &EnterHazards) -> Result<Done, Refusal> {
+    let sheet = HazardSheet {
+        supplier: needed(Question::Supplier, answers.supplier.as_ref(), "the supplier's name")?.trim().into(),
+        date: Day::read(needed(Question::SheetDate, answers.date.as_ref(), "2026-01-20")?)?.to_string(),
+        signal_word: answers.signal_word.clone(),
+        statements: answers.statements.clone(),
+        pictograms: answers.pictograms.clone(),
+        of_pure_substance: answers.of_pure_substance,
+    };
+    let ReadSheet { statements, pictograms, .. } = read_hazards(&sheet)?;
+    let acted = studio.book.act(&moment.stamp()?, "hazards", |acting| {
+        let shelf = Shelf::of(acting.items()?);
+        let item = shelf.find(Question::Item, needed(Question::Item, answers.item.as_ref(), "palladium stock")?)?;
+        let mut changed = item.clone();
+        changed.facts.hazards = Some(sheet.clone());
+        acting.change_item(&changed)?;
+        let said = vec![format!(
+            "{}: {} statements and {} pictograms from {}'s sheet of {}. Print a new label for it.",
+            item.name,
+            statements.len(),
+            pictograms.len(),
+            sheet.supplier,
+            sheet.date
+        )];
+        Ok::<_, Refusal>(Deed { body: body(item, &said), entry: None })
+    })?;
+    Ok(Done::of(&acted))
+}

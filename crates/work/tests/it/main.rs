@@ -1,0 +1,6 @@
+//! What the maker does, from outside.
+
+mod bench;
+mod compare;
+mod shelf;
+mod studio;
