@@ -237,6 +237,8 @@ def typed(tab):
 
 
 def press(tab, name, code):
+    # A page gives the focus to its button only when it is painted, which may be after it has loaded.
+    until(lambda: tab.evaluate("document.activeElement !== document.body"), "nothing on the page has the focus")
     before = tab.loaded
     tab.key(name, code)
     tab.wait_for_load(before)
