@@ -11,7 +11,7 @@ from pathlib import Path
 
 import websocket
 
-PATIENCE = 20
+PATIENCE = 60
 
 
 class Browser:
@@ -29,6 +29,7 @@ class Browser:
         pages = until(lambda: tabs(port), "the browser opens no tab")
         self.socket = websocket.create_connection(pages[0]["webSocketDebuggerUrl"], timeout=PATIENCE)
         self.number, self.trouble, self.asked, self.loaded = 0, [], [], 0
+        self.going = self.at = None
         for domain in ("Page", "Runtime", "Network", "Log"):
             self.send(f"{domain}.enable")
 
@@ -59,20 +60,24 @@ class Browser:
                 self.trouble.append(said["entry"]["text"])
         elif what == "Runtime.exceptionThrown":
             self.trouble.append(said["exceptionDetails"]["text"])
+        elif what == "Page.frameNavigated" and "parentId" not in said["frame"]:
+            self.going = said["frame"]["url"]
         elif what == "Page.loadEventFired":
             self.loaded += 1
+            self.at = self.going
 
-    def wait_for_load(self, before):
+    def wait_for_load(self, before, at=None):
         end = time.monotonic() + PATIENCE
-        while self.loaded == before:
+        while self.loaded == before or (at and self.at != at):
             assert time.monotonic() < end, "the page does not load"
             self.heard(json.loads(self.socket.recv()))
         self.evaluate("document.fonts.ready.then(() => true)")
 
-    def open(self, address):
+    def open(self, address, leads_to=None):
+        """Goes there. A page that sends itself on is not asked anything before the one it leads to has come."""
         before = self.loaded
         self.send("Page.navigate", url=address)
-        self.wait_for_load(before)
+        self.wait_for_load(before, leads_to)
 
     def evaluate(self, script):
         answer = self.send("Runtime.evaluate", expression=script, returnByValue=True, awaitPromise=True)

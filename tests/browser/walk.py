@@ -6,6 +6,7 @@
 Leaves a picture of every page in every theme in SHOTS. Anything that is not as it must be ends it with an error.
 """
 
+import json
 import subprocess
 import sys
 import tempfile
@@ -41,6 +42,8 @@ def main():
         for scripts in (True, False):
             with Served(program, Path(folder, f"walk-{scripts}.handcoat")) as own:
                 with_browser(chromium, own, lambda tab, own=own, on=scripts: walk(tab, own, on))
+            with Served(program, Path(folder, f"pair-{scripts}.handcoat"), "--lan") as own:
+                with_browser(chromium, own, lambda tab, own=own, on=scripts: pair(tab, own, on))
         with Served(program, Path(folder, "seen.handcoat")) as own:
             fill(own)
             with_browser(chromium, own, lambda tab: look(tab, own, shots, axe))
@@ -50,8 +53,8 @@ def main():
 class Served:
     """A server with a new book."""
 
-    def __init__(self, program, book):
-        self.program, self.book = program, str(book)
+    def __init__(self, program, book, *more):
+        self.program, self.book, self.more = program, str(book), more
         subprocess.run([program, "new", self.book], check=True, capture_output=True)
 
     def __enter__(self):
@@ -61,9 +64,10 @@ class Served:
     def start(self):
         """At any free port the first time, and then there again: a killed server is started where it was."""
         port = self.address.rsplit(":", 1)[1] if hasattr(self, "address") else "0"
-        arguments = [self.program, "serve", "--port", port, "--book", self.book]
+        arguments = [self.program, "serve", "--json", "--port", port, "--book", self.book, *self.more]
         self.process = subprocess.Popen(arguments, stdout=subprocess.PIPE, text=True)
-        self.address = self.process.stdout.readline().strip().rstrip("/")
+        said = json.loads(self.process.stdout.readline())
+        self.address, self.code = said["url"].rstrip("/"), said["pairing_code"]
 
     def kill(self):
         self.process.kill()
@@ -140,6 +144,38 @@ def walk(tab, own, scripts):
     assert tab.evaluate("document.activeElement.className") == "skip"
     tab.key("Enter", 13)
     assert tab.evaluate("document.activeElement.id") == "page"
+
+    # Nothing that has the focus is hidden under the bar at the bottom of a phone (WCAG 2.2, 2.4.11).
+    tab.size(390, 700)
+    tab.open(own.address + "/receive")
+    stops = set()
+    for _ in range(40):
+        tab.key("Tab", 9)
+        hidden = tab.evaluate("""(() => { const own = document.activeElement, bar = document.querySelector(".fold");
+            if (own === document.body || bar.contains(own)) return "";
+            const box = own.getBoundingClientRect();
+            return box.top >= bar.getBoundingClientRect().top || box.bottom <= 0 ? own.outerHTML : ""; })()""")
+        assert not hidden, f"the focus is out of sight: {hidden}"
+        stops.add(tab.evaluate("document.activeElement.outerHTML"))
+    assert len(stops) > 12, f"the keyboard reaches {len(stops)} places only"
+    tab.size(1024)
+
+
+def pair(tab, own, scripts):
+    """The camera brings the code behind the #; without scripts it is typed."""
+    tab.scripts(scripts)
+    if scripts:
+        tab.open(f"{own.address}/pair#{own.code}", leads_to=own.address + "/")
+        assert own.code not in tab.evaluate("location.href")
+    else:
+        tab.open(own.address + "/pair")
+        tab.type("#pair-code", own.code.lower())
+        tab.click("main form button[type=submit]")
+    assert tab.evaluate("document.querySelector('h1').innerText") == "Today"
+    tab.open(own.address + "/settings")
+    assert "device · since" in tab.text(), tab.text()
+    tab.click("#devices form[action='/pair/code'] button")
+    assert "Pair a device" in tab.text()
 
 
 def mix(tab, own):

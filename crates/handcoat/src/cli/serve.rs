@@ -7,6 +7,7 @@ use std::time::{Duration, Instant};
 
 use clap::Args;
 use handcoat_work::{Refusal, Remedy, Studio};
+use serde_json::json;
 
 use super::book::BookArgs;
 use crate::web::{Desk, Hosts, Pairing, pairing_lines, serve};
@@ -37,36 +38,46 @@ pub(super) struct ServeArgs {
 
 /// Serves until it is interrupted. Its first line on stdout is the address, at once: a program that started it reads that.
 pub(super) fn run(args: &ServeArgs) -> Result<String, Refusal> {
-    serve_studio(args.whose.open()?, args.port, args.lan)
+    serve_studio(args.whose.open()?, args.port, args.lan, args.whose.json)
 }
 
 /// Serves an open studio, also the demo's.
-pub(super) fn serve_studio(studio: Studio, wanted: Option<u16>, lan: bool) -> Result<String, Refusal> {
+pub(super) fn serve_studio(studio: Studio, wanted: Option<u16>, lan: bool, as_json: bool) -> Result<String, Refusal> {
     let listener = listen(wanted, lan)?;
     let port = listener.local_addr().map_err(|error| unheard(wanted.unwrap_or(USUAL), &error))?.port();
     let own = if lan { own_addresses() } else { Vec::new() };
     let hosts = Hosts::with_own_addresses(port, &own);
-    let mut said = format!("http://127.0.0.1:{port}/\n");
-    let mut desk = Desk::new(studio, hosts, port)?;
-    if lan {
-        let now = Instant::now();
-        let pairing = Pairing::begin(now)?;
-        said.push_str(&pairing_lines(&desk, pairing.code(now).unwrap_or_default()));
-        desk = desk.with_pairing(pairing);
-    }
-    said.push_str("Ctrl-C ends it.\n");
-    say(&said)?;
+    let desk = Desk::new(studio, hosts, port)?;
+    let now = Instant::now();
+    let pairing = if lan { Some(Pairing::begin(now)?) } else { None };
+    let said =
+        said(&format!("http://127.0.0.1:{port}/"), &desk, pairing.as_ref().and_then(|own| own.code(now)), as_json);
+    let desk = match pairing {
+        Some(pairing) => desk.with_pairing(pairing),
+        None => desk,
+    };
     let runtime = tokio::runtime::Builder::new_multi_thread().worker_threads(2).enable_all().build();
     let runtime = runtime.map_err(|error| unheard(port, &error))?;
     runtime.block_on(async {
+        // Before the first line: who reads it may ask for the end at once.
         let end = end().map_err(|error| unheard(port, &error))?;
         let listener = tokio::net::TcpListener::from_std(listener).map_err(|error| unheard(port, &error))?;
+        say(&said)?;
         serve(listener, Arc::new(desk), end).await;
         Ok::<_, Refusal>(())
     })?;
     // A sheet that is being set is not waited for: nothing of it is in the book.
     runtime.shutdown_timeout(Duration::from_secs(1));
     Ok(String::new())
+}
+
+/// Where it listens, and with which code others are let in; one line of JSON where that is wanted.
+fn said(url: &str, desk: &Desk, code: Option<&str>, as_json: bool) -> String {
+    if as_json {
+        return format!("{}\n", json!({ "url": url, "addresses": desk.addresses(), "pairing_code": code }));
+    }
+    let lan = code.map_or(String::new(), |code| pairing_lines(desk, code));
+    format!("{url}\n{lan}Ctrl-C ends it.\n")
 }
 
 /// The socket: loopback, or all interfaces when the network is let in.

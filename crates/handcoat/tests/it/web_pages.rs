@@ -290,6 +290,36 @@ fn a_refusal_stands_beside_its_field_and_nothing_typed_is_lost() {
 }
 
 #[test]
+fn the_script_is_given_the_same_page_without_its_frame() {
+    let house = House::filled("web-pages-part");
+    for path in ["/stock/plan?salt=PdCl2&make=60mL&balance=0.01g", "/stock/plan?salt=PdXl2&make=60mL"] {
+        let whole = house.get(path);
+        let request = axum::http::Request::get(path).header("host", crate::web::OURS).header("x-handcoat-part", "live");
+        let part = house.ask(crate::web::LOCAL, request.body(axum::body::Body::empty()).expect("a request"));
+        assert_eq!(part.status, whole.status, "{path}");
+        assert!(!part.text.contains("class=\"rivers\"") && !part.text.contains("name=\"token\""), "{path}");
+        let live = |answer: &Answered| -> Vec<String> {
+            let all = tags(&answer.text);
+            let places = all.iter().filter(|tag| tag.get("data-live").is_some()).filter_map(|tag| tag.get("id"));
+            places
+                .map(|id| {
+                    answer
+                        .text
+                        .split(&format!("id=\"{id}\""))
+                        .nth(1)
+                        .expect("a place")
+                        .split("</div>")
+                        .next()
+                        .unwrap_or_default()
+                        .into()
+                })
+                .collect()
+        };
+        assert!(live(&whole).len() > 20 && live(&whole) == live(&part), "{path}");
+    }
+}
+
+#[test]
 fn a_theme_is_kept_and_the_way_back_stays_at_home() {
     let house = House::new("web-pages-theme");
     for (back, to) in [

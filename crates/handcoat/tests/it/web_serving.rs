@@ -36,8 +36,11 @@ impl Serving {
         let mut lines = BufReader::new(child.stdout.take().expect("its stdout"));
         let mut first = String::new();
         lines.read_line(&mut first).expect("a line");
-        let address =
-            first.trim().strip_prefix("http://").and_then(|own| own.strip_suffix('/')).expect("an address").to_owned();
+        let url = match serde_json::from_str::<serde_json::Value>(&first) {
+            Ok(said) => said["url"].as_str().expect("an address").to_owned(),
+            Err(_) => first.trim().to_owned(),
+        };
+        let address = url.strip_prefix("http://").and_then(|own| own.strip_suffix('/')).expect("an address").to_owned();
         Self { child, lines, address }
     }
 
@@ -114,6 +117,30 @@ fn a_connection_that_says_nothing_does_not_keep_it_from_ending() {
 }
 
 #[test]
+fn heads_and_bodies_that_never_end_are_given_up() {
+    let serving = Serving::begin(&new_book(&fresh_folder("web-serving-slow")), &[]);
+    let address = &serving.address;
+    let form = "application/x-www-form-urlencoded";
+    let head = format!("GET / HTTP/1.1\r\nHost: {address}\r\nX-Half: ");
+    let body = format!(
+        "POST /theme HTTP/1.1\r\nHost: {address}\r\nOrigin: http://{address}\r\nContent-Type: {form}\r\nContent-Length: 99\r\n\r\ntheme="
+    );
+    let begun = Instant::now();
+    // At once, each on a thread of its own: both wait as long as the program does.
+    let answers = std::thread::scope(|both| {
+        let [head, body] = [&head, &body].map(|sent| both.spawn(|| serving.send(sent)));
+        [head.join().expect("given up"), body.join().expect("given up")]
+    });
+    assert!(!answers[0].starts_with("HTTP/1.1 200"), "{}", answers[0]);
+    assert!(answers[1].starts_with("HTTP/1.1 408 "), "{}", answers[1]);
+    assert!(
+        begun.elapsed() > Duration::from_secs(8) && begun.elapsed() < Duration::from_secs(18),
+        "{:?}",
+        begun.elapsed()
+    );
+}
+
+#[test]
 fn with_lan_it_says_where_and_with_which_code() {
     if own_address().is_none() {
         return; // Without a network there is no address to show, and it says so.
@@ -130,6 +157,13 @@ fn with_lan_it_says_where_and_with_which_code() {
     let drawn: Vec<&str> = said.lines().filter(|line| line.chars().any(|c| "█▀▄".contains(c))).collect();
     // A code of version 3 has 29 modules, 37 with its border: 19 lines of two.
     assert!(drawn.len() >= 15 && drawn.iter().all(|line| line.chars().all(|c| "█▀▄ ".contains(c))), "{said}");
+    assert_eq!(serving.end(), Some(0));
+}
+
+#[test]
+fn a_program_that_starts_it_is_told_in_json() {
+    let mut serving = Serving::begin(&new_book(&fresh_folder("web-serving-json")), &["--json"]);
+    assert!(serving.get("/").starts_with("HTTP/1.1 200 "));
     assert_eq!(serving.end(), Some(0));
 }
 

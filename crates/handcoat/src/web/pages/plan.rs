@@ -32,7 +32,7 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
             form method="get" action="/stock/plan#sheet" data-follow {
                 (jar_links(&jars, &fields))
                 (asked.all(FIRST))
-                (folded(&asked, "How much and how strong, otherwise", GOAL))
+                (folded(&asked, "How much, how strong", GOAL))
                 (folded(&asked, "What the jar says", JAR))
                 (folded(&asked, "Chloride, glass, rinses", WORK))
                 (folded(&asked, "What was really weighed", WEIGHED))
@@ -68,7 +68,7 @@ fn jar_links(items: &[ItemView], fields: &Fields) -> Markup {
                 @for jar in jars {
                     @let said = [("salt", &jar.facts.formula), ("purity", &jar.facts.purity), ("purity_of", &jar.facts.purity_of), ("hydrate", &jar.facts.hydrate)];
                     @let filled = said.iter().fold(fields.clone(), |all, (name, value)| all.with(name, value.as_deref()));
-                    " " a href=(filled.address("/stock/plan")) { (jar.name) } span.soft { " (" (jar.amount) ")" }
+                    " " span.jar { a href=(filled.address("/stock/plan")) { (jar.name) } span.soft { "(" (jar.amount) ")" } }
                 }
             }
         }
