@@ -237,8 +237,8 @@ def typed(tab):
 
 
 def press(tab, name, code):
-    # A page gives the focus to its button only when it is painted, which may be after it has loaded.
-    until(lambda: tab.evaluate("document.activeElement !== document.body"), "nothing on the page has the focus")
+    # A page gives its first button or field the focus a moment after it is loaded.
+    until(lambda: tab.evaluate("['BUTTON', 'INPUT'].includes(document.activeElement.tagName)"), "nothing has the focus")
     before = tab.loaded
     tab.key(name, code)
     tab.wait_for_load(before)
@@ -277,6 +277,22 @@ def fill(own):
         own.run("stock", *line)
 
 
+def begin_work(tab, own, steps):
+    """Work at the bench that stands after so many steps; the last reading is far over."""
+    tab.open(own.address + "/bench")
+    tab.evaluate("document.querySelector('input[name=jar]').checked = true")
+    tab.type("#mix-make", "20mL")
+    tab.type("#mix-balance", "0.01g")
+    tab.click("main form button[type=submit]")
+    for _ in range(steps):
+        tab.click(".main-two button, .reading form:nth-of-type(2) button")
+    if steps == 6:
+        tab.click(".main-two a")
+        tab.type("#reads", "2.4")
+        tab.click(".reading form button")
+    return tab.evaluate("location.pathname")
+
+
 def look(tab, own, shots, axe):
     """Every page in every theme, as a phone and as a tablet show it, and at the narrowest."""
     tab.open(own.address + "/shelf")
@@ -284,7 +300,9 @@ def look(tab, own, shots, axe):
     jar = tab.evaluate("[...document.querySelectorAll('.shelf a.name')].find((own) => own.innerText === 'Heron').pathname")
     pages = {"today": "/?act=8", "shelf": "/shelf", "bottle": item, "jar": jar, "receive": "/receive", "plan-empty": "/stock/plan",
              "plan": PLAN, "plan-over": OVER, "plan-wrong": WRONG, "ledger": "/ledger?price=Pd+38EUR%2Fg", "emergency": "/emergency",
-             "settings": "/settings", "pair": "/pair", "lost": "/nowhere", "bench": "/bench"}
+             "settings": "/settings", "pair": "/pair", "lost": "/nowhere"}
+    weigh, ways = begin_work(tab, own, 3), begin_work(tab, own, 6)
+    pages |= {"bench": "/bench", "weigh": weigh, "keys": weigh + "?typed=1.2", "ways": ways}
     for theme in THEMES:
         tab.size(1024)
         tab.open(own.address + "/")

@@ -266,7 +266,7 @@ fn keypad(visit: &Visit, view: &BenchView, typed: &str) -> Markup {
                 @for key in "789456123".chars() { a.key href=(with(key)) { (key) } }
                 @if marked { span.key aria-hidden="true" { "." } } @else { a.key href=(with('.')) { "." } }
                 a.key href=(with('0')) { "0" }
-                a.key href=(shorter) aria-label="take the last digit back" { "del" }
+                a.key href=(shorter) { "del" }
             }
             div.reading {
                 (answer(visit, view, &html! {
