@@ -194,15 +194,29 @@ impl Book {
         Ok(acts)
     }
 
-    /// The acts that touched an item, oldest first.
+    /// When the first act touched an item: when it came, or was made.
     ///
     /// # Errors
     /// [`BookError`] when the book cannot be read.
-    pub fn acts_on(&self, item: ItemNumber) -> Result<Vec<Act>, BookError> {
-        let sql =
-            format!("{SELECT} JOIN touches ON touches.act = acts.number WHERE touches.item = ?1 ORDER BY acts.number");
+    pub fn since(&self, item: ItemNumber) -> Result<Option<Timestamp>, BookError> {
+        let sql = "SELECT at FROM acts WHERE number = (SELECT min(act) FROM touches WHERE item = ?1)";
+        let mut statement = self.connection.prepare_cached(sql)?;
+        let at: Option<String> = statement.query_row([item.get()], |row| row.get(0)).optional()?;
+        at.map(|at| at.parse().map_err(|_| BookError::unreadable("the time of an act", at))).transpose()
+    }
+
+    /// The newest acts that touched an item, newest first.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn acts_on(&self, item: ItemNumber, most: u32) -> Result<Vec<Act>, BookError> {
+        // The newest are picked out of the index first, and only those are read.
+        let sql = format!(
+            "{SELECT} WHERE acts.number IN (SELECT act FROM touches WHERE item = ?1 ORDER BY act DESC LIMIT ?2) \
+             ORDER BY acts.number DESC"
+        );
         let mut statement = self.connection.prepare_cached(&sql)?;
-        let mut rows = statement.query([item.get()])?;
+        let mut rows = statement.query([item.get(), most])?;
         let mut acts = Vec::new();
         while let Some(row) = rows.next()? {
             acts.push(read(row)?);

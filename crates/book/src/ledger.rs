@@ -31,6 +31,14 @@ impl Book {
         balances(&self.connection)
     }
 
+    /// Every entry with its metal and its money only: contents stay where they are, and are two lines of three.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read, or an entry does not sum to zero.
+    pub fn journal_of_value(&self) -> Result<Journal, BookError> {
+        entries(&self.connection, "WHERE commodity NOT LIKE 'contents:%'")
+    }
+
     /// Every entry.
     ///
     /// # Errors
@@ -64,11 +72,16 @@ pub(crate) fn lines_of(db: &Connection, act: ActNumber) -> Result<Vec<Line>, Boo
     Ok(lines)
 }
 
+/// Every entry.
 pub(crate) fn journal(db: &Connection) -> Result<Journal, BookError> {
-    let mut statement = db.prepare_cached(
-        "SELECT account, commodity, amount, entries.act FROM lines JOIN entries ON entries.number = lines.entry \
+    entries(db, "")
+}
+
+fn entries(db: &Connection, only: &str) -> Result<Journal, BookError> {
+    let mut statement = db.prepare_cached(&format!(
+        "SELECT account, commodity, amount, entries.act FROM lines JOIN entries ON entries.number = lines.entry {only} \
          ORDER BY entries.number, account, commodity",
-    )?;
+    ))?;
     let mut rows = statement.query([])?;
     let mut drafts: Vec<(ActNumber, Draft)> = Vec::new();
     while let Some(row) = rows.next()? {

@@ -1,17 +1,22 @@
 //! One studio: its book, opened, and who does what when.
 
 use std::path::Path;
+use std::sync::Mutex;
 
 use handcoat_book::{ActKey, Acted, Book, BookError, FindingKind, PostError, Stamp};
 use handcoat_craft::ledger::ItemNumber;
 use jiff::Timestamp;
 
+use crate::ledger::Where;
 use crate::{Question, Refusal, RefusalKind, Remedy};
 
 /// A studio's book, open.
 #[derive(Debug)]
 pub struct Studio {
     pub(crate) book: Book,
+    /// Where everything went, as of an act: following every jar through a long book takes a tenth of a second, and a page that is
+    /// looked at again must not.
+    pub(crate) traced: Mutex<Option<(String, Vec<Where>)>>,
 }
 
 /// When an act is done, by whom, and under which key. A door knows; nobody below it reads a clock or a random source.
@@ -84,7 +89,7 @@ impl Studio {
     /// # Errors
     /// [`Refusal`] when something is there already, or it cannot be written.
     pub fn create(path: &Path) -> Result<Self, Refusal> {
-        Ok(Self { book: Book::create(path)? })
+        Ok(Self { book: Book::create(path)?, traced: Mutex::default() })
     }
 
     /// Opens a book.
@@ -92,7 +97,7 @@ impl Studio {
     /// # Errors
     /// [`Refusal`]: not there, not ours, newer, damaged, busy.
     pub fn open(path: &Path) -> Result<Self, Refusal> {
-        Ok(Self { book: Book::open(path)? })
+        Ok(Self { book: Book::open(path)?, traced: Mutex::default() })
     }
 
     /// Where it is.

@@ -97,18 +97,26 @@ impl Account {
     }
 }
 
+/// The accounts that are no items, each with its word.
+const WORDS: [(Account, &str); 7] = [
+    (Account::Supplier, "supplier"),
+    (Account::Owner, "owner"),
+    (Account::Made, "made"),
+    (Account::Used, "used"),
+    (Account::Loss, "loss"),
+    (Account::Residue, "residue"),
+    (Account::Unexplained, "unexplained"),
+];
+
 impl fmt::Display for Account {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Supplier => "supplier",
-            Self::Owner => "owner",
-            Self::Item(kind, number) => return write!(f, "{}:{number}", kind.word()),
-            Self::Made => "made",
-            Self::Used => "used",
-            Self::Loss => "loss",
-            Self::Residue => "residue",
-            Self::Unexplained => "unexplained",
-        })
+        match self {
+            Self::Item(kind, number) => write!(f, "{}:{number}", kind.word()),
+            other => {
+                let word = WORDS.iter().find(|(account, _)| account == other);
+                f.write_str(word.map_or("", |(_, word)| word))
+            }
+        }
     }
 }
 
@@ -132,9 +140,6 @@ impl FromStr for Account {
             let number = plain.then(|| number.parse().ok()).flatten().and_then(ItemNumber::new).ok_or_else(unknown)?;
             return Ok(Self::Item(kind, number));
         }
-        [Self::Supplier, Self::Owner, Self::Made, Self::Used, Self::Loss, Self::Residue, Self::Unexplained]
-            .into_iter()
-            .find(|account| alloc::format!("{account}") == text)
-            .ok_or_else(unknown)
+        WORDS.iter().find(|(_, word)| *word == text).map(|(account, _)| *account).ok_or_else(unknown)
     }
 }

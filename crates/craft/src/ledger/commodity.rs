@@ -88,10 +88,10 @@ impl FromStr for Commodity {
                 _ => Err(unknown()),
             };
         }
-        // Currencies have three capital letters and elements at most two letters, so neither can be taken for the other.
-        if let Ok(currency) = Currency::code(text) {
-            return Ok(Self::Money(currency));
+        // Metals have two letters and currencies three, so neither can be taken for the other.
+        if let Some(metal) = METALS.into_iter().find(|metal| metal.weight().symbol == text) {
+            return Ok(Self::Metal(metal));
         }
-        METALS.into_iter().find(|metal| metal.weight().symbol == text).map(Self::Metal).ok_or_else(unknown)
+        Currency::code(text).map(Self::Money).map_err(|_| unknown())
     }
 }

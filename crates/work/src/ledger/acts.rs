@@ -41,12 +41,12 @@ pub fn act(studio: &Studio, number: i64) -> Result<Option<ActRow>, Refusal> {
     Ok(studio.book.act_numbered(ActNumber::new(number))?.map(row))
 }
 
-/// All acts on one item, oldest first.
+/// The newest acts on one item, newest first.
 ///
 /// # Errors
 /// [`Refusal`] when the book cannot be read.
-pub fn acts_on(studio: &Studio, item: ItemNumber) -> Result<Vec<ActRow>, Refusal> {
-    Ok(studio.book.acts_on(item)?.into_iter().map(row).collect())
+pub fn acts_on(studio: &Studio, item: ItemNumber, most: u32) -> Result<Vec<ActRow>, Refusal> {
+    Ok(studio.book.acts_on(item, most)?.into_iter().map(row).collect())
 }
 
 fn row(act: Act) -> ActRow {

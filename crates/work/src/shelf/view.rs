@@ -122,7 +122,7 @@ fn view(studio: &Studio, all: &Shelf, item: &Item, balances: &Balances, now: Tim
     };
     let strength = volume.zip(held.metal).and_then(|(volume, (_, metal))| concentration(metal, volume));
     let percent = formula.as_ref().zip(strength).and_then(|(formula, strength)| percent_of(formula, strength));
-    let since = studio.book.acts_on(item.number)?.first().map_or(now, |act| act.at);
+    let since = studio.book.since(item.number)?.unwrap_or(now);
     let age_days = now.duration_since(since).as_hours() / 24;
     Ok(ItemView {
         number: item.number,

@@ -2,7 +2,7 @@
 
 use handcoat_craft::ledger::ItemKind;
 use handcoat_craft::measure::significant;
-use handcoat_work::ledger::{ActRow, acts_on};
+use handcoat_work::ledger::acts_on;
 use handcoat_work::shelf::{Due, ItemView, LabelAnswers, label, shelf, shelf_item};
 use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
@@ -15,6 +15,9 @@ use crate::web::form::{self, Ask, Asked, Way};
 use crate::web::frame;
 use crate::web::visit::{Answer, Reply, Visit};
 use crate::web::words;
+
+/// How many of the newest acts on it are shown.
+const HISTORY: u32 = 12;
 
 /// `GET /shelf/{code}`
 pub(in crate::web) fn show(visit: &Visit) -> Answer {
@@ -48,7 +51,7 @@ fn page(visit: &Visit, fields: &Fields, refused: Option<(&str, &Refusal)>) -> An
     let (item, others, done) = {
         let studio = visit.studio();
         let item = shelf_item(&studio, visit.segment(1), visit.now())?;
-        let done = acts_on(&studio, item.number)?;
+        let done = acts_on(&studio, item.number, HISTORY)?;
         (item, shelf(&studio, visit.now())?, done)
     };
     let mut deeds: Vec<&Deed> = DEEDS.iter().filter(|deed| deed.kinds.contains(&item.kind)).collect();
@@ -75,14 +78,9 @@ fn page(visit: &Visit, fields: &Fields, refused: Option<(&str, &Refusal)>) -> An
                 }
             }
         }
-        section { h2 { "What was done with it" } (history(visit, &done)) }
+        section { h2 { "What was done with it" } (acts_list(visit, &done, usize::MAX)) }
     };
     Ok(Reply::page(item.name.clone(), "/shelf", body).refusing(refused.map(|(_, refusal)| refusal)))
-}
-
-fn history(visit: &Visit, done: &[ActRow]) -> Markup {
-    let newest: Vec<ActRow> = done.iter().rev().take(12).cloned().collect();
-    acts_list(visit, &newest, usize::MAX)
 }
 
 fn is_due(item: &ItemView, word: &str) -> bool {
