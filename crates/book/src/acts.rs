@@ -427,7 +427,8 @@ fn as_text(value: &impl serde::Serialize) -> String {
 
 /// A balance as two texts and a number, as they are stored.
 pub(crate) fn read_balance(row: &Row<'_>) -> Result<(Account, Commodity, Tally), BookError> {
-    let (account, commodity): (String, String) = (row.get(0)?, row.get(1)?);
+    let text = |column: usize| row.get_ref(column)?.as_str().map_err(|error| rusqlite::Error::from(error));
+    let (account, commodity) = (text(0)?, text(1)?);
     Ok((
         account.parse().map_err(|_| BookError::unreadable("an account", account))?,
         commodity.parse().map_err(|_| BookError::unreadable("a commodity", commodity))?,

@@ -1,6 +1,5 @@
 //! Draft, entry, admitted: three types, each the only way to the next.
 
-use alloc::collections::BTreeMap;
 use alloc::vec::Vec;
 
 use super::{Account, Balances, Commodity, Tally};
@@ -84,24 +83,26 @@ impl Draft {
     ///
     /// # Errors
     /// [`Unsettled`].
-    pub fn settle(self) -> Result<Entry, Unsettled> {
-        let mut joined: BTreeMap<(Account, Commodity), Tally> = BTreeMap::new();
-        let mut sums: BTreeMap<Commodity, Tally> = BTreeMap::new();
-        for Line { account, commodity, amount } in self.lines {
-            let too_large = Unsettled::TooLarge { commodity };
-            let own = joined.entry((account, commodity)).or_default();
-            *own = own.plus(amount).ok_or(too_large)?;
-            let sum = sums.entry(commodity).or_default();
-            *sum = sum.plus(amount).ok_or(too_large)?;
+    pub fn settle(mut self) -> Result<Entry, Unsettled> {
+        // Sorted and joined in place: a long book is read through here, entry by entry.
+        self.lines.sort_by_key(|line| (line.account, line.commodity));
+        let mut lines: Vec<Line> = Vec::with_capacity(self.lines.len());
+        let mut sums: Vec<(Commodity, Tally)> = Vec::new();
+        for line in self.lines {
+            let too_large = Unsettled::TooLarge { commodity: line.commodity };
+            match lines.last_mut().filter(|last| (last.account, last.commodity) == (line.account, line.commodity)) {
+                Some(last) => last.amount = last.amount.plus(line.amount).ok_or(too_large)?,
+                None => lines.push(line),
+            }
+            match sums.iter_mut().find(|(commodity, _)| *commodity == line.commodity) {
+                Some((_, sum)) => *sum = sum.plus(line.amount).ok_or(too_large)?,
+                None => sums.push((line.commodity, line.amount)),
+            }
         }
-        if let Some((&commodity, &sum)) = sums.iter().find(|(_, sum)| !sum.is_zero()) {
+        if let Some(&(commodity, sum)) = sums.iter().find(|(_, sum)| !sum.is_zero()) {
             return Err(Unsettled::Unbalanced { commodity, sum });
         }
-        let lines: Vec<Line> = joined
-            .into_iter()
-            .filter(|(_, amount)| !amount.is_zero())
-            .map(|((account, commodity), amount)| Line { account, commodity, amount })
-            .collect();
+        lines.retain(|line| !line.amount.is_zero());
         if lines.is_empty() { Err(Unsettled::Nothing) } else { Ok(Entry { lines }) }
     }
 }

@@ -4,6 +4,8 @@
 
 use std::collections::HashMap;
 
+use crate::follow_one::follow_one;
+
 use handcoat_craft::ledger::{
     Account, Balances, Commodity, ContentsIn, Draft, Entry, ItemCode, ItemKind, ItemNumber, Line, Tally, Unsettled,
     draw, share, whereabouts,
@@ -188,8 +190,12 @@ fn random_acts_lose_nothing() {
 fn where_everything_went(entries: &[Entry], balances: &Balances) {
     let pd = Commodity::Metal(Element::PD);
     let mut together: HashMap<Account, i64> = HashMap::new();
+    let all = whereabouts(entries, pd);
     for jar in 1..=3 {
-        let found = whereabouts(entries, ItemKind::Jar, item(jar), pd);
+        let found = all.get(&account(jar)).expect("it came in").clone();
+        let (received, rows) = follow_one(entries, ItemKind::Jar, item(jar), pd);
+        let at_once: Vec<(Account, i64)> = found.rows.iter().map(|(own, tally)| (*own, tally.to_units())).collect();
+        assert_eq!((found.received.to_units(), at_once), (received, rows), "jar {jar} followed by itself");
         let bought: i64 = entries
             .iter()
             .filter(|entry| entry.lines().iter().any(|line| line.account == account(jar) && line.commodity == pd))
@@ -345,7 +351,8 @@ fn jars_that_came_in_one_entry_are_followed_each_by_itself() {
     play(&[(Account::Supplier, account(1), 3_000), (Account::Supplier, account(2), 1_000)]);
     play(&[(account(1), account(4), 2_000), (account(2), account(4), 500)]);
     play(&[(account(1), Account::Loss, 100)]);
-    let of = |number: u32| whereabouts(&entries, kind(number).0, item(number), pd);
+    let all = whereabouts(&entries, pd);
+    let of = |number: u32| all.get(&account(number)).expect("it came in").clone();
     let (first, second) = (of(1), of(2));
     assert_eq!((first.received, second.received), (units(3_000), units(1_000)));
     assert_eq!(first.rows, [(account(1), units(900)), (account(4), units(2_000)), (Account::Loss, units(100))]);

@@ -5,6 +5,7 @@
 
 mod bench;
 mod enough;
+mod follow_one;
 mod hazard;
 mod hydrate;
 mod identity;

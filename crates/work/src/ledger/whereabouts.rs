@@ -1,8 +1,8 @@
 //! Where did my jar go?
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
-use handcoat_craft::ledger::{Account, Commodity, Entry, ItemKind, Tally, whereabouts};
+use handcoat_craft::ledger::{Account, Commodity, Entry, ItemKind, Tally, Whereabouts, whereabouts};
 
 use crate::shelf::Shelf;
 use crate::{Question, Refusal, Remedy, Studio};
@@ -77,10 +77,18 @@ fn follow(studio: &Studio, written: Option<&str>) -> Result<Vec<Where>, Refusal>
         .map(|line| line.commodity)
         .filter(|own| !matches!(own, Commodity::Contents(..)))
         .collect();
+    let all: BTreeMap<(Commodity, Account), Whereabouts> = commodities
+        .iter()
+        .flat_map(|&commodity| {
+            whereabouts(journal.live(), commodity).into_iter().map(move |(item, own)| ((commodity, item), own))
+        })
+        .collect();
     let mut found = Vec::new();
     for item in items.iter().filter(|item| wanted.is_none_or(|number| number == item.number)) {
         for &commodity in &commodities {
-            let mut trace = whereabouts(journal.live(), item.kind, item.number, commodity);
+            let Some(mut trace) = all.get(&(commodity, Account::Item(item.kind, item.number))).cloned() else {
+                continue;
+            };
             if trace.received.is_zero() {
                 continue;
             }
