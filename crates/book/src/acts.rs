@@ -160,6 +160,10 @@ impl Book {
         let transaction =
             self.connection.transaction_with_behavior(TransactionBehavior::Immediate).map_err(BookError::from)?;
         if let Some(act) = with_key(&transaction, &stamp.key)? {
+            // The same key for something else, or for what was taken back since, is a slip; silence would say that it was done.
+            if act.kind != kind || act.reverses != reverses || act.reversed_by.is_some() {
+                return Err(BookError::KeyUsed { act: act.number.get(), kind: act.kind }.into());
+            }
             return Ok(Acted::Before(act));
         }
         let mut acting = Acting { transaction, before: BeforeImages::new(), touched: Vec::new() };
@@ -427,7 +431,7 @@ fn as_text(value: &impl serde::Serialize) -> String {
 
 /// A balance as two texts and a number, as they are stored.
 pub(crate) fn read_balance(row: &Row<'_>) -> Result<(Account, Commodity, Tally), BookError> {
-    let text = |column: usize| row.get_ref(column)?.as_str().map_err(|error| rusqlite::Error::from(error));
+    let text = |column: usize| row.get_ref(column)?.as_str().map_err(rusqlite::Error::from);
     let (account, commodity) = (text(0)?, text(1)?);
     Ok((
         account.parse().map_err(|_| BookError::unreadable("an account", account))?,

@@ -29,6 +29,14 @@ pub enum BookError {
     /// A book whose contents contradict themselves.
     #[error("the book is damaged: {0}")]
     Damaged(Damage),
+    /// A key that belongs to another act.
+    #[error("this key belongs to act {act} ({kind}); nothing was done")]
+    KeyUsed {
+        /// That act.
+        act: i64,
+        /// Its sort.
+        kind: String,
+    },
     /// Somebody else is writing and did not end in five seconds.
     #[error("the book is being written by another program; nothing was changed")]
     Busy,

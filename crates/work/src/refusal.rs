@@ -69,6 +69,8 @@ pub enum Remedy {
     ListActs,
     /// Look at the shelf.
     ShowShelf,
+    /// Write it off as residue of this item.
+    LoseAsResidue(String),
     /// Let it be tried without keeping anything, and read all that is found.
     LookFirst,
 }

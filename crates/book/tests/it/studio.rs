@@ -90,6 +90,7 @@ pub(crate) fn sort(error: &BookError) -> &'static str {
         BookError::Foreign(_) => "foreign",
         BookError::Newer { .. } => "newer",
         BookError::Damaged(_) => "damaged",
+        BookError::KeyUsed { .. } => "key",
         BookError::Busy => "busy",
         BookError::Disk { .. } => "disk",
         BookError::Database(_) => "database",

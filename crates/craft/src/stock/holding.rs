@@ -129,3 +129,16 @@ pub fn metal_of_mass(mass: Mass, fraction: MassFraction) -> Result<Mass, OutOfBo
 pub fn metal_of_volume(volume: Volume, strength: MassConcentration) -> Result<Mass, OutOfBounds> {
     Mass::grams(volume.to_millilitres() * strength.to_milligrams_per_millilitre() / 1000.0)
 }
+
+/// Relative standard uncertainty of a strength after water was added: of the strength before, of the volume it was in, and of
+/// the water (GUM first order for c V / (V + W)).
+#[must_use]
+pub fn thinned_u(relative: f64, before: Uncertain<Volume>, water: Uncertain<Volume>) -> f64 {
+    let (v, w) = (before.best.to_millilitres(), water.best.to_millilitres());
+    if v <= 0.0 {
+        return relative;
+    }
+    let of_volume = before.standard() * w / (v * (v + w));
+    let of_water = water.standard() / (v + w);
+    libm::sqrt(relative * relative + of_volume * of_volume + of_water * of_water)
+}

@@ -36,7 +36,7 @@ pub use complex::{Metal, MetalSalt, SaltError, SaltKind};
 pub use formula::{Formula, FormulaError};
 pub use holding::{
     concentration, kept_metal, metal_in_powder, metal_in_solution, metal_of_mass, metal_of_volume, molarity_of,
-    percent_of,
+    percent_of, thinned_u,
 };
 pub use hydrate::{Hydrate, HydrateError, Hydration};
 pub use identity::{hydrates_met, named};

@@ -189,7 +189,7 @@ pub(super) fn run_check(args: &CheckArgs) -> Result<String, Refusal> {
 
 pub(super) fn run_backup(args: &BackupArgs) -> Result<String, Refusal> {
     if files::occupied(&args.file) {
-        return Err(Refusal::occupied(Question::OutputFile, &args.file));
+        return Err(Refusal::occupied(Question::Copy, &args.file));
     }
     args.whose.open()?.backup(&args.file)?;
     if args.whose.json {

@@ -13,9 +13,7 @@ use super::visit::Visit;
 /// How an answer is given.
 #[derive(Clone, Copy)]
 pub(super) enum Way<'a> {
-    /// A number with its unit: a phone shows digits.
-    Quantity,
-    /// Words.
+    /// Words, or a number with its unit: both need letters, so no phone is asked for its keys of digits.
     Words,
     /// One of a few; one with an empty word is what holds when nothing is said.
     One(&'a [(&'a str, &'a str)]),
@@ -45,7 +43,7 @@ pub(super) const fn quantity(
     label: &'static str,
     why: &'static str,
 ) -> Ask<'static> {
-    Ask { name, about: Some(about), label, why, way: Way::Quantity }
+    Ask { name, about: Some(about), label, why, way: Way::Words }
 }
 
 /// A question answered in words.
@@ -105,10 +103,9 @@ impl Asked<'_> {
         html! {
             div.ask {
                 @match ask.way {
-                    Way::Quantity | Way::Words => {
+                    Way::Words => {
                         label for=(id) { (ask.label) }
                         input id=(id) name=(ask.name) type="text" value=(value) autocomplete="off" spellcheck="false"
-                            inputmode=[matches!(ask.way, Way::Quantity).then_some("decimal")]
                             aria-describedby=(described) aria-invalid=[first.then_some("true")] autofocus[first];
                     }
                     Way::One(choices) => {

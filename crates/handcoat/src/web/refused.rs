@@ -81,6 +81,9 @@ fn remedy_words(remedy: &Remedy, about: Option<Question>) -> Markup {
         }
         Remedy::AnotherPort => html! { "start it on another port: " code { "handcoat serve --port 0" } },
         Remedy::ListActs => html! { "look at the " a href="/ledger#acts" { "acts in the ledger" } },
+        Remedy::LoseAsResidue(name) => {
+            html! { "wipe it up wet and write it off from " a href="/shelf" { (name) } " as residue" }
+        }
         Remedy::ShowShelf => html! { "look at the " a href="/shelf" { "shelf" } },
         Remedy::LookFirst => html! { "look at the dry run first: " code { "handcoat import FILE" } },
     }

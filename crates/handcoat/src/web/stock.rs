@@ -87,7 +87,7 @@ pub(super) fn weighed(planned: &Planned) -> Markup {
             }
         }
         details {
-            summary { "The batch as it stands" }
+            summary { "What it would be in the planned volume" }
             div.sheet { (rows(&result_rows(plan, &now.batch), "")) }
         }
     }

@@ -58,11 +58,38 @@ pub(crate) fn shelf_of_books() -> &'static Path {
         let folder = fresh_folder("books");
         let book = new_book(&folder);
         for line in [
-            &["stock", "receive", "PdCl2", "--mass", "10g", "--hydrate", "none", "--purity", "99%", "--name", "jar"][..],
+            &[
+                "stock",
+                "receive",
+                "PdCl2",
+                "--mass",
+                "10g",
+                "--hydrate",
+                "none",
+                "--purity",
+                "99%",
+                "--name",
+                "jar",
+                "--key",
+                "key-of-the-jar",
+            ][..],
             &["stock", "receive", "K2PtCl4", "--mass", "5g", "--purity", "99%", "--name", "platinum vial"],
             &["stock", "receive", "NaCl", "--mass", "500g", "--purity", "99%", "--name", "salt"],
             &["stock", "sweep", "--from", "jar", "--mass", "0.03g", "--into", "swept"],
-            &["stock", "mix", "--from", "jar", "--mass", "5.42g", "--chloride", "3.7g", "--make", "60mL", "--name", "stock"],
+            &[
+                "stock",
+                "mix",
+                "--from",
+                "jar",
+                "--mass",
+                "5.42g",
+                "--chloride",
+                "3.7g",
+                "--make",
+                "60mL",
+                "--name",
+                "stock",
+            ],
             &["stock", "receive", "Na2PdCl4", "--volume", "50mL", "--percent", "15", "--name", "bought"],
             &["stock", "receive", "K2PtCl4", "--volume", "50mL", "--capacity", "60mL", "--name", "platinum"],
             &["stock", "receive", "unknown", "--volume", "5mL", "--name", "old bottle"],
@@ -71,6 +98,7 @@ pub(crate) fn shelf_of_books() -> &'static Path {
             on(&book, line);
         }
         on(&book, &["undo", "9"]);
+        on(&book, &["stock", "receive", "Na2PdCl4", "--volume", "5mL", "--name", "nameless"]);
         for (name, text) in TABLES {
             std::fs::write(folder.join(name), text).expect("written");
         }

@@ -111,8 +111,8 @@ fn the_document_holds_everything_with_its_keys_in_order() {
     assert!(ordered(&document));
     let journal = std::fs::read_to_string(folder.join("out/journal.ledger")).expect("read");
     // Two spaces end an account in a journal, a colon parts it and a semicolon begins a remark.
-    assert!(journal.contains("    shelf:jar:9 =jar, of a \"friend\"  -14.81 EUR\n"), "{journal}");
-    assert!(journal.contains(" (12) loss: 0.333333 g of =jar, of: a \"friend\" are lost.\n"), "{journal}");
+    assert!(journal.contains("    shelf:jar:10 =jar, of a \"friend\"  -14.81 EUR\n"), "{journal}");
+    assert!(journal.contains(" (13) loss: 0.333333 g of =jar, of: a \"friend\" are lost.\n"), "{journal}");
     let items = std::fs::read_to_string(folder.join("out/items.csv")).expect("read");
     assert!(items.contains("\"=jar; of: a  \"\"friend\"\"\""), "data stay as they are: {items}");
 }
@@ -255,9 +255,9 @@ fn a_sample_is_a_table_that_comes_in() {
 fn a_name_the_program_gives_is_one_that_may_be_asked_for() {
     let folder = fresh_folder("long-names");
     let book = new_book(&folder);
-    on(&book, &["stock", "receive", "(NH4)2PtCl4", "--mass", "5g"]);
+    on(&book, &["stock", "receive", "(NH4)2PdCl4", "--mass", "5g"]);
     for _ in 0..3 {
-        on(&book, &["stock", "sweep", "--from", "ammonium tetrachloroplatinate(II)", "--mass", "0.01g"]);
+        on(&book, &["stock", "sweep", "--from", "ammonium tetrachloropalladate(II)", "--mass", "0.01g"]);
     }
     let names: Vec<String> = shelf(&book).iter().map(|item| item["name"].as_str().expect("a name").into()).collect();
     assert!(names.len() == 4 && names.iter().all(|name| name.chars().count() <= 40), "{names:?}");

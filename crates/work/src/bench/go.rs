@@ -176,7 +176,15 @@ fn back(state: &mut State) {
     let Some(step) = state.done.pop() else { return };
     match step {
         Step::EmptyBottle => state.empty = None,
-        Step::Chloride => (state.chloride, state.more_chloride) = (None, None),
+        Step::Chloride | Step::ChlorideWay => {
+            if step == Step::Chloride {
+                state.chloride = None;
+            }
+            state.more_chloride = None;
+            if let Some([make, percent, salt_mass]) = state.before_following.take() {
+                (state.make, state.percent, state.salt_mass) = (make, percent, salt_mass);
+            }
+        }
         Step::Powder | Step::VialEmpty => (state.powder, state.mark, state.more_chloride) = (None, None, None),
         Step::VialFull => state.vial_full = None,
         Step::PowderWay => (state.mark, state.more_chloride) = (None, None),
@@ -217,8 +225,7 @@ fn take(state: &mut State, planned: &Planned, reply: &Reply) -> Result<(), Refus
         Step::Powder => {
             let target = planned.plan.batch.salt.excess_over(state.in_vials()?);
             state.powder = Some(reads.map_or(Ok(written(target)), |text| reading(text).map(|mass| mass.0))?);
-            // Read once with the new mass: what leads nowhere is told now, and the reading is asked again.
-            state.planned()?;
+            sensible(state, target)?;
         }
         Step::VialFull => state.vial_full = Some(needs_reading(reads)?.0),
         Step::VialEmpty => {
@@ -235,13 +242,24 @@ fn take(state: &mut State, planned: &Planned, reply: &Reply) -> Result<(), Refus
                 )
             })?;
             state.powder = Some(written(net));
-            state.planned()?;
+            sensible(state, planned.plan.batch.salt)?;
         }
         Step::ChlorideWay | Step::PowderWay => return choose(state, planned, reply),
         _ => {}
     }
     go_on(state, &state.planned()?);
     Ok(())
+}
+
+/// Whether the plan can go on with what was read: a slip of the pen is told now, and the reading is asked again.
+fn sensible(state: &State, target: Mass) -> Result<(), Refusal> {
+    state.planned().map(|_| ()).map_err(|error| {
+        let about = Question::PowderWeighed;
+        let target = format!("{}g", significant(target.to_grams(), 7));
+        let cause =
+            format!("with that reading nothing can be made ({target} was planned): {}; read it again", error.cause);
+        Refusal { about: Some(about), remedies: vec![Remedy::Write(about, target)], cause, ..error }
+    })
 }
 
 /// The next step of this work; a step with ways is passed over where the weighing went as planned.
@@ -288,6 +306,8 @@ fn choose(state: &mut State, planned: &Planned, reply: &Reply) -> Result<(), Ref
         }
         Way::FollowChloride { salt, volume, .. } => {
             // The plan itself becomes larger or smaller; everything after is planned anew.
+            let asked = [state.make.clone(), state.percent.clone(), state.salt_mass.clone()];
+            state.before_following.get_or_insert(asked);
             state.salt_mass = Some(written(*salt));
             state.make = Some(format!("{}mL", significant(volume.to_millilitres(), 6)));
             state.percent = None;

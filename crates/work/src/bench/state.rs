@@ -41,6 +41,8 @@ pub(super) struct State {
     pub(super) full: Option<String>,
     /// The mark of the way that was chosen; the plan's when none was.
     pub(super) mark: Option<String>,
+    /// What was asked for before the plan followed the chloride: make, percent, powder.
+    pub(super) before_following: Option<[Option<String>; 3]>,
     /// What more chloride the way asks for.
     pub(super) more_chloride: Option<String>,
     pub(super) step: Option<Step>,

@@ -193,11 +193,14 @@ fn face(state: &State, planned: &Planned, step: Step) -> Result<Face, Refusal> {
         Step::PowderPaper => {
             let face = Face::done("New paper on the scale, tare", "It reads zero");
             match state.vials.first() {
-                Some((vial, _)) => face.noting(format!("All of {vial} goes in first; the rest comes from the jar.")),
+                Some((vial, _)) => face.noting(format!("This paper is for powder from the jar. All of {vial} goes into the solution later; keep it off this paper.")),
                 None => face,
             }
         }
-        Step::Powder => weigh(&powder, plan.batch.salt.excess_over(state.in_vials()?)).minding(DENSE),
+        Step::Powder => {
+            let from_the_jar = if state.vials.is_empty() { powder } else { format!("{powder}, from the jar") };
+            weigh(&from_the_jar, plan.batch.salt.excess_over(state.in_vials()?)).minding(DENSE)
+        }
         Step::PowderWay => {
             let read = state.powder.as_deref().map(read_mass).transpose()?.map_or(String::new(), grams);
             let target = grams(plan.batch.salt.excess_over(state.in_vials()?));
@@ -240,7 +243,7 @@ fn face(state: &State, planned: &Planned, step: Step) -> Result<Face, Refusal> {
         }
         Step::Tomorrow => {
             Face::done("Look at it again tomorrow", "").to(significant(READY_AFTER.value, 3), "hours").noting(
-                "Clear and deep in colour, it is ready. The bottle is on the shelf and the powder is out of the jar.",
+                "Clear and deep in colour, it is ready. Print its label from its page on the shelf; the powder is out of the jar.",
             )
         }
     })

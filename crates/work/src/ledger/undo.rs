@@ -17,7 +17,9 @@ pub fn undo(studio: &mut Studio, moment: &Moment, written: &str) -> Result<Done,
     let acted = studio.book.undo(&moment.stamp()?, ActNumber::new(number)).map_err(refusal)?;
     let mut done = Done::of(&acted);
     let kind = acted.act().body.get("kind").and_then(|kind| kind.as_str()).unwrap_or("act").to_owned();
-    done.said = vec![format!("Act {number} ({kind}) is taken back.")];
+    // As the book has it: under a key that was used before it may have been done earlier.
+    let undone = acted.act().reverses.map_or(number, |act| act.get());
+    done.said = vec![format!("Act {undone} ({kind}) is taken back.")];
     Ok(done)
 }
 

@@ -2,8 +2,8 @@
 
 use handcoat_book::{Deed, Facts, Item};
 use handcoat_craft::ledger::{Account, Draft, ItemKind};
-use handcoat_craft::measure::{Readable, Volume};
-use handcoat_craft::stock::Gauge;
+use handcoat_craft::measure::{Readable, Uncertain, Volume};
+use handcoat_craft::stock::{Gauge, kept_metal, thinned_u};
 
 use super::content::{Contents, Held, account_of, body, fill, fresh, millilitres, take, together};
 use super::find::Shelf;
@@ -75,8 +75,9 @@ pub fn dilute(studio: &mut Studio, moment: &Moment, answers: &Dilute) -> Result<
         fits(bottle, after)?;
         let mut changed = bottle.clone();
         // The strength is now known as well as it was, and as the water was measured.
-        let part = pour_u(water).map(|own| own * 1e-6 / after.to_millilitres());
-        changed.facts.strength_rel_u = changed.facts.strength_rel_u.map(|own| own.hypot(part.unwrap_or(0.0)));
+        let known = Uncertain::new(before, changed.facts.contents_u.unwrap_or(0.0) * 1e-6);
+        let added = Uncertain::new(water, pour_u(water).unwrap_or(0.0) * 1e-6);
+        changed.facts.strength_rel_u = changed.facts.strength_rel_u.map(|own| thinned_u(own, known, added));
         changed.facts.contents_u = together(changed.facts.contents_u, pour_u(water));
         changed.facts.density_g_per_ml = None;
         changed.facts.label = None;
@@ -97,13 +98,13 @@ pub fn dilute(studio: &mut Studio, moment: &Moment, answers: &Dilute) -> Result<
 /// # Errors
 /// [`Refusal`] when an answer cannot be read or the bottle holds less.
 pub fn split(studio: &mut Studio, moment: &Moment, answers: &Split) -> Result<Done, Refusal> {
-    let part = volume(Question::Volume, needed(Question::Volume, answers.volume.as_ref(), "10mL")?)?;
+    let part = volume(Question::Measured, needed(Question::Measured, answers.volume.as_ref(), "10mL")?)?;
     let acted = studio.book.act(&moment.stamp()?, "split", |acting| {
         let shelf = Shelf::of(acting.items()?);
         let text = needed(Question::Item, answers.bottle.as_ref(), "palladium stock")?;
         let bottle = shelf.find_kind(Question::Item, &[ItemKind::Bottle], text)?;
         let balances = acting.balances()?;
-        let draw = take(&balances, bottle, Contents::Solution(part), Question::Volume)?;
+        let draw = take(&balances, bottle, Contents::Solution(part), Question::Measured)?;
         let name = shelf.name_for(answers.name.as_deref(), &bottle.name)?;
         let facts = Facts {
             contents_u: pour_u(part),
@@ -155,15 +156,24 @@ pub fn pour(studio: &mut Studio, moment: &Moment, answers: &Pour) -> Result<Done
             );
             return Err(Refusal::rule("salts_differ", Question::Into, cause, vec![Remedy::ShowShelf]));
         }
+        let unknown = |item: &Item| {
+            let metal = item.facts.formula.as_deref().and_then(|text| text.parse().ok());
+            item.facts.metal.is_none() && metal.is_none_or(|formula| kept_metal(&formula).is_some())
+        };
+        if unknown(from) != unknown(into) {
+            let nameless = if unknown(from) { from } else { into };
+            let cause = format!("the strength of {} is unknown; poured together neither would be known", nameless.name);
+            return Err(Refusal::rule("contents_unknown", Question::Into, cause, vec![Remedy::ShowShelf]));
+        }
         let poured = match answers.volume.as_deref() {
-            Some(text) => Contents::Solution(volume(Question::Volume, text)?),
+            Some(text) => Contents::Solution(volume(Question::Measured, text)?),
             None => Held::of(from, &balances).contents,
         };
         if poured.tally().is_zero() {
             let cause = format!("{} is empty; there is nothing to pour", from.name);
             return Err(Refusal::rule("nothing_asked", Question::From, cause, vec![Remedy::ShowShelf]));
         }
-        let draw = take(&balances, from, poured, Question::Volume)?;
+        let draw = take(&balances, from, poured, Question::Measured)?;
         let (Contents::Solution(more), Contents::Solution(before)) = (poured, Held::of(into, &balances).contents)
         else {
             return Err(Refusal::rule(
@@ -173,7 +183,7 @@ pub fn pour(studio: &mut Studio, moment: &Moment, answers: &Pour) -> Result<Done
                 Vec::new(),
             ));
         };
-        let after = before.plus(more).map_err(|error| Refusal::bounds(Question::Volume, &error))?;
+        let after = before.plus(more).map_err(|error| Refusal::bounds(Question::Measured, &error))?;
         fits(into, after)?;
         let mut draft = Draft::default();
         draw.post(&mut draft, account_of(into), Account::Used);
@@ -184,6 +194,13 @@ pub fn pour(studio: &mut Studio, moment: &Moment, answers: &Pour) -> Result<Done
             into.facts.strength_rel_u.zip(from.facts.strength_rel_u).map(|(one, other)| one.max(other));
         filled.facts.contents_u = together(into.facts.contents_u, pour_u(more));
         filled.facts.cost_incomplete |= from.facts.cost_incomplete;
+        // What was wrong with one is wrong with both, and what has to rest rests.
+        if from.facts.look.as_ref().is_some_and(|look| !look.clear) {
+            filled.facts.look = from.facts.look.clone();
+        }
+        filled.facts.tests.extend(from.facts.tests.last().filter(|test| !test.passed).cloned());
+        filled.facts.ready_after = into.facts.ready_after.max(from.facts.ready_after);
+        filled.facts.hazards = into.facts.hazards.clone().or_else(|| from.facts.hazards.clone());
         filled.facts.density_g_per_ml = None;
         filled.facts.label = None;
         filled.facts.made_of.push(from.number.get());

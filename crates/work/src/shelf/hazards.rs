@@ -6,7 +6,7 @@ use super::content::body;
 use super::find::Shelf;
 use super::label::{ReadSheet, read_hazards};
 use crate::stock::needed;
-use crate::{Day, Done, Moment, Question, Refusal, Studio};
+use crate::{Day, Done, Moment, Question, Refusal, Remedy, Studio};
 
 /// A supplier's sheet, as far as a label needs it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -40,6 +40,11 @@ pub fn enter_hazards(studio: &mut Studio, moment: &Moment, answers: &EnterHazard
         pictograms: answers.pictograms.clone(),
         of_pure_substance: answers.of_pure_substance,
     };
+    if sheet.supplier.is_empty() {
+        let cause = String::from("a supplier without a name is no source");
+        let remedies = vec![Remedy::Write(Question::Supplier, "the supplier's name".into())];
+        return Err(Refusal::unreadable("name_unreadable", Question::Supplier, cause, remedies));
+    }
     let ReadSheet { statements, pictograms, .. } = read_hazards(&sheet)?;
     let acted = studio.book.act(&moment.stamp()?, "hazards", |acting| {
         let shelf = Shelf::of(acting.items()?);

@@ -123,11 +123,23 @@ fn hazards(view: &ItemView, all: &Shelf) -> Result<Hazards, Refusal> {
         let sheet = signs(own)?;
         return Ok(if own.of_pure_substance { Hazards::PureSubstance(sheet) } else { Hazards::FromSheet(sheet) });
     }
-    let sources = view.facts.made_of.iter().filter_map(|number| all.numbered(*number));
-    match sources.filter_map(|item: &Item| item.facts.hazards.as_ref()).next() {
+    match source_of(&view.facts.made_of, all, DEEPEST) {
+        // What was swept is still the powder of its jar; what was dissolved is not.
+        Some(source) if view.kind == ItemKind::Vial => Ok(Hazards::FromSheet(signs(source)?)),
         Some(source) => Ok(Hazards::PureSubstance(signs(source)?)),
         None => Ok(Hazards::NotEntered),
     }
+}
+
+/// How many splits and mixings are followed back to a supplier's sheet.
+const DEEPEST: u32 = 12;
+
+/// The nearest sheet among what something was made of, and what that was made of.
+fn source_of<'s>(made_of: &[u32], all: &'s Shelf, deeper: u32) -> Option<&'s HazardSheet> {
+    let sources: Vec<&Item> = made_of.iter().filter_map(|number| all.numbered(*number)).collect();
+    let own = sources.iter().find_map(|item| item.facts.hazards.as_ref());
+    let next = deeper.checked_sub(1)?;
+    own.or_else(|| sources.iter().find_map(|item| source_of(&item.facts.made_of, all, next)))
 }
 
 fn signs(sheet: &HazardSheet) -> Result<SheetHazards, Refusal> {

@@ -5,7 +5,7 @@ use handcoat_craft::ledger::{Account, Draft, ItemKind};
 
 use super::content::{Contents, Held, account_of, body, fill, fresh, take};
 use super::find::Shelf;
-use super::mix::amount;
+use super::mix::{amount, powder_of, same_powder};
 use crate::stock::needed;
 use crate::{Done, Moment, Question, Refusal, Remedy, Studio};
 
@@ -47,13 +47,33 @@ pub fn sweep(studio: &mut Studio, moment: &Moment, answers: &Sweep) -> Result<Do
         let shelf = Shelf::of(acting.items()?);
         let from = needed(Question::From, answers.from.as_ref(), "palladium(II) chloride")?;
         let jar = shelf.find_kind(Question::From, &[ItemKind::Jar], from)?;
+        if let Ok(powder) = powder_of(jar)
+            && powder.salt().is_chloroplatinate()
+        {
+            let cause = format!(
+                "what falls out of {} is wiped up wet and never swept: its dust can make you allergic for life",
+                jar.name
+            );
+            return Err(Refusal::rule(
+                "never_swept",
+                Question::From,
+                cause,
+                vec![Remedy::LoseAsResidue(jar.name.clone())],
+            ));
+        }
         let balances = acting.balances()?;
         let about = Question::PowderWeighed;
         let swept = amount(jar, about, needed(about, answers.mass.as_ref(), "0.03g")?)?;
         let draw = take(&balances, jar, swept, about)?;
         let known = answers.into.as_deref().and_then(|text| shelf.find(Question::Into, text).ok());
         let vial = match known {
-            Some(vial) if vial.kind == ItemKind::Vial && vial.facts.formula == jar.facts.formula => vial.clone(),
+            Some(vial) if vial.kind == ItemKind::Vial && same_powder(vial, jar) => {
+                let mut vial = vial.clone();
+                vial.facts.cost_incomplete |= jar.facts.cost_incomplete;
+                vial.facts.made_of.push(jar.number.get());
+                acting.change_item(&vial)?;
+                vial
+            }
             Some(other) => {
                 let cause = format!("{} is no vial of what is in {}", other.name, jar.name);
                 let remedies =

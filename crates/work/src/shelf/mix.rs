@@ -125,7 +125,7 @@ fn read_all(answers: &Mix) -> Result<Weighed, Refusal> {
         let cause = format!("it is not said {}", about.asks());
         Refusal::unreadable("answer_missing", about, cause, vec![Remedy::Write(about, example.into())])
     };
-    Ok(Weighed {
+    let read_all = Weighed {
         mass: read_weighing(Question::PowderWeighed, answers.mass.as_ref())?
             .ok_or_else(|| missing(Question::PowderWeighed, "5.9g"))?,
         chloride: read_weighing(Question::ChlorideWeighed, answers.chloride.as_ref())?,
@@ -135,7 +135,27 @@ fn read_all(answers: &Mix) -> Result<Weighed, Refusal> {
         capacity: read(Question::Capacity, answers.capacity.as_ref())?,
         glass: read(Question::Glass, answers.glass.as_ref())?,
         day: answers.day.as_deref().map(Day::read).transpose()?,
-    })
+    };
+    possible(&read_all)?;
+    Ok(read_all)
+}
+
+/// A vessel that holds less than was made, or weighs less full than empty, was misread.
+fn possible(weighed: &Weighed) -> Result<(), Refusal> {
+    if let Some(capacity) = weighed.capacity.filter(|own| *own < weighed.volume) {
+        let (holds, made) =
+            (significant(capacity.to_millilitres(), 5), significant(weighed.volume.to_millilitres(), 5));
+        let cause = format!("{made} mL were made and the bottle holds {holds} mL");
+        let about = Question::Capacity;
+        return Err(Refusal::rule("bottle_overflows", about, cause, vec![Remedy::LargerBottle(format!("{made} mL"))]));
+    }
+    if let Some((full, empty)) = weighed.full.zip(weighed.empty).filter(|(full, empty)| full < empty) {
+        let (full, empty) = (significant(full.to_grams(), 7), significant(empty.to_grams(), 7));
+        let about = Question::Full;
+        let cause = format!("the full bottle weighs {full} g, less than the {empty} g of the empty one");
+        return Err(Refusal::rule("load_under_tare", about, cause, vec![Remedy::Write(about, format!("{empty}g"))]));
+    }
+    Ok(())
 }
 
 /// The powder in a jar, from what the jar says.
@@ -162,13 +182,25 @@ fn vials<'s>(shelf: &'s Shelf, answers: &Mix, jar: &Item, powder: &Powder) -> Re
                 vec![Remedy::LeaveOut(Question::Vial)],
             ));
         }
-        if !same_salt(powder_of(vial)?.salt(), powder.salt()) {
-            let cause = format!("{} does not hold the salt of {}; one stock is made of one salt", vial.name, jar.name);
+        if !same_salt(powder_of(vial)?.salt(), powder.salt()) || !same_powder(vial, jar) {
+            let cause = format!(
+                "{} does not hold the powder of {} (salt, water and purity must be the same); one stock is made of one powder",
+                vial.name, jar.name
+            );
             return Err(Refusal::rule("salts_differ", Question::Vial, cause, vec![Remedy::LeaveOut(Question::Vial)]));
         }
         found.push(vial);
     }
     Ok(found)
+}
+
+/// Whether two items hold the same powder as far as their labels say: formula, water, purity and what it means.
+pub(super) fn same_powder(one: &Item, other: &Item) -> bool {
+    let label = |item: &Item| {
+        let facts = &item.facts;
+        (facts.formula.clone(), facts.hydrate.clone(), facts.purity.clone(), facts.purity_of.clone())
+    };
+    label(one) == label(other)
 }
 
 fn same_salt(one: &MetalSalt, other: &MetalSalt) -> bool {

@@ -149,7 +149,7 @@ fn powder(answers: &Receive) -> Result<Came, Refusal> {
         return Err(Refusal::unreadable("answer_missing", Question::Substance, cause, remedies));
     };
     for (question, answer) in [
-        (Question::Volume, &answers.volume),
+        (Question::Measured, &answers.volume),
         (Question::Level, &answers.level),
         (Question::Gross, &answers.gross),
         (Question::Percent, &answers.percent),
@@ -253,6 +253,14 @@ fn solution(answers: &Receive) -> Result<Came, Refusal> {
     let formula = formula(answers)?;
     let gauge = gauge(answers)?;
     let volume = gauge.volume().map_err(|error| gauge_refusal(&error))?;
+    if let Some(capacity) =
+        read::<Volume>(Question::Capacity, answers.capacity.as_ref())?.filter(|own| *own < volume.best)
+    {
+        let (holds, found) = (significant(capacity.to_millilitres(), 5), significant(volume.best.to_millilitres(), 5));
+        let cause = format!("{found} mL were found in a bottle that holds {holds} mL");
+        let larger = Remedy::LargerBottle(format!("{found} mL"));
+        return Err(Refusal::rule("bottle_overflows", Question::Capacity, cause, vec![larger]));
+    }
     let hydrate = read_hydrate(answers.hydrate.as_ref())?;
     let strength = strength(answers)?;
     let mut said = Vec::new();
@@ -268,7 +276,7 @@ fn solution(answers: &Receive) -> Result<Came, Refusal> {
     match found {
         Some((strength, element)) => {
             let mass = metal_of_volume(volume.best, strength.best)
-                .map_err(|error| Refusal::bounds(Question::Volume, &error))?;
+                .map_err(|error| Refusal::bounds(Question::Measured, &error))?;
             relative = Some(strength.standard() / strength.best.to_milligrams_per_millilitre());
             let per_ml = significant(strength.best.to_milligrams_per_millilitre(), 4);
             said.push(format!("It holds {per_ml} mg of {} per mL, {} in all.", element.weight().name, grams(mass)));
@@ -323,7 +331,7 @@ fn gauge_of(
     weights: Option<(&String, &String)>,
     answers: &Receive,
 ) -> Result<Gauge, Refusal> {
-    if let Some(volume) = read::<Volume>(Question::Volume, volume)? {
+    if let Some(volume) = read::<Volume>(Question::Measured, volume)? {
         return Ok(Gauge::Measured(volume));
     }
     if let Some((level, capacity)) = level
@@ -344,7 +352,7 @@ fn gauge_of(
     let cause = String::from(
         "it is not said how much there is: a mass of powder; or of a solution its volume, its level in a bottle of known size, or its weights",
     );
-    let one_of = vec![Question::JarMass, Question::Volume, Question::Level, Question::Gross];
+    let one_of = vec![Question::JarMass, Question::Measured, Question::Level, Question::Gross];
     Err(Refusal::unreadable("amount_missing", Question::JarMass, cause, vec![Remedy::AnswerOneOf(one_of)]))
 }
 
@@ -355,7 +363,7 @@ pub(super) fn gauge_refusal(error: &GaugeError) -> Refusal {
             let _ = gross;
             Refusal::rule("load_under_tare", Question::Gross, error.to_string(), vec![swapped])
         }
-        GaugeError::OutOfBounds(error) => Refusal::bounds(Question::Volume, error),
+        GaugeError::OutOfBounds(error) => Refusal::bounds(Question::Measured, error),
     }
 }
 

@@ -62,7 +62,8 @@ pub fn count(studio: &mut Studio, moment: &Moment, answers: &Count) -> Result<Do
         } else {
             let missing = Contents::of(item.kind, (book - there).abs());
             if answers.evaporated {
-                evaporate(item, book - there, &mut draft)?;
+                evaporate(item, book, book - there, &mut draft)?;
+                changed.facts.strength_rel_u = concentrated_u(&changed.facts, held.contents, &found);
                 said.push(format!(
                     "{} of water went off; the metal is all there and the stock is stronger.",
                     missing.words()
@@ -102,7 +103,14 @@ pub fn count(studio: &mut Studio, moment: &Moment, answers: &Count) -> Result<Do
     Ok(Done::of(&acted))
 }
 
-fn evaporate(item: &Item, missing: i64, draft: &mut Draft) -> Result<(), Refusal> {
+/// Metal over less water: known as well as it was, as the volume was, and as what was found is.
+fn concentrated_u(facts: &handcoat_book::Facts, before: Contents, found: &Found) -> Option<f64> {
+    let part = |standard: f64, contents: Contents| standard / contents.tally().to_units().max(1) as f64;
+    let volumes = part(facts.contents_u.unwrap_or(0.0), before).hypot(part(found.standard, found.contents));
+    facts.strength_rel_u.map(|own| own.hypot(volumes))
+}
+
+fn evaporate(item: &Item, book: i64, missing: i64, draft: &mut Draft) -> Result<(), Refusal> {
     let about = Question::Evaporated;
     if item.kind != ItemKind::Bottle {
         let cause = format!("{} holds powder; powder does not evaporate", item.name);
@@ -111,6 +119,11 @@ fn evaporate(item: &Item, missing: i64, draft: &mut Draft) -> Result<(), Refusal
     if missing < 0 {
         let cause = String::from("there is more than the book says; nothing went off");
         return Err(Refusal::rule("more_than_book", about, cause, vec![Remedy::LeaveOut(about)]));
+    }
+    if missing >= book {
+        let cause = format!("{} cannot dry up to nothing: its metal is still in it", item.name);
+        let remedies = vec![Remedy::LeaveOut(about), Remedy::Write(Question::Measured, "0.5mL".into())];
+        return Err(Refusal::rule("dried_to_nothing", about, cause, remedies));
     }
     let contents = Contents::of(item.kind, missing);
     draft.move_from(account_of(item), Account::Used, contents_of(item), contents.tally());
@@ -153,19 +166,19 @@ fn powder(item: &Item, answers: &Count, balance: Option<Balance>) -> Result<Foun
 
 fn solution(item: &Item, answers: &Count, balance: Option<Balance>) -> Result<Found, Refusal> {
     let facts = &item.facts;
-    let gauge = if let Some(volume) = read::<Volume>(Question::Volume, answers.volume.as_ref())? {
+    let gauge = if let Some(volume) = read::<Volume>(Question::Measured, answers.volume.as_ref())? {
         Gauge::Measured(volume)
     } else if let Some(level) = read::<Level>(Question::Level, answers.level.as_ref())? {
         let capacity = facts.capacity_nl.and_then(|own| Volume::nanolitres(own).ok()).ok_or_else(|| {
             let cause = format!("how much {} holds when full is not known", item.name);
-            let remedies = vec![Remedy::AnswerOneOf(vec![Question::Volume, Question::Gross])];
+            let remedies = vec![Remedy::AnswerOneOf(vec![Question::Measured, Question::Gross])];
             Refusal::rule("capacity_unknown", Question::Level, cause, remedies)
         })?;
         Gauge::ByEye(level, capacity)
     } else if let Some(gross) = read::<Mass>(Question::Gross, answers.gross.as_ref())? {
         let empty = facts.empty_ug.and_then(|own| Mass::micrograms(own).ok()).ok_or_else(|| {
             let cause = format!("the empty weight of {} is not known", item.name);
-            let remedies = vec![Remedy::AnswerOneOf(vec![Question::Volume, Question::Level])];
+            let remedies = vec![Remedy::AnswerOneOf(vec![Question::Measured, Question::Level])];
             Refusal::rule("empty_weight_unknown", Question::Gross, cause, remedies)
         })?;
         let density = facts
@@ -174,7 +187,7 @@ fn solution(item: &Item, answers: &Count, balance: Option<Balance>) -> Result<Fo
             .map(|best| Uncertain::new(best, facts.density_u_g_per_ml.unwrap_or(0.0)));
         Gauge::ByWeight { gross, empty, density, balance }
     } else {
-        return Err(missing(&[Question::Volume, Question::Level, Question::Gross]));
+        return Err(missing(&[Question::Measured, Question::Level, Question::Gross]));
     };
     let volume = gauge.volume().map_err(|error| gauge_refusal(&error))?;
     Ok(Found {

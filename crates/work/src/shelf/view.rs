@@ -7,7 +7,7 @@ use handcoat_craft::source::Element;
 use handcoat_craft::stock::{Formula, concentration, keeping, kept_metal, percent_of};
 use jiff::Timestamp;
 
-use super::content::{Contents, Held};
+use super::content::{Contents, Held, held_mass};
 use super::find::Shelf;
 use crate::{Question, Refusal, Studio};
 
@@ -131,7 +131,7 @@ fn view(studio: &Studio, all: &Shelf, item: &Item, balances: &Balances, now: Tim
         name: item.name.clone(),
         facts: item.facts.clone(),
         due: due(item, formula.as_ref(), percent, age_days, now),
-        notices: notices(all, item, formula.as_ref(), &held),
+        notices: notices(all, item, formula.as_ref(), &held, balances),
         formula,
         mass,
         volume,
@@ -178,7 +178,7 @@ fn due(
     due
 }
 
-fn notices(all: &Shelf, item: &Item, formula: Option<&Formula>, held: &Held) -> Vec<Notice> {
+fn notices(all: &Shelf, item: &Item, formula: Option<&Formula>, held: &Held, balances: &Balances) -> Vec<Notice> {
     let mut notices = Vec::new();
     if item.facts.look.as_ref().is_some_and(|look| !look.clear) {
         notices.push(Notice::Sediment);
@@ -189,7 +189,10 @@ fn notices(all: &Shelf, item: &Item, formula: Option<&Formula>, held: &Held) -> 
         notices.push(Notice::Empty);
     }
     if item.kind == ItemKind::Jar {
-        let first = all.here().find(|other| other.kind == ItemKind::Vial && other.facts.formula == item.facts.formula);
+        let holds_some = |other: &&Item| held_mass(other, balances).is_some_and(|mass| !mass.is_zero());
+        let mut vials =
+            all.here().filter(|other| other.kind == ItemKind::Vial && other.facts.formula == item.facts.formula);
+        let first = vials.find(holds_some);
         notices.extend(first.map(|vial| Notice::UseFirst(vial.name.clone())));
     }
     let unknown = formula.is_none_or(|formula| kept_metal(formula).is_some()) && held.metal.is_none();

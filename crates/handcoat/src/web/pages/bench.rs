@@ -123,14 +123,10 @@ fn ask(visit: &Visit, fields: &Fields, refusal: Option<&Refusal>) -> Answer {
 /// Work that is not done, for this page and for Today.
 pub(in crate::web) fn open_list(open: &[BenchView]) -> Markup {
     html! {
-        ul.rows {
-            @for work in open {
-                li {
-                    a href=(format!("/bench/{}", work.number.get())) {
-                        b { (work.title) }
-                        span { "step " (work.place.0) " of " (work.place.1) ": " (work.heading) }
-                    }
-                }
+        @for work in open {
+            p.actions.going {
+                a.btn href=(format!("/bench/{}", work.number.get())) { "Go on with " (work.title) }
+                span { "work " (work.number.get()) ", step " (work.place.0) " of " (work.place.1) ": " (work.heading) }
             }
         }
     }

@@ -42,6 +42,13 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
     let settings = visit.studio().settings()?;
     let kept = Fields::of(&[("emergency_number", settings.emergency_number.as_deref().unwrap_or_default())]);
     let asked = Asked { form: "number", fields: if refusal.is_some() { &visit.fields } else { &kept }, refusal };
+    // Without a number the field for it stands first: this page is opened once before it is needed.
+    let number = html! {
+        section {
+            h2 { "The number to call" }
+            (form::post(visit, "/emergency", &html! { (asked.trouble(NUMBER)) (asked.all(NUMBER)) p.actions { button.quiet type="submit" { "Keep the number" } } }))
+        }
+    };
     let body = html! {
         h1 { "Emergency" }
         @match &settings.emergency_number {
@@ -49,16 +56,14 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
             None => p.number { "Call the emergency number of your place" },
         }
         p.soft { "Say what happened, where you are, what substance, and who is hurt. " (EMERGENCY_DEFERS.text) }
+        @if settings.emergency_number.is_none() || refusal.is_some() { (number) }
         div.cases {
             @for case in emergency() {
                 section.sheet { h2 { (case.when) } p { b { (case.do_first) } } ul { @for step in case.then { li { (step) } } } }
             }
         }
         p { a.btn.quiet href="/emergency/page" { "The page for the wall" } }
-        section {
-            h2 { "The number to call" }
-            (form::post(visit, "/emergency", &html! { (asked.trouble(NUMBER)) (asked.all(NUMBER)) p.actions { button.quiet type="submit" { "Keep the number" } } }))
-        }
+        @if settings.emergency_number.is_some() && refusal.is_none() { (number) }
     };
     Ok(Reply::page("Emergency", "/emergency", body).refusing(refusal))
 }

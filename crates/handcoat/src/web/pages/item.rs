@@ -153,7 +153,7 @@ fn deed_form(
     let asked = Asked { form: deed.word, fields, refusal };
     let others: Vec<(String, &str)> = others
         .iter()
-        .filter(|other| other.kind == ItemKind::Bottle && other.number != item.number)
+        .filter(|other| other.kind == ItemKind::Bottle && other.number != item.number && other.formula == item.formula)
         .map(|other| (other.code.to_string(), other.name.as_str()))
         .collect();
     let choices: Vec<(&str, &str)> = others.iter().map(|(code, name)| (code.as_str(), *name)).collect();
