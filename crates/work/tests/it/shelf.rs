@@ -3,7 +3,8 @@
 use handcoat_craft::ledger::{Account, Tally};
 use handcoat_work::ledger::{balance, undo, whereabouts_of};
 use handcoat_work::shelf::{
-    Count, Dilute, Lose, Mix, Pour, Receive, Retire, Split, count, dilute, lose, mix, pour, receive, retire, split,
+    Count, Dilute, EnterHazards, LabelAnswers, Look, Lose, Mix, Pour, Receive, Retire, Split, Sweep, count, dilute,
+    enter_hazards, look, lose, mix, pour, receive, retire, split,
 };
 
 use crate::studio::{TestStudio, now};
@@ -242,4 +243,100 @@ fn the_sample_is_sound_and_marked_as_invented() {
     assert!(items.iter().any(|item| !item.due.is_empty()));
     let rows = balance(&studio.studio).expect("balances");
     assert!(rows.iter().any(|row| row.account == Account::Unexplained));
+}
+
+#[test]
+fn powders_of_different_purity_are_not_swept_together() {
+    let mut studio = mixed();
+    let other = Receive {
+        formula: some("PdCl2"),
+        mass: some("5g"),
+        purity: some("50%"),
+        name: some("low"),
+        ..Receive::default()
+    };
+    receive(&mut studio.studio, &now(), &other).expect("received");
+    let sweep = |from: &str, into: &str| Sweep { from: some(from), mass: some("0.1g"), into: some(into) };
+    handcoat_work::shelf::sweep(&mut studio.studio, &now(), &sweep("jar", "vial")).expect("swept");
+    let refused =
+        handcoat_work::shelf::sweep(&mut studio.studio, &now(), &sweep("low", "vial")).expect_err("another powder");
+    assert_eq!(refused.code, "item_of_another_kind");
+    handcoat_work::shelf::sweep(&mut studio.studio, &now(), &sweep("low", "other vial")).expect("swept");
+    let answers = Mix {
+        from: some("jar"),
+        mass: some("1g"),
+        vials: vec!["other vial".into()],
+        make: some("20mL"),
+        ..Mix::default()
+    };
+    assert_eq!(mix(&mut studio.studio, &now(), &answers).expect_err("another powder").code, "salts_differ");
+    assert!(studio.item("low").facts.cost_incomplete && studio.item("other vial").facts.cost_incomplete);
+}
+
+#[test]
+fn what_is_wrong_with_a_bottle_goes_where_it_is_poured() {
+    let mut studio = mixed();
+    split(&mut studio.studio, &now(), &Split { bottle: some("stock"), volume: some("10mL"), name: some("bad") })
+        .expect("split");
+    let sediment = Look { bottle: some("bad"), verdict: some("sediment") };
+    look(&mut studio.studio, &now(), &sediment).expect("looked");
+    look(&mut studio.studio, &now(), &Look { bottle: some("stock"), verdict: some("clear") }).expect("looked");
+    pour(&mut studio.studio, &now(), &Pour { from: some("bad"), into: some("stock"), volume: None }).expect("poured");
+    assert!(studio.item("stock").facts.look.is_some_and(|look| !look.clear));
+}
+
+#[test]
+fn hazards_are_followed_through_a_split() {
+    let mut studio = mixed();
+    let sheet = EnterHazards {
+        item: some("jar"),
+        supplier: some("Alder Salts (invented)"),
+        date: some("2026-01-20"),
+        statements: vec!["H290".into()],
+        ..EnterHazards::default()
+    };
+    enter_hazards(&mut studio.studio, &now(), &sheet).expect("entered");
+    split(&mut studio.studio, &now(), &Split { bottle: some("stock"), volume: some("5mL"), name: some("small") })
+        .expect("split");
+    let label = |studio: &TestStudio, name: &str| {
+        let answers = LabelAnswers { items: vec![name.into()], ..LabelAnswers::default() };
+        handcoat_work::shelf::label(&studio.studio, &answers, now().at).expect("a label").len()
+    };
+    // The same signs on both: without them the label is a frame of a few words and its file much smaller.
+    let (big, small) = (label(&studio, "stock"), label(&studio, "small"));
+    assert!(big.abs_diff(small) < 600, "{big} and {small}");
+}
+
+#[test]
+fn thinning_a_bottle_of_uncertain_volume_widens_its_strength() {
+    let mut studio = TestStudio::new();
+    let half = Receive {
+        formula: some("Na2PdCl4"),
+        hydrate: some("none"),
+        percent: some("15%"),
+        level: some("50%"),
+        capacity: some("100mL"),
+        name: some("half"),
+        ..Receive::default()
+    };
+    receive(&mut studio.studio, &now(), &half).expect("received");
+    dilute(&mut studio.studio, &now(), &Dilute { bottle: some("half"), water: some("50mL") }).expect("thinned");
+    // The volume was 50 mL known to 10 mL / √3; doubled by water, half of that relative ± is the strength's.
+    let own = studio.item("half").facts.strength_rel_u.expect("known");
+    let of_volume = 10.0 / 3.0_f64.sqrt() / 50.0 / 2.0;
+    assert!((own - of_volume).abs() < 0.002, "{own} and {of_volume}");
+}
+
+#[test]
+fn one_key_means_one_thing() {
+    let mut studio = mixed();
+    let moment = now();
+    let spill = Lose { item: some("stock"), amount: some("1mL"), residue: false };
+    let first = lose(&mut studio.studio, &moment, &spill).expect("lost");
+    assert!(lose(&mut studio.studio, &moment, &spill).expect("asked again").repeated);
+    let other = dilute(&mut studio.studio, &moment, &Dilute { bottle: some("stock"), water: some("1mL") });
+    assert_eq!(other.expect_err("another act").code, "key_used");
+    assert_eq!(undo(&mut studio.studio, &moment, &first.act.to_string()).expect_err("another act").code, "key_used");
+    undo(&mut studio.studio, &now(), &first.act.to_string()).expect("taken back");
+    assert_eq!(lose(&mut studio.studio, &moment, &spill).expect_err("taken back since").code, "key_used");
 }
