@@ -246,6 +246,14 @@ impl Acting<'_> {
         crate::facts::items(&self.transaction)
     }
 
+    /// One item, also one this act just made.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn item(&self, number: ItemNumber) -> Result<Option<Item>, BookError> {
+        crate::facts::item(&self.transaction, number)
+    }
+
     /// Puts something on the shelf.
     ///
     /// # Errors

@@ -4,6 +4,7 @@
 //! arithmetic on quantities and knows no rule of the trade.
 
 mod cli;
+mod clock;
 mod json;
 pub mod web;
 

@@ -132,9 +132,9 @@ impl Refusal {
         Self { code, kind: RefusalKind::Failed, about: None, cause, excerpt: None, remedies }
     }
 
-    /// A file is made, and it is not said which.
+    /// An answer without which there is nothing to do, and it was left open.
     #[must_use]
-    pub fn output_missing(about: Question, example: &str) -> Self {
+    pub fn missing(about: Question, example: &str) -> Self {
         let cause = format!("it is not said {}", about.asks());
         Self::unreadable("answer_missing", about, cause, vec![Remedy::Write(about, example.into())])
     }

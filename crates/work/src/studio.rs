@@ -58,7 +58,6 @@ pub struct Done {
 impl Done {
     pub(crate) fn of(acted: &Acted) -> Self {
         let act = acted.act();
-        let said = act.body.get("said").and_then(|said| said.as_array());
         Self {
             act: act.number.get(),
             kind: act.kind.clone(),
@@ -68,10 +67,15 @@ impl Done {
                 .and_then(serde_json::Value::as_u64)
                 .and_then(|number| u32::try_from(number).ok().and_then(ItemNumber::new)),
             repeated: matches!(acted, Acted::Before(_)),
-            said: said
-                .map_or(Vec::new(), |said| said.iter().filter_map(|own| own.as_str().map(String::from)).collect()),
+            said: said(&act.body),
         }
     }
+}
+
+/// The sentences an act kept of itself.
+pub(crate) fn said(body: &serde_json::Value) -> Vec<String> {
+    let said = body.get("said").and_then(serde_json::Value::as_array);
+    said.map_or(Vec::new(), |said| said.iter().filter_map(|own| own.as_str().map(String::from)).collect())
 }
 
 /// What a check found.

@@ -10,7 +10,8 @@ use jiff::Timestamp;
 use serde_json::json;
 
 use super::files;
-use crate::json;
+use crate::web::key;
+use crate::{clock, json};
 
 /// Which book, and how the answer is wanted.
 #[derive(Debug, Args)]
@@ -103,7 +104,7 @@ impl ActArgs {
     /// When, by whom and under which key; only this door reads a clock and a random source.
     pub(super) fn moment(&self) -> Result<Moment, Refusal> {
         let at = match &self.at {
-            None => now(),
+            None => clock::now(),
             Some(text) => read_instant(text)?,
         };
         let key = match &self.key {
@@ -112,12 +113,6 @@ impl ActArgs {
         };
         Ok(Moment { at, who: "command line".into(), key })
     }
-}
-
-/// Now, to the second: what a person did was not done in a nanosecond.
-fn now() -> Timestamp {
-    let now = Timestamp::now();
-    Timestamp::from_second(now.as_second()).unwrap_or(now)
 }
 
 pub(super) fn read_instant(text: &str) -> Result<Timestamp, Refusal> {
@@ -131,21 +126,12 @@ pub(super) fn read_instant(text: &str) -> Result<Timestamp, Refusal> {
     })
 }
 
+/// Without random numbers a maker can still say a key of their own.
 fn fresh_key() -> Result<String, Refusal> {
-    let mut bytes = [0_u8; 12];
-    getrandom::fill(&mut bytes).map_err(|error| Refusal {
-        code: "random_missing",
-        kind: RefusalKind::Failed,
-        about: Some(Question::Key),
-        cause: format!("the system gives no random number: {error}"),
-        excerpt: None,
-        remedies: vec![Remedy::Write(Question::Key, "a-key-of-my-own-1".into())],
-    })?;
-    let mut key = String::from("cli-");
-    for byte in bytes {
-        let _ = write!(key, "{byte:02x}");
-    }
-    Ok(key)
+    key("cli").map_err(|refusal| {
+        let remedies = vec![Remedy::Write(Question::Key, "a-key-of-my-own-1".into())];
+        Refusal { about: Some(Question::Key), remedies, ..refusal }
+    })
 }
 
 pub(super) fn run_new(args: &NewArgs) -> Result<String, Refusal> {

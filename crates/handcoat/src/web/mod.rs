@@ -26,6 +26,7 @@ pub use floor::{Hosts, Peer};
 use handcoat_figures::FACES;
 pub use pairing::{GOOD_FOR, Pairing, Tried};
 pub use router::{READ, WRITTEN, router};
+pub(crate) use secret::key;
 pub(crate) use server::serve;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};

@@ -49,9 +49,9 @@ pub(crate) fn mark(bytes: &[u8]) -> String {
     hexadecimal(&Sha256::digest(bytes)).chars().take(16).collect()
 }
 
-/// A fresh key for one form; the act under it is done once.
-pub(crate) fn key() -> Result<String, Refusal> {
-    Ok(format!("page-{}", hexadecimal(&random::<12>()?)))
+/// A fresh key for one act, which begins with its door; the act under it is done once.
+pub(crate) fn key(door: &str) -> Result<String, Refusal> {
+    Ok(format!("{door}-{}", hexadecimal(&random::<12>()?)))
 }
 
 /// Equal bytes, every one looked at.

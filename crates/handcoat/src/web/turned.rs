@@ -40,7 +40,7 @@ impl Turned {
 
     /// With what was sent, to be looked at and sent again under a fresh key: nothing that was typed is lost.
     pub(crate) fn sending_again(self, path: &str, fields: &Fields, secret: &Secret) -> Self {
-        let Ok(key) = secret::key() else { return self };
+        let Ok(key) = secret::key("page") else { return self };
         let typed: Vec<(&str, &str)> = fields.pairs().filter(|(name, _)| !matches!(*name, "token" | "key")).collect();
         let again = html! {
             form method="post" action=(path) {

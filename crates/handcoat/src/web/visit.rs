@@ -20,6 +20,7 @@ use super::floor::{Device, Peer, Posted};
 use super::theme::Theme;
 use super::turned::Turned;
 use super::{frame, refused, secret};
+use crate::clock;
 
 /// Asked for by the script: the parts of a page that follow the answers, without the frame.
 const PART: HeaderName = HeaderName::from_static("x-handcoat-part");
@@ -68,10 +69,9 @@ impl Visit {
         self.path.split('/').filter(|part| !part.is_empty()).nth(place).unwrap_or_default()
     }
 
-    /// Now, to the second: what a person did was not done in a nanosecond.
+    /// Now.
     pub(crate) fn now(&self) -> Timestamp {
-        let now = Timestamp::now();
-        Timestamp::from_second(now.as_second()).unwrap_or(now)
+        clock::now()
     }
 
     /// The clock that codes expire by.
@@ -101,7 +101,7 @@ impl Visit {
 
     /// A fresh key for a form.
     pub(crate) fn key(&self) -> Result<String, Refusal> {
-        secret::key()
+        secret::key("page")
     }
 }
 

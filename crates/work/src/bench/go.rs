@@ -112,15 +112,21 @@ fn enough(
     Err(Refusal::rule("more_than_held", Question::Volume, cause, remedies))
 }
 
+/// The work with the number that was written, whether or not there is one.
+///
+/// # Errors
+/// [`Refusal`] with code `bench_unknown` for what is no number.
+pub fn numbered(written: &str) -> Result<BenchNumber, Refusal> {
+    written.parse().map(BenchNumber::new).map_err(|_| unknown("there is no such work at the bench".into()))
+}
+
+fn unknown(cause: String) -> Refusal {
+    let (about, remedies) = (Some(Question::Bench), vec![Remedy::ShowShelf]);
+    Refusal { code: "bench_unknown", kind: RefusalKind::Missing, about, cause, excerpt: None, remedies }
+}
+
 fn load(studio: &Studio, number: BenchNumber) -> Result<Benched, Refusal> {
-    studio.book.bench(number)?.ok_or_else(|| Refusal {
-        code: "bench_unknown",
-        kind: RefusalKind::Missing,
-        about: Some(Question::Bench),
-        cause: format!("there is no work {} at the bench", number.get()),
-        excerpt: None,
-        remedies: vec![Remedy::ShowShelf],
-    })
+    studio.book.bench(number)?.ok_or_else(|| unknown(format!("there is no work {} at the bench", number.get())))
 }
 
 /// Where the work stands.

@@ -8,7 +8,7 @@ mod state;
 mod step;
 mod view;
 
-pub use go::{Begin, Reply, begin, open_benches, reply, stand};
+pub use go::{Begin, Reply, begin, numbered, open_benches, reply, stand};
 pub use handcoat_book::BenchNumber;
 pub use step::Step;
 pub use view::{BenchView, Button, WayButton};

@@ -4,6 +4,7 @@ use handcoat_book::{Act, ActNumber};
 use handcoat_craft::ledger::ItemNumber;
 use jiff::Timestamp;
 
+use crate::studio::said;
 use crate::{Refusal, Studio};
 
 /// An act as a list shows it.
@@ -52,11 +53,7 @@ pub fn acts_on(studio: &Studio, item: ItemNumber, most: u32) -> Result<Vec<ActRo
 fn row(act: Act) -> ActRow {
     ActRow {
         act: act.number.get(),
-        said: act
-            .body
-            .get("said")
-            .and_then(|said| said.as_array())
-            .map_or(Vec::new(), |said| said.iter().filter_map(|own| own.as_str().map(String::from)).collect()),
+        said: said(&act.body),
         kind: act.kind,
         at: act.at,
         who: act.who,

@@ -157,7 +157,6 @@ pub(crate) fn fill(draft: &mut Draft, item: &Item, contents: Contents) {
 
 /// The item with this number, inside an act that just made it.
 pub(crate) fn fresh(acting: &Acting<'_>, number: handcoat_craft::ledger::ItemNumber) -> Result<Item, Refusal> {
-    let items = acting.items()?;
     // OK because the act wrote it in this same transaction.
-    Ok(items.into_iter().find(|item| item.number == number).expect("BUG: an item that was just written is not there"))
+    Ok(acting.item(number)?.expect("BUG: an item that was just written is not there"))
 }

@@ -121,15 +121,12 @@ pub fn mix(studio: &mut Studio, moment: &Moment, answers: &Mix) -> Result<Done, 
 }
 
 fn read_all(answers: &Mix) -> Result<Weighed, Refusal> {
-    let missing = |about: Question, example: &str| {
-        let cause = format!("it is not said {}", about.asks());
-        Refusal::unreadable("answer_missing", about, cause, vec![Remedy::Write(about, example.into())])
-    };
     let read_all = Weighed {
         mass: read_weighing(Question::PowderWeighed, answers.mass.as_ref())?
-            .ok_or_else(|| missing(Question::PowderWeighed, "5.9g"))?,
+            .ok_or_else(|| Refusal::missing(Question::PowderWeighed, "5.9g"))?,
         chloride: read_weighing(Question::ChlorideWeighed, answers.chloride.as_ref())?,
-        volume: read(Question::Volume, answers.make.as_ref())?.ok_or_else(|| missing(Question::Volume, "60mL"))?,
+        volume: read(Question::Volume, answers.make.as_ref())?
+            .ok_or_else(|| Refusal::missing(Question::Volume, "60mL"))?,
         empty: read(Question::Empty, answers.empty.as_ref())?,
         full: read(Question::Full, answers.full.as_ref())?,
         capacity: read(Question::Capacity, answers.capacity.as_ref())?,

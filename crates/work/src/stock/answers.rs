@@ -74,10 +74,7 @@ pub(crate) fn read_formula(about: Question, text: &str) -> Result<Formula, Refus
 
 /// An answer without which there is nothing to do.
 pub(crate) fn needed<'a>(about: Question, answer: Option<&'a String>, example: &str) -> Result<&'a str, Refusal> {
-    answer.map(String::as_str).ok_or_else(|| {
-        let cause = format!("it is not said {}", about.asks());
-        Refusal::unreadable("answer_missing", about, cause, vec![Remedy::Write(about, example.into())])
-    })
+    answer.map(String::as_str).ok_or_else(|| Refusal::missing(about, example))
 }
 
 /// What is said of the water: `none`, `anhydrous`, a number, or `unknown`.

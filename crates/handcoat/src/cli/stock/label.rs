@@ -138,7 +138,7 @@ fn instant(at: Option<&str>) -> Result<Timestamp, Refusal> {
 }
 
 fn written(output: Option<&PathBuf>, pdf: &[u8], as_json: bool) -> Result<String, Refusal> {
-    let path = output.ok_or_else(|| Refusal::output_missing(Question::Output, "label.pdf"))?;
+    let path = output.ok_or_else(|| Refusal::missing(Question::Output, "label.pdf"))?;
     files::write_new(Question::Output, path, pdf)?;
     if as_json {
         return Ok(json::lines(&json!({ "file": path.display().to_string(), "bytes": pdf.len() })));

@@ -2,10 +2,10 @@
 
 use handcoat_craft::ledger::ItemKind;
 use handcoat_work::bench::{
-    Begin, BenchNumber, BenchView, Button, Reply as Said, Step, WayButton, begin, open_benches, reply, stand,
+    Begin, BenchView, Button, Reply as Said, Step, WayButton, begin, numbered, open_benches, reply, stand,
 };
 use handcoat_work::shelf::{ItemView, shelf};
-use handcoat_work::{Question, Refusal, RefusalKind, Remedy};
+use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
 
 use crate::web::fields::Fields;
@@ -132,26 +132,15 @@ pub(in crate::web) fn open_list(open: &[BenchView]) -> Markup {
     }
 }
 
-fn number(visit: &Visit) -> Result<BenchNumber, Refusal> {
-    visit.segment(1).parse().map(BenchNumber::new).map_err(|_| Refusal {
-        code: "bench_unknown",
-        kind: RefusalKind::Missing,
-        about: Some(Question::Bench),
-        cause: String::from("there is no such work at the bench"),
-        excerpt: None,
-        remedies: vec![Remedy::ShowShelf],
-    })
-}
-
 /// `GET /bench/{work}`
 pub(in crate::web) fn show(visit: &Visit) -> Answer {
-    let view = stand(&visit.studio(), number(visit)?)?;
+    let view = stand(&visit.studio(), numbered(visit.segment(1))?)?;
     Ok(screen(visit, &view, visit.fields.get("typed"), None))
 }
 
 /// `POST /bench/{work}`
 pub(in crate::web) fn go_on(visit: &Visit) -> Answer {
-    let (work, fields) = (number(visit)?, &visit.fields);
+    let (work, fields) = (numbered(visit.segment(1))?, &visit.fields);
     let said = Said {
         step: fields.get("step").and_then(Step::from_word),
         reads: fields.answer("reads"),
