@@ -1,5 +1,7 @@
 //! Acts: one row, one transaction, done once.
 
+use std::collections::BTreeMap;
+
 use handcoat_craft::ledger::{
     Account, Admitted, Balances, Commodity, Draft, ItemKind, ItemNumber, Line, NotAdmitted, Tally, Unsettled,
 };
@@ -8,6 +10,7 @@ use rusqlite::{Connection, OptionalExtension, Row, Transaction, TransactionBehav
 use serde_json::Value;
 
 use crate::item::{self, Before, BeforeImages};
+use crate::record::RecordImages;
 use crate::{Book, BookError, Damage, Facts, Item, Standing};
 
 /// The key of an act: asking twice with the same key does it once.
@@ -134,6 +137,8 @@ pub struct Acting<'book> {
     transaction: Transaction<'book>,
     before: BeforeImages,
     touched: Vec<ItemNumber>,
+    before_records: RecordImages,
+    counted: BTreeMap<(i64, String), i64>,
 }
 
 impl Book {
@@ -166,7 +171,13 @@ impl Book {
             }
             return Ok(Acted::Before(act));
         }
-        let mut acting = Acting { transaction, before: BeforeImages::new(), touched: Vec::new() };
+        let mut acting = Acting {
+            transaction,
+            before: BeforeImages::new(),
+            touched: Vec::new(),
+            before_records: RecordImages::new(),
+            counted: BTreeMap::new(),
+        };
         let deed = work(&mut acting)?;
         let number = acting.write(stamp, kind, reverses, &deed)?;
         let act = numbered(&acting.transaction, number)?
@@ -342,7 +353,8 @@ impl Acting<'_> {
         lines.iter().filter_map(|line| line.account.item()).for_each(|item| self.touch(item));
         let db = &self.transaction;
         db.prepare_cached(
-            "INSERT INTO acts (key, kind, who, at, body, before, reverses) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
+            "INSERT INTO acts (key, kind, who, at, body, before, before_records, reverses) \
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
         )?
         .execute(params![
             stamp.key.text(),
@@ -351,6 +363,7 @@ impl Acting<'_> {
             stamp.at.to_string(),
             deed.body.to_string(),
             as_text(&self.before),
+            as_text(&self.before_records),
             reverses.map(ActNumber::get)
         ])?;
         let number = db.last_insert_rowid();
@@ -370,12 +383,30 @@ impl Acting<'_> {
         for item in &self.touched {
             touch.execute(params![item.get(), number])?;
         }
+        let mut touch = db.prepare_cached("INSERT INTO record_touches (record, act) VALUES (?1, ?2)")?;
+        for record in self.before_records.keys() {
+            touch.execute(params![record, number])?;
+        }
+        let mut count = db.prepare_cached("INSERT INTO counts (act, record, what, amount) VALUES (?1, ?2, ?3, ?4)")?;
+        for ((record, what), amount) in self.counted.iter().filter(|(_, amount)| **amount != 0) {
+            count.execute(params![number, record, what, amount])?;
+        }
         Ok(ActNumber(number))
     }
 
     /// The lines of an act's entry.
     pub(crate) fn lines_of(&self, act: ActNumber) -> Result<Vec<Line>, BookError> {
         crate::ledger::lines_of(&self.transaction, act)
+    }
+
+    /// Records this act changed, as they were.
+    pub(crate) fn record_images(&mut self) -> &mut RecordImages {
+        &mut self.before_records
+    }
+
+    /// What this act counts beside the ledger.
+    pub(crate) fn counted(&mut self) -> &mut BTreeMap<(i64, String), i64> {
+        &mut self.counted
     }
 
     /// The connection inside the transaction.
@@ -395,18 +426,19 @@ pub(crate) fn numbered(db: &Connection, number: ActNumber) -> Result<Option<Act>
     one(db, "acts.number = ?1", number.get())
 }
 
-/// Every act by number, with the before-images kept for its undoing.
-pub(crate) fn all(db: &Connection) -> Result<Vec<(Act, Value)>, BookError> {
-    let mut befores = db.prepare("SELECT before FROM acts ORDER BY number")?;
+/// Every act by number, with the before-images of items and of records kept for its undoing.
+pub(crate) fn all(db: &Connection) -> Result<Vec<(Act, Value, Value)>, BookError> {
+    let mut befores = db.prepare("SELECT before, before_records FROM acts ORDER BY number")?;
     let mut befores = befores.query([])?;
     let mut statement = db.prepare(&format!("{SELECT} ORDER BY acts.number"))?;
     let mut rows = statement.query([])?;
     let mut acts = Vec::new();
     while let (Some(row), Some(before)) = (rows.next()?, befores.next()?) {
-        let before: String = before.get(0)?;
-        let before =
-            serde_json::from_str(&before).map_err(|_| BookError::unreadable("the before-images of an act", before))?;
-        acts.push((read(row)?, before));
+        let image = |column: usize| {
+            let text: String = before.get(column)?;
+            serde_json::from_str(&text).map_err(|_| BookError::unreadable("the before-images of an act", text))
+        };
+        acts.push((read(row)?, image(0)?, image(1)?));
     }
     Ok(acts)
 }

@@ -1,9 +1,9 @@
 //! Whether a book agrees with itself.
 
-use handcoat_craft::ledger::{Balances, Commodity, Tally};
+use handcoat_craft::ledger::{Account, Balances, Commodity, Tally};
 use rusqlite::Connection;
 
-use crate::{Book, BookError, Damage, facts, ledger};
+use crate::{Book, BookError, Damage, RecordKind, Standing, facts, ledger, record, schema};
 
 /// How bad a finding is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,6 +36,9 @@ impl Book {
     }
 }
 
+/// The first version that has records.
+const RECORDS_SINCE: i64 = 3;
+
 pub(crate) fn all(db: &Connection) -> Result<Vec<Finding>, BookError> {
     let mut findings = Vec::new();
     let mut damage = |code, what| findings.push(Finding { code, kind: FindingKind::Damage, what });
@@ -63,6 +66,18 @@ pub(crate) fn all(db: &Connection) -> Result<Vec<Finding>, BookError> {
     let undone = "SELECT number FROM acts WHERE reverses >= number";
     for act in numbers(db, undone)? {
         damage("undo_before_act", format!("act {act} takes back one that comes later"));
+    }
+    // A copy of an older version is held against itself before it is brought up to date.
+    if schema::version(db)? >= RECORDS_SINCE {
+        let sql = "SELECT record FROM (SELECT record, what, amount FROM count_totals \
+            UNION ALL SELECT record, what, -amount FROM counts) GROUP BY record, what HAVING sum(amount) <> 0";
+        for record in numbers(db, sql)? {
+            damage("count_wrong", format!("what was counted for record {record} does not come to its total"));
+        }
+        let sql = "SELECT number FROM records WHERE number NOT IN (SELECT rowid FROM record_words)";
+        for record in numbers(db, sql)? {
+            damage("record_unfindable", format!("record {record} is missing among the words to search by"));
+        }
     }
     match replay(db) {
         Ok((replayed, kept)) if replayed != kept => {
@@ -110,13 +125,24 @@ fn replay(db: &Connection) -> Result<(Balances, Balances), BookError> {
 fn items(db: &Connection, balances: &Balances, findings: &mut Vec<Finding>) -> Result<(), BookError> {
     let items = facts::items(db)?;
     for (account, commodity, tally) in balances.rows() {
+        let sheet = match account {
+            Account::Coat(number) => Some((RecordKind::Coat, number.get())),
+            Account::Print(number) => Some((RecordKind::Print, number.get())),
+            _ => None,
+        };
+        if let Some((kind, number)) = sheet
+            && record::one(db, kind, number)?.is_none_or(|own| own.standing == Standing::Undone)
+        {
+            let what = format!("`{account}` holds {tally} of `{commodity}` and no such {} is in the book", kind.word());
+            findings.push(Finding { code: "record_wrong", kind: FindingKind::Damage, what });
+        }
         let Some(number) = account.item() else { continue };
         let what = match items.iter().find(|item| item.number == number) {
             None => format!("`{account}` holds {tally} of `{commodity}` and is on no shelf"),
             Some(item) if item.kind.word() != account.to_string().split(':').next().unwrap_or_default() => {
                 format!("`{account}` is a {}", item.kind.word())
             }
-            Some(item) if item.standing != crate::Standing::Here => {
+            Some(item) if item.standing != Standing::Here => {
                 format!("`{}` is not on the shelf and holds {tally} of `{commodity}`", item.name)
             }
             Some(item) => {
@@ -132,7 +158,7 @@ fn items(db: &Connection, balances: &Balances, findings: &mut Vec<Finding>) -> R
         };
         findings.push(Finding { code: "item_wrong", kind: FindingKind::Damage, what });
     }
-    for item in items.iter().filter(|item| item.standing == crate::Standing::Here) {
+    for item in items.iter().filter(|item| item.standing == Standing::Here) {
         if item.facts.metal.is_some() && item.facts.strength_rel_u.is_none() {
             let what = format!("how well the strength of `{}` is known is unknown", item.name);
             findings.push(Finding { code: "strength_unknown", kind: FindingKind::Notice, what });

@@ -22,7 +22,7 @@ pub enum Standing {
 }
 
 impl Standing {
-    fn word(self) -> &'static str {
+    pub(crate) fn word(self) -> &'static str {
         match self {
             Self::Here => "here",
             Self::Retired => "retired",
@@ -30,7 +30,7 @@ impl Standing {
         }
     }
 
-    fn read(text: &str) -> Result<Self, BookError> {
+    pub(crate) fn read(text: &str) -> Result<Self, BookError> {
         [Self::Here, Self::Retired, Self::Undone]
             .into_iter()
             .find(|own| own.word() == text)

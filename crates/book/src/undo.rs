@@ -3,8 +3,9 @@
 use handcoat_craft::ledger::{Draft, ItemNumber, Line, NotAdmitted};
 use serde_json::json;
 
-use crate::acts::{self, ActNumber, Acted, Deed, PostError, Stamp};
+use crate::acts::{self, ActNumber, Acted, Acting, Deed, PostError, Stamp};
 use crate::item::BeforeImages;
+use crate::record::RecordImages;
 use crate::{Book, BookError, Damage};
 
 /// A later act that stands on the one to be taken back.
@@ -14,8 +15,8 @@ pub struct InTheWay {
     pub number: ActNumber,
     /// Which sort.
     pub kind: String,
-    /// The item both touch.
-    pub item: ItemNumber,
+    /// What both touch: an item, when it is one; otherwise a record.
+    pub item: Option<ItemNumber>,
 }
 
 /// Why an act is not taken back.
@@ -82,13 +83,14 @@ impl Book {
             if !later.is_empty() {
                 return Err(UndoError::InTheWay { act, later });
             }
-            let text: String = acting
+            let (text, of_records): (String, String) = acting
                 .db()
-                .prepare_cached("SELECT before FROM acts WHERE number = ?1")
-                .and_then(|mut statement| statement.query_row([act.get()], |row| row.get(0)))
+                .prepare_cached("SELECT before, before_records FROM acts WHERE number = ?1")
+                .and_then(|mut statement| statement.query_row([act.get()], |row| Ok((row.get(0)?, row.get(1)?))))
                 .map_err(BookError::from)?;
-            let before: BeforeImages =
-                serde_json::from_str(&text).map_err(|_| BookError::unreadable("the before-images of an act", text))?;
+            let unreadable = |text: String| BookError::unreadable("the before-images of an act", text);
+            let before: BeforeImages = serde_json::from_str(&text).map_err(|_| unreadable(text))?;
+            let records: RecordImages = serde_json::from_str(&of_records).map_err(|_| unreadable(of_records))?;
             for (number, image) in before {
                 let number =
                     ItemNumber::new(number).ok_or_else(|| BookError::unreadable("the number of an item", "0"))?;
@@ -96,6 +98,12 @@ impl Book {
                     return Err(UndoError::NameTaken { act, name });
                 }
             }
+            for (row, image) in records {
+                if let Some(name) = acting.put_record_back(row, image)? {
+                    return Err(UndoError::NameTaken { act, name });
+                }
+            }
+            take_counts_back(acting, act)?;
             let mut draft = Draft::default();
             for line in acting.lines_of(act)? {
                 draft.line(Line { amount: -line.amount, ..line });
@@ -110,21 +118,39 @@ impl Book {
     }
 }
 
-/// Live acts after `act` that touch one of its items, newest first.
+/// Counts the opposite of what an act counted.
+fn take_counts_back(acting: &mut Acting<'_>, act: ActNumber) -> Result<(), BookError> {
+    let mut taken = Vec::new();
+    {
+        let mut statement = acting.db().prepare_cached("SELECT record, what, amount FROM counts WHERE act = ?1")?;
+        let mut rows = statement.query([act.get()])?;
+        while let Some(row) = rows.next()? {
+            taken.push(((row.get(0)?, row.get(1)?), -row.get::<_, i64>(2)?));
+        }
+    }
+    acting.counted().extend(taken);
+    Ok(())
+}
+
+/// Live acts after `act` that touch one of its items or records, newest first.
 fn in_the_way(db: &rusqlite::Connection, act: ActNumber) -> Result<Vec<InTheWay>, BookError> {
     let mut statement = db.prepare_cached(
-        "SELECT acts.number, acts.kind, min(later.item) FROM touches AS own \
-         JOIN touches AS later ON later.item = own.item AND later.act > own.act \
+        "WITH later (act, item) AS ( \
+           SELECT next.act, next.item FROM touches AS own JOIN touches AS next ON next.item = own.item AND next.act > own.act \
+             WHERE own.act = ?1 \
+           UNION ALL \
+           SELECT next.act, NULL FROM record_touches AS own \
+             JOIN record_touches AS next ON next.record = own.record AND next.act > own.act WHERE own.act = ?1) \
+         SELECT acts.number, acts.kind, min(later.item) FROM later \
          JOIN acts ON acts.number = later.act \
          LEFT JOIN acts AS back ON back.reverses = acts.number \
-         WHERE own.act = ?1 AND acts.reverses IS NULL AND back.number IS NULL \
+         WHERE acts.reverses IS NULL AND back.number IS NULL \
          GROUP BY acts.number ORDER BY acts.number DESC",
     )?;
     let mut rows = statement.query([act.get()])?;
     let mut later = Vec::new();
     while let Some(row) = rows.next()? {
-        let item: u32 = row.get(2)?;
-        let item = ItemNumber::new(item).ok_or_else(|| BookError::unreadable("the number of an item", "0"))?;
+        let item = row.get::<_, Option<u32>>(2)?.and_then(ItemNumber::new);
         later.push(InTheWay { number: ActNumber::new(row.get(0)?), kind: row.get(1)?, item });
     }
     Ok(later)

@@ -3,7 +3,10 @@
 use handcoat_craft::ledger::Balances;
 use serde_json::Value;
 
-use crate::{Act, Benched, Book, BookError, Item, Journal, acts, bench, facts, ledger};
+use crate::{
+    Act, Benched, Book, BookError, Item, Journal, Photo, Record, SessionRow, TimerRow, acts, bench, day, facts, ledger,
+    photo, record,
+};
 
 /// A whole book of one moment, whoever writes meanwhile.
 #[derive(Clone, Debug, PartialEq)]
@@ -12,14 +15,22 @@ pub struct Whole {
     pub facts: Vec<(String, String)>,
     /// Everything that is or was on the shelf, by number.
     pub items: Vec<Item>,
-    /// Every act by number, each with the items it changed as they were before.
-    pub acts: Vec<(Act, Value)>,
+    /// Every act by number, each with the items and the records it changed as they were before.
+    pub acts: Vec<(Act, Value, Value)>,
     /// Every entry.
     pub journal: Journal,
     /// What every account holds.
     pub balances: Balances,
     /// Bench work, done or under way, by number.
     pub benches: Vec<Benched>,
+    /// Every record, in the order they were made.
+    pub records: Vec<Record>,
+    /// Every session, by number.
+    pub sessions: Vec<SessionRow>,
+    /// Every timer, by number.
+    pub timers: Vec<TimerRow>,
+    /// Every picture.
+    pub photos: Vec<Photo>,
 }
 
 impl Book {
@@ -39,6 +50,10 @@ impl Book {
             journal: ledger::journal(&db)?,
             balances: ledger::balances(&db)?,
             benches: bench::all(&db)?,
+            records: record::all(&db)?,
+            sessions: day::sessions(&db)?,
+            timers: day::timers(&db, "ORDER BY number")?,
+            photos: photo::all(&db)?,
         })
     }
 }

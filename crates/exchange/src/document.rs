@@ -40,6 +40,7 @@ fn act(own: &ActRecord) -> Value {
         "act": own.number,
         "at": own.at.to_string(),
         "before": own.before,
+        "before_records": own.before_records,
         "body": own.body,
         "key": own.key,
         "kind": own.kind,
@@ -75,11 +76,27 @@ pub(crate) fn document(book: &WholeBook) -> Vec<u8> {
         .iter()
         .map(|own| json!({ "act": own.act, "begun": own.begun.to_string(), "body": own.body, "number": own.number }))
         .collect();
+    let records: Vec<Value> = book
+        .records
+        .iter()
+        .map(|own| {
+            json!({
+                "counts": own.counts,
+                "facts": own.facts,
+                "kind": own.kind,
+                "name": own.name,
+                "number": own.number,
+                "standing": own.standing.word(),
+            })
+        })
+        .collect();
     let whole = json!({
         "acts": book.acts.iter().map(act).collect::<Vec<_>>(),
         "balances": balances,
         "benches": benches,
+        "days": book.days,
         "items": items,
+        "records": records,
         "schema": SCHEMA,
         "studio": book.studio,
     });

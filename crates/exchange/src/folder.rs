@@ -9,7 +9,7 @@ use crate::whole::WholeBook;
 use crate::{document, journal, tables};
 
 /// Names of all files of an export, in the order of their bytes.
-pub const NAMES: [&str; 8] = [
+pub const NAMES: [&str; 9] = [
     "README.txt",
     "acts.csv",
     "balances.csv",
@@ -18,6 +18,7 @@ pub const NAMES: [&str; 8] = [
     "journal.ledger",
     "lines.csv",
     "manifest.sha256",
+    "records.csv",
 ];
 
 const README: &str = "\
@@ -28,6 +29,8 @@ items.csv       everything that is or was on the shelf, by number
 acts.csv        every act, by number; `undone_by` names the act that took it back
 lines.csv       every line of every entry: account, commodity, signed amount under its unit
 balances.csv    what every account holds
+records.csv     papers, tools, lamps, baths, supplies, coats and prints: one row for each thing known of each
+photo-….jpg     pictures of prints under the SHA-256 of their bytes, as they came
 book.json       all of it in one document, amounts as the whole micrograms, nanolitres and minor units the book keeps
 journal.ledger  the entries as a double-entry journal in plain text
 
@@ -69,8 +72,8 @@ fn sum_of(bytes: &[u8]) -> String {
 
 /// Name and bytes of every file, the manifest last.
 #[must_use]
-pub fn files(book: &WholeBook) -> Vec<(&'static str, Vec<u8>)> {
-    let mut files = vec![
+pub fn files(book: &WholeBook) -> Vec<(String, Vec<u8>)> {
+    let own = vec![
         ("README.txt", readme().into_bytes()),
         ("acts.csv", tables::acts(book)),
         ("balances.csv", tables::balances(book)),
@@ -78,9 +81,12 @@ pub fn files(book: &WholeBook) -> Vec<(&'static str, Vec<u8>)> {
         ("items.csv", tables::items(book)),
         ("journal.ledger", journal::journal(book)),
         ("lines.csv", tables::lines(book)),
+        ("records.csv", tables::records(book)),
     ];
+    let mut files: Vec<(String, Vec<u8>)> = own.into_iter().map(|(name, bytes)| (name.into(), bytes)).collect();
+    files.extend(book.photos.iter().cloned());
     // The form that the program sha256sum writes and checks.
     let manifest: String = files.iter().map(|(name, bytes)| format!("{}  {name}\n", sum_of(bytes))).collect();
-    files.push(("manifest.sha256", manifest.into_bytes()));
+    files.push(("manifest.sha256".into(), manifest.into_bytes()));
     files
 }

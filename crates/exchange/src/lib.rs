@@ -34,4 +34,4 @@ pub use fault::{CellFinding, Fault};
 pub use folder::{NAMES, files};
 pub use reading::{DecimalMark, ShelfTable, read_shelf, sample};
 pub use shelf::{Relative, ShelfRow, Standing};
-pub use whole::{ActRecord, BenchRecord, ItemRecord, WholeBook};
+pub use whole::{ActRecord, BenchRecord, ItemRecord, KeptRecord, WholeBook};

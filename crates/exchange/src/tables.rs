@@ -157,3 +157,33 @@ pub(crate) fn balances(book: &WholeBook) -> Vec<u8> {
     let rows = book.balances.rows().map(|(account, commodity, tally)| account_cells(book, account, commodity, tally));
     csv(&header, rows)
 }
+
+/// One row for each thing that is known of a record, and one for each count.
+pub(crate) fn records(book: &WholeBook) -> Vec<u8> {
+    let mut rows = Vec::new();
+    for own in &book.records {
+        let head = [own.kind.clone(), own.number.to_string(), own.name.clone(), own.standing.word().into()];
+        let mut known = Vec::new();
+        leaves("", &own.facts, &mut known);
+        known.extend(own.counts.iter().map(|(what, amount)| (format!("counted.{what}"), amount.to_string())));
+        if known.is_empty() {
+            known.push((String::new(), String::new()));
+        }
+        rows.extend(known.into_iter().map(|(field, value)| [head.to_vec(), vec![field, value]].concat()));
+    }
+    csv(&names(&["kind", "number", "name", "standing", "field", "value"]), rows.into_iter())
+}
+
+/// Every value of a document under the path that leads to it: `iron.drops`, `faults.1`.
+fn leaves(path: &str, value: &Value, found: &mut Vec<(String, String)>) {
+    let under = |key: &str| if path.is_empty() { key.into() } else { format!("{path}.{key}") };
+    match value {
+        Value::Object(map) => map.iter().for_each(|(key, own)| leaves(&under(key), own, found)),
+        Value::Array(list) => {
+            list.iter().enumerate().for_each(|(place, own)| leaves(&under(&(place + 1).to_string()), own, found));
+        }
+        Value::Null => {}
+        Value::String(text) => found.push((path.into(), text.clone())),
+        other => found.push((path.into(), other.to_string())),
+    }
+}

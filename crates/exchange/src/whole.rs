@@ -23,6 +23,29 @@ pub struct WholeBook {
     pub balances: Balances,
     /// Bench work, done or under way, by number.
     pub benches: Vec<BenchRecord>,
+    /// Papers, tools, lamps, baths, supplies, coats and prints, in the order they were made.
+    pub records: Vec<KeptRecord>,
+    /// Sessions and timers, done or under way, as the book keeps them.
+    pub days: Vec<Value>,
+    /// Pictures: name of the file and its bytes, as they came.
+    pub photos: Vec<(String, Vec<u8>)>,
+}
+
+/// A record beside the shelf.
+#[derive(Clone, Debug, PartialEq)]
+pub struct KeptRecord {
+    /// Its kind: `paper`, `print`.
+    pub kind: String,
+    /// Its number within the kind.
+    pub number: u32,
+    /// What it is called.
+    pub name: String,
+    /// Whether it is in use.
+    pub standing: Standing,
+    /// What is known of it.
+    pub facts: Value,
+    /// What was counted for it, by word.
+    pub counts: BTreeMap<String, i64>,
 }
 
 /// An item as the book remembers it.
@@ -57,6 +80,8 @@ pub struct ActRecord {
     pub body: Value,
     /// The items it changed, as they were before it.
     pub before: Value,
+    /// The records it changed, as they were before it.
+    pub before_records: Value,
     /// The act it takes back.
     pub reverses: Option<i64>,
     /// The act that took it back.

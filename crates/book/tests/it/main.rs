@@ -5,4 +5,5 @@ mod copies;
 mod damage;
 mod devices;
 mod opening;
+mod records;
 mod studio;

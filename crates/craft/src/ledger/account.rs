@@ -31,31 +31,45 @@ impl ItemKind {
     }
 }
 
-/// The running number of an item; never reused.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct ItemNumber(NonZeroU32);
+/// Numbers of things that can hold metal: from 1, never reused.
+macro_rules! number {
+    ($($(#[$meta:meta])* $name:ident),+ $(,)?) => {$(
+        $(#[$meta])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub struct $name(NonZeroU32);
 
-impl ItemNumber {
-    /// The item with this number; none for zero.
-    #[must_use]
-    pub fn new(number: u32) -> Option<Self> {
-        NonZeroU32::new(number).map(Self)
-    }
+        impl $name {
+            /// The one with this number; none for zero.
+            #[must_use]
+            pub fn new(number: u32) -> Option<Self> {
+                NonZeroU32::new(number).map(Self)
+            }
 
-    /// The number.
-    #[must_use]
-    pub fn get(self) -> u32 {
-        self.0.get()
-    }
+            /// The number.
+            #[must_use]
+            pub fn get(self) -> u32 {
+                self.0.get()
+            }
+        }
+
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                fmt::Display::fmt(&self.0, f)
+            }
+        }
+    )+};
 }
 
-impl fmt::Display for ItemNumber {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        fmt::Display::fmt(&self.0, f)
-    }
-}
+number!(
+    /// The running number of an item; never reused.
+    ItemNumber,
+    /// The running number of a coat on a sheet; never reused.
+    CoatNumber,
+    /// The running number of a print; never reused.
+    PrintNumber,
+);
 
-/// Who can hold something. Written `supplier`, `jar:3`, `unexplained`; the same words stand in the book, in
+/// Who can hold something. Written `supplier`, `jar:3`, `print:17`, `unexplained`; the same words stand in the book, in
 /// exports and in `ledger balance`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Account {
@@ -65,6 +79,10 @@ pub enum Account {
     Owner,
     /// Something on the shelf.
     Item(ItemKind, ItemNumber),
+    /// A coat on a sheet that is no print yet.
+    Coat(CoatNumber),
+    /// A finished print.
+    Print(PrintNumber),
     /// Contents that came into being: a solution that was mixed, water that was added.
     Made,
     /// Contents that were used up in making something.
@@ -83,7 +101,7 @@ impl Account {
     pub fn may_be_negative(self) -> bool {
         match self {
             Self::Supplier | Self::Owner | Self::Made | Self::Unexplained => true,
-            Self::Item(..) | Self::Used | Self::Loss | Self::Residue => false,
+            Self::Item(..) | Self::Coat(_) | Self::Print(_) | Self::Used | Self::Loss | Self::Residue => false,
         }
     }
 
@@ -112,6 +130,8 @@ impl fmt::Display for Account {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Item(kind, number) => write!(f, "{}:{number}", kind.word()),
+            Self::Coat(number) => write!(f, "coat:{number}"),
+            Self::Print(number) => write!(f, "print:{number}"),
             other => {
                 let word = WORDS.iter().find(|(account, _)| account == other);
                 f.write_str(word.map_or("", |(_, word)| word))
@@ -134,11 +154,18 @@ impl FromStr for Account {
     fn from_str(text: &str) -> Result<Self, AccountUnknown> {
         let unknown = || AccountUnknown { written: text.into() };
         if let Some((kind, number)) = text.split_once(':') {
-            let kind = ItemKind::ALL.into_iter().find(|own| own.word() == kind).ok_or_else(unknown)?;
             // One way to write each account: no sign, no leading zero.
             let plain = number.bytes().all(|byte| byte.is_ascii_digit()) && !number.starts_with('0');
-            let number = plain.then(|| number.parse().ok()).flatten().and_then(ItemNumber::new).ok_or_else(unknown)?;
-            return Ok(Self::Item(kind, number));
+            let number: u32 = plain.then(|| number.parse().ok()).flatten().ok_or_else(unknown)?;
+            return match kind {
+                "coat" => CoatNumber::new(number).map(Self::Coat),
+                "print" => PrintNumber::new(number).map(Self::Print),
+                _ => {
+                    let kind = ItemKind::ALL.into_iter().find(|own| own.word() == kind);
+                    kind.zip(ItemNumber::new(number)).map(|(kind, number)| Self::Item(kind, number))
+                }
+            }
+            .ok_or_else(unknown);
         }
         WORDS.iter().find(|(_, word)| *word == text).map(|(account, _)| *account).ok_or_else(unknown)
     }

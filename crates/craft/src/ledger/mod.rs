@@ -7,7 +7,7 @@
 //!
 //! | module | what it holds |
 //! |---|---|
-//! | `account` | who can hold something: the supplier, the owner, jars, bottles, vials, losses |
+//! | `account` | who can hold something: the supplier, the owner, jars, bottles, vials, coats, prints, losses |
 //! | `commodity` | what is held: a metal, a currency, or the contents of one item |
 //! | `tally` | the signed whole number of a line |
 //! | `entry` | draft, entry, admitted |
@@ -25,7 +25,7 @@ mod entry;
 mod tally;
 mod trace;
 
-pub use account::{Account, AccountUnknown, ItemKind, ItemNumber};
+pub use account::{Account, AccountUnknown, CoatNumber, ItemKind, ItemNumber, PrintNumber};
 pub use balances::{Balances, TallyOverflow};
 pub use code::{CodeError, ItemCode};
 pub use commodity::{Commodity, CommodityUnknown, ContentsIn};

@@ -34,11 +34,12 @@ pub(super) fn run(args: &ExportArgs) -> Result<String, Refusal> {
     let dir = free(&args.dir)?;
     let written = export(&args.whose.open()?)?;
     leave(&dir, &written)?;
+    let names: Vec<&str> = written.iter().map(|(name, _)| name.as_str()).collect();
     if args.whose.json {
-        return Ok(json::lines(&json!({ "dir": args.dir.display().to_string(), "files": NAMES })));
+        return Ok(json::lines(&json!({ "dir": args.dir.display().to_string(), "files": names })));
     }
     let dir = args.dir.display();
-    Ok(format!("The whole book is in {dir}: {}.\nBegin with {dir}/README.txt.\n", NAMES.join(", ")))
+    Ok(format!("The whole book is in {dir}: {}.\nBegin with {dir}/README.txt.\n", names.join(", ")))
 }
 
 /// The folder by its own name, when nothing is in it or it is not there.
@@ -56,7 +57,7 @@ fn free(dir: &Path) -> Result<PathBuf, Refusal> {
 }
 
 /// Writes all files to a folder beside and gives it its name only when it is whole.
-fn leave(dir: &Path, written: &[(&'static str, Vec<u8>)]) -> Result<(), Refusal> {
+fn leave(dir: &Path, written: &[(String, Vec<u8>)]) -> Result<(), Refusal> {
     let about = Question::OutputFolder;
     let mut name = dir.file_name().unwrap_or_default().to_owned();
     name.push(".part");
@@ -86,9 +87,17 @@ fn leave(dir: &Path, written: &[(&'static str, Vec<u8>)]) -> Result<(), Refusal>
 /// Takes a half-written folder away: the files an export writes and no others. What stays is seen by who asked.
 fn take_away(part: &Path) {
     if part.symlink_metadata().is_ok_and(|own| own.is_dir()) {
-        for name in NAMES {
+        let names =
+            fs::read_dir(part).into_iter().flatten().flatten().filter_map(|own| own.file_name().into_string().ok());
+        for name in names.filter(|name| NAMES.contains(&name.as_str()) || is_photo(name)) {
             let _ = fs::remove_file(part.join(name));
         }
         let _ = fs::remove_dir(part);
     }
+}
+
+/// `photo-`, 64 hexadecimal digits and an ending.
+fn is_photo(name: &str) -> bool {
+    let digits = name.strip_prefix("photo-").and_then(|rest| rest.split_once('.')).map(|(digits, _)| digits);
+    digits.is_some_and(|own| own.len() == 64 && own.bytes().all(|byte| byte.is_ascii_hexdigit()))
 }

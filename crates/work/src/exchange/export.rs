@@ -1,10 +1,14 @@
 //! A whole book as files.
 
-use handcoat_book::{Item, Standing as Stood, Whole};
+use std::collections::BTreeMap;
+
+use handcoat_book::{Item, SessionRow, Standing as Stood, TimerRow, Whole};
 use handcoat_craft::ledger::{Balances, Commodity, ItemNumber};
 use handcoat_craft::measure::{AmountRatio, Mass, MassDensity, MassFraction, Readable, Volume};
-use handcoat_exchange::{ActRecord, BenchRecord, ItemRecord, Relative, ShelfRow, Standing, WholeBook, files};
-use serde_json::Value;
+use handcoat_exchange::{
+    ActRecord, BenchRecord, ItemRecord, KeptRecord, Relative, ShelfRow, Standing, WholeBook, files,
+};
+use serde_json::{Value, json};
 
 use crate::shelf::{Contents, Held};
 use crate::{Refusal, Studio};
@@ -13,12 +17,14 @@ use crate::{Refusal, Studio};
 ///
 /// # Errors
 /// [`Refusal`] when the book cannot be read.
-pub fn export(studio: &Studio) -> Result<Vec<(&'static str, Vec<u8>)>, Refusal> {
-    Ok(files(&whole_book(studio.book.whole()?)))
+pub fn export(studio: &Studio) -> Result<Vec<(String, Vec<u8>)>, Refusal> {
+    let whole = studio.book.whole()?;
+    let counts = whole.records.iter().map(|own| studio.book.counts(own)).collect::<Result<_, _>>()?;
+    Ok(files(&whole_book(whole, counts)))
 }
 
-fn whole_book(whole: Whole) -> WholeBook {
-    let Whole { facts, items, acts, journal, balances, benches } = whole;
+fn whole_book(whole: Whole, counts: Vec<BTreeMap<String, i64>>) -> WholeBook {
+    let Whole { facts, items, acts, journal, balances, benches, records, sessions, timers, photos } = whole;
     let entry_of = |number| journal.entries.iter().find(|(act, _)| *act == number).map(|(_, entry)| entry.clone());
     WholeBook {
         studio: facts.into_iter().collect(),
@@ -26,7 +32,7 @@ fn whole_book(whole: Whole) -> WholeBook {
         items: items.iter().map(record).collect(),
         acts: acts
             .into_iter()
-            .map(|(act, before)| ActRecord {
+            .map(|(act, before, before_records)| ActRecord {
                 number: act.number.get(),
                 key: act.key.text().into(),
                 kind: act.kind,
@@ -34,6 +40,7 @@ fn whole_book(whole: Whole) -> WholeBook {
                 at: act.at,
                 body: act.body,
                 before,
+                before_records,
                 reverses: act.reverses.map(|own| own.get()),
                 reversed_by: act.reversed_by.map(|own| own.get()),
                 entry: entry_of(act.number),
@@ -49,11 +56,50 @@ fn whole_book(whole: Whole) -> WholeBook {
             })
             .collect(),
         balances,
+        records: records
+            .into_iter()
+            .zip(counts)
+            .map(|(own, counts)| KeptRecord {
+                kind: own.kind.word().into(),
+                number: own.ordinal,
+                standing: standing(own.standing),
+                name: own.name,
+                facts: own.facts,
+                counts,
+            })
+            .collect(),
+        days: sessions.iter().map(session).chain(timers.iter().map(timer)).collect(),
+        photos: photos.into_iter().map(|own| (photo_name(&own.sha256, &own.media), own.bytes)).collect(),
     }
 }
 
-fn standing(item: &Item) -> Standing {
-    match item.standing {
+fn session(own: &SessionRow) -> Value {
+    json!({
+        "begun": own.begun.to_string(),
+        "body": own.body,
+        "ended": own.ended.map(|at| at.to_string()),
+        "session": own.number.get(),
+    })
+}
+
+fn timer(own: &TimerRow) -> Value {
+    json!({
+        "begun": own.begun.wall.to_string(),
+        "ended": own.ended.map(|at| at.to_string()),
+        "name": own.name,
+        "of_session": own.session.map(handcoat_book::SessionNumber::get),
+        "span_ms": own.span_ms,
+        "timer": own.number.get(),
+    })
+}
+
+fn photo_name(sha256: &str, media: &str) -> String {
+    let ending = if media == "image/png" { "png" } else { "jpg" };
+    format!("photo-{sha256}.{ending}")
+}
+
+fn standing(own: Stood) -> Standing {
+    match own {
         Stood::Here => Standing::Here,
         Stood::Retired => Standing::Retired,
         Stood::Undone => Standing::Undone,
@@ -65,7 +111,7 @@ fn record(item: &Item) -> ItemRecord {
         number: item.number,
         kind: item.kind,
         name: item.name.clone(),
-        standing: standing(item),
+        standing: standing(item.standing),
         facts: serde_json::to_value(&item.facts).unwrap_or(Value::Null),
     }
 }
@@ -90,7 +136,7 @@ fn shelf_row(item: &Item, balances: &Balances) -> ShelfRow {
     ShelfRow {
         line: 0,
         number: Some(item.number),
-        standing: standing(item),
+        standing: standing(item.standing),
         kind: Some(item.kind),
         name: Some(item.name.clone()),
         formula: facts.formula.clone(),
