@@ -43,6 +43,13 @@ impl Money {
         self.currency
     }
 
+    /// The sum of both; none between currencies, or beyond what a sum holds.
+    #[must_use]
+    pub fn plus(self, other: Self) -> Option<Self> {
+        let minor = self.minor.checked_add(other.minor).filter(|_| self.currency == other.currency)?;
+        Self::minor(minor, self.currency).ok()
+    }
+
     /// What `self` has over `other`; zero when it has less, none between currencies.
     #[must_use]
     pub fn excess_over(self, other: Self) -> Option<Self> {
@@ -127,5 +134,48 @@ impl PricePerMass {
         let product = i128::from(budget.minor) * i128::from(self.buys.to_micrograms());
         let mass = i64::try_from(product / i128::from(self.sum.minor)).ok()?;
         Mass::micrograms(mass.min((Mass::MOST * 1e6) as i64)).ok()
+    }
+}
+
+/// What a volume of solution costs: a sum for a stated volume, kept as it was said.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PricePerVolume {
+    sum: Money,
+    buys: Volume,
+}
+
+impl PricePerVolume {
+    /// `sum` buys `buys`.
+    ///
+    /// # Errors
+    /// [`OutOfBounds`] when that is nothing.
+    pub fn new(sum: Money, buys: Volume) -> Result<Self, OutOfBounds> {
+        if buys.is_zero() {
+            return Err(OutOfBounds {
+                name: "volume for a price",
+                unit: "mL",
+                value: 0.0,
+                least: 1e-6,
+                most: Volume::MOST,
+            });
+        }
+        Ok(Self { sum, buys })
+    }
+
+    /// The currency of the price.
+    #[must_use]
+    pub fn currency(self) -> Currency {
+        self.sum.currency
+    }
+
+    /// The cost of `volume`, rounded to the minor unit (halves up).
+    ///
+    /// # Errors
+    /// [`OutOfBounds`] beyond what [`Money`] holds.
+    pub fn cost_of(self, volume: Volume) -> Result<Money, OutOfBounds> {
+        let per = i128::from(self.buys.to_nanolitres());
+        let product = i128::from(self.sum.minor) * i128::from(volume.to_nanolitres());
+        let minor = (product + per / 2) / per;
+        Money::minor(i64::try_from(minor).unwrap_or(i64::MAX), self.sum.currency)
     }
 }

@@ -9,7 +9,7 @@ use core::str::FromStr;
 
 use rust_decimal::Decimal;
 
-use super::{ReadError, shortened};
+use super::{ReadError, Unit, shortened};
 
 /// More digits than this are a paste gone wrong, not a measurement.
 const MOST_DIGITS: usize = 18;
@@ -54,6 +54,13 @@ impl Digits {
         // Division by an exact power of ten keeps the last bit that a product with 0.001 would lose.
         let factor = libm::pow(10.0, f64::from(power.unsigned_abs()));
         if power >= 0 { self.nearest * factor } else { self.nearest / factor }
+    }
+
+    /// The number, written with this unit, in the reference unit of its kind.
+    #[must_use]
+    pub fn in_unit(&self, unit: Unit) -> f64 {
+        let times = Self { exact: self.exact, nearest: self.nearest * f64::from(unit.times) };
+        times.scaled(unit.power)
     }
 }
 

@@ -4,9 +4,9 @@ use alloc::string::String;
 
 use super::money::Money;
 use super::{
-    Amount, AmountRatio, Bounded, Currency, CurrencyUnknown, Digits, DropCount, DropsPerMillilitre, Kind, Mass,
-    MassConcentration, MassDensity, MassFraction, MolarMass, Molarity, OutOfBounds, PercentByVolume, PricePerMass,
-    Unit, Volume, read_digits, shortened, with_article,
+    AgentDose, Amount, AmountRatio, Bounded, Currency, CurrencyUnknown, Digits, DropCount, DropsPerMillilitre, Kind,
+    Mass, MassConcentration, MassDensity, MassFraction, MolarMass, Molarity, OutOfBounds, PercentByVolume,
+    PricePerMass, PricePerVolume, RelativeHumidity, Share, Unit, Volume, read_digits, shortened, with_article,
 };
 
 /// A quantity that can be read from what somebody typed.
@@ -65,6 +65,8 @@ pub enum ReadError {
     CurrencyAmbiguous,
     #[error("`{text}` does not say what the price buys; expected {forms}")]
     PricePerMissing { text: String, forms: &'static str },
+    #[error("`{text}` is no size; two sides are written with an x between them, as {forms}")]
+    SizeMalformed { text: String, forms: &'static str },
 }
 
 impl ReadError {
@@ -91,17 +93,24 @@ impl ReadError {
             Self::CurrencyMissing { .. } => "currency_missing",
             Self::CurrencyAmbiguous => "currency_ambiguous",
             Self::PricePerMissing { .. } => "price_per_missing",
+            Self::SizeMalformed { .. } => "size_malformed",
         }
     }
 }
 
 /// A number and a unit of the wanted kind; `Ok(None)` for the unit when there is none.
-fn read_parts<'t, Q: Readable>(kind: Kind, text: &'t str) -> Result<(Digits, Option<Unit>), ReadError> {
+fn read_parts<Q: Readable>(kind: Kind, text: &str) -> Result<(Digits, Option<Unit>), ReadError> {
+    let (digits, unit) = read_signed_parts::<Q>(kind, text)?;
+    if digits.is_negative() {
+        return Err(ReadError::Negative { what: Q::WHAT, text: shortened(text.trim()) });
+    }
+    Ok((digits, unit))
+}
+
+/// The same for what may lie below zero.
+fn read_signed_parts<'t, Q: Readable>(kind: Kind, text: &'t str) -> Result<(Digits, Option<Unit>), ReadError> {
     let (digits, rest): (Digits, &'t str) = read_digits(Q::WHAT, Q::FORMS, text)?;
     let owned = || shortened(text.trim());
-    if digits.is_negative() {
-        return Err(ReadError::Negative { what: Q::WHAT, text: owned() });
-    }
     if rest.is_empty() {
         return Ok((digits, None));
     }
@@ -119,8 +128,16 @@ fn read_parts<'t, Q: Readable>(kind: Kind, text: &'t str) -> Result<(Digits, Opt
     Ok((digits, Some(unit)))
 }
 
-fn read_with_unit<Q: Readable>(kind: Kind, text: &str) -> Result<(Digits, Unit), ReadError> {
-    match read_parts::<Q>(kind, text)? {
+pub(super) fn read_with_unit<Q: Readable>(kind: Kind, text: &str) -> Result<(Digits, Unit), ReadError> {
+    with_unit::<Q>(read_parts::<Q>(kind, text)?, text)
+}
+
+pub(super) fn read_signed_with_unit<Q: Readable>(kind: Kind, text: &str) -> Result<(Digits, Unit), ReadError> {
+    with_unit::<Q>(read_signed_parts::<Q>(kind, text)?, text)
+}
+
+fn with_unit<Q: Readable>(parts: (Digits, Option<Unit>), text: &str) -> Result<(Digits, Unit), ReadError> {
+    match parts {
         (digits, Some(unit)) => Ok((digits, unit)),
         (_, None) => Err(ReadError::UnitMissing { what: Q::WHAT, text: shortened(text.trim()), forms: Q::FORMS }),
     }
@@ -182,6 +199,26 @@ readable_with_unit!(MassConcentration, Kind::MassConcentration, "metal strength"
 readable_with_unit!(Amount, Kind::Amount, "amount of substance", "`13mmol`");
 readable_with_unit!(MolarMass, Kind::MolarMass, "molar mass", "`177.32g/mol`");
 readable_with_unit!(DropsPerMillilitre, Kind::DropsPerVolume, "drop size", "`20drops/mL`");
+readable_with_unit!(AgentDose, Kind::MassConcentration, "contrast dose", "`0.5mg/mL`");
+
+/// Parts of a whole, written in percent.
+macro_rules! readable_in_percent {
+    ($type:ident, $what:literal, $forms:literal, $power:literal) => {
+        impl Readable for $type {
+            const WHAT: &'static str = $what;
+            const FORMS: &'static str = $forms;
+
+            fn read(text: &str) -> Result<Self, ReadError> {
+                let (digits, unit) = read_with_unit::<Self>(Kind::Percent, text)?;
+                Ok(Self::from_unit(digits.scaled(unit.power + $power))?)
+            }
+        }
+    };
+}
+
+readable_in_percent!(MassFraction, "purity", "`99%`", -2);
+readable_in_percent!(Share, "share", "`90%`", -2);
+readable_in_percent!(RelativeHumidity, "relative humidity", "`55%`", 0);
 
 impl Readable for MassDensity {
     const WHAT: &'static str = "density";
@@ -214,16 +251,6 @@ impl Readable for PercentByVolume {
     fn read(text: &str) -> Result<Self, ReadError> {
         let (digits, _) = read_parts::<Self>(Kind::Percent, text)?;
         Ok(Self::from_unit(digits.to_f64())?)
-    }
-}
-
-impl Readable for MassFraction {
-    const WHAT: &'static str = "purity";
-    const FORMS: &'static str = "`99%`";
-
-    fn read(text: &str) -> Result<Self, ReadError> {
-        let (digits, unit) = read_with_unit::<Self>(Kind::Percent, text)?;
-        Ok(Self::from_unit(digits.scaled(unit.power - 2))?)
     }
 }
 
@@ -306,4 +333,25 @@ pub fn read_price_per_mass(text: &str) -> Result<PricePerMass, ReadError> {
         return Err(ReadError::PricePerMissing { text: owned(), forms: FORMS });
     }
     Ok(PricePerMass::new(read_money(&digits, currency, text, FORMS)?, bought)?)
+}
+
+/// Reads what a solution costs: `190EUR/100mL`.
+///
+/// # Errors
+/// [`ReadError`] when the number, the currency or the volume it buys cannot be read.
+pub fn read_price_per_volume(text: &str) -> Result<PricePerVolume, ReadError> {
+    const FORMS: &str = "`190EUR/100mL` or `2EUR/mL`";
+    let (digits, rest) = read_digits("price", FORMS, text)?;
+    let missing = || ReadError::PricePerMissing { text: shortened(text.trim()), forms: FORMS };
+    let (currency, volume) = rest.split_once('/').ok_or_else(missing)?;
+    let volume = volume.trim();
+    let bought = if volume.starts_with(char::is_alphabetic) {
+        Volume::read(&alloc::format!("1 {volume}"))?
+    } else {
+        Volume::read(volume)?
+    };
+    if bought.is_zero() {
+        return Err(missing());
+    }
+    Ok(PricePerVolume::new(read_money(&digits, currency, text, FORMS)?, bought)?)
 }

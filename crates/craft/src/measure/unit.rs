@@ -24,6 +24,12 @@ pub enum Kind {
     DropsPerVolume,
     /// Mass of a mole.
     MolarMass,
+    /// Length.
+    Length,
+    /// Volume to an area.
+    Uptake,
+    /// Temperature.
+    Temperature,
 }
 
 impl Kind {
@@ -40,6 +46,9 @@ impl Kind {
             Self::Drops => "a count of drops",
             Self::DropsPerVolume => "drops per millilitre",
             Self::MolarMass => "a molar mass",
+            Self::Length => "a length",
+            Self::Uptake => "a volume to an area",
+            Self::Temperature => "a temperature",
         }
     }
 }
@@ -52,12 +61,14 @@ pub struct Unit {
     /// What it measures.
     pub kind: Kind,
     /// The power of ten from this unit to the stored or reference unit of its kind
-    /// (micrograms, nanolitres, mol/L, mg/mL, %, mol, drops, drops/mL, g/mol).
+    /// (micrograms, nanolitres, mol/L, mg/mL, %, mol, drops, drops/mL, g/mol, mm, mL/100 cm², °C).
     pub power: i32,
+    /// What besides that power: 254 for an inch, which is 254 tenths of a millimetre; otherwise 1.
+    pub times: u32,
 }
 
 const fn unit(symbol: &'static str, kind: Kind, power: i32) -> Unit {
-    Unit { symbol, kind, power }
+    Unit { symbol, kind, power, times: 1 }
 }
 
 const UNITS: &[Unit] = &[
@@ -103,6 +114,18 @@ const UNITS: &[Unit] = &[
     unit("dr/mL", Kind::DropsPerVolume, 0),
     unit("dr/ml", Kind::DropsPerVolume, 0),
     unit("g/mol", Kind::MolarMass, 0),
+    unit("mm", Kind::Length, 0),
+    unit("cm", Kind::Length, 1),
+    Unit { symbol: "in", kind: Kind::Length, power: -1, times: 254 },
+    unit("mL/100cm2", Kind::Uptake, 0),
+    unit("ml/100cm2", Kind::Uptake, 0),
+    unit("mL/100cm²", Kind::Uptake, 0),
+    unit("ml/100cm²", Kind::Uptake, 0),
+    unit("mL/100 cm²", Kind::Uptake, 0),
+    unit("mL/m2", Kind::Uptake, -2),
+    unit("mL/m²", Kind::Uptake, -2),
+    unit("C", Kind::Temperature, 0),
+    unit("°C", Kind::Temperature, 0),
 ];
 
 impl Unit {

@@ -3,11 +3,12 @@
 mod formulas;
 mod properties;
 mod refused;
+mod sizes;
 
 use handcoat_craft::measure::{
-    Amount, AmountRatio, Bounded, Currency, Digits, DropCount, DropsPerMillilitre, Kind, Mass, MassConcentration,
-    MassFraction, MolarMass, Molarity, Money, PercentByVolume, Readable, Span, Unit, Volume, read_digits,
-    read_price_per_mass,
+    Amount, AmountRatio, Bounded, Currency, Digits, DropCount, DropsPerMillilitre, Kind, Length, Mass,
+    MassConcentration, MassFraction, MolarMass, Molarity, Money, PercentByVolume, Readable, Span, Temperature, Unit,
+    Uptake, Volume, read_digits, read_price_per_mass,
 };
 
 use crate::bench::{near, q};
@@ -179,6 +180,9 @@ fn one_of(unit: &Unit) -> f64 {
         Kind::Drops => q::<DropCount>(&text).in_unit(),
         Kind::DropsPerVolume => q::<DropsPerMillilitre>(&text).in_unit(),
         Kind::MolarMass => q::<MolarMass>(&text).in_unit(),
+        Kind::Length => q::<Length>(&text).in_unit(),
+        Kind::Uptake => q::<Uptake>(&text).in_unit(),
+        Kind::Temperature => q::<Temperature>(&text).in_unit(),
     }
 }
 
@@ -188,7 +192,7 @@ fn every_unit_reads() {
         // Masses and volumes are stored a million times finer than their bounds are given in.
         let stored = if matches!(unit.kind, Kind::Mass | Kind::Volume) { 6 } else { 0 };
         let power = unit.power - stored;
-        let wanted: f64 = format!("1e{power}").parse().expect("a power of ten");
+        let wanted: f64 = format!("{}e{power}", unit.times).parse().expect("a power of ten");
         near(one_of(unit), wanted, wanted * 1e-15);
         assert_eq!(Unit::written(unit.symbol).map(|found| found.power), Some(unit.power), "{}", unit.symbol);
         let same = Unit::all().iter().filter(|other| other.symbol == unit.symbol).count();

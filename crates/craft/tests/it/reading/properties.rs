@@ -1,9 +1,10 @@
 //! Properties of reading: nothing panics, bounds hold, what is written can be read again.
 
 use handcoat_craft::measure::{
-    Amount, AmountRatio, Bounded, DropCount, DropsPerMillilitre, GramsPer100MlWater, Mass, MassConcentration,
-    MassDensity, MassFraction, MolarMass, Molarity, Money, PercentByMass, PercentByVolume, ReadError, Readable, Span,
-    Volume, read_price_per_mass,
+    AgentDose, Amount, AmountRatio, Area, Bounded, DropCount, DropsPerMillilitre, GramsPer100MlWater, Length, Mass,
+    MassConcentration, MassDensity, MassFraction, MolarMass, Molarity, Money, PercentByMass, PercentByVolume,
+    ReadError, Readable, RelativeHumidity, Share, Size, Span, Temperature, Uptake, Volume, read_price_per_mass,
+    read_price_per_volume,
 };
 use handcoat_craft::source::Element;
 use handcoat_craft::stock::{Formula, classes, molar_mass};
@@ -29,8 +30,16 @@ fn read_all(text: &str) -> Result<(), TestCaseError> {
         one::<MassFraction>(text),
         one::<AmountRatio>(text),
         one::<Span>(text),
+        one::<Size>(text),
+        one::<Length>(text),
+        one::<Uptake>(text),
+        one::<Temperature>(text),
+        one::<Share>(text),
+        one::<RelativeHumidity>(text),
+        one::<AgentDose>(text),
         one::<Money>(text),
         read_price_per_mass(text).err(),
+        read_price_per_volume(text).err(),
     ];
     for error in errors.into_iter().flatten() {
         prop_assert!(!error.code().is_empty() && !error.to_string().is_empty());
@@ -74,9 +83,55 @@ fn formula_like() -> impl Strategy<Value = String> {
 /// Pieces that quantities, times and prices are made of, in any order.
 fn number_like() -> impl Strategy<Value = String> {
     let pieces = [
-        "0", "1", "5", "9", "12", "999999", "000", ".", ",", "-", "−", "+", " ", "\u{a0}", "'", "_", ":", "/", "g",
-        "mg", "kg", "µg", "mL", "L", "M", "mol/L", "mg/mL", "%", "drops", "drops/mL", "g/mol", "h", "min", "s", "EUR",
-        "JPY", "€", "$", "e", "½", "\u{feff}", "é",
+        "0",
+        "1",
+        "5",
+        "9",
+        "12",
+        "999999",
+        "000",
+        ".",
+        ",",
+        "-",
+        "−",
+        "+",
+        " ",
+        "\u{a0}",
+        "'",
+        "_",
+        ":",
+        "/",
+        "g",
+        "mg",
+        "kg",
+        "µg",
+        "mL",
+        "L",
+        "M",
+        "mol/L",
+        "mg/mL",
+        "%",
+        "drops",
+        "drops/mL",
+        "g/mol",
+        "h",
+        "min",
+        "s",
+        "x",
+        "×",
+        "in",
+        "cm",
+        "C",
+        "F",
+        "mL/100cm2",
+        "EUR",
+        "JPY",
+        "€",
+        "$",
+        "e",
+        "½",
+        "\u{feff}",
+        "é",
     ];
     collection::vec(Union::new(pieces.map(Just)), 0..10).prop_map(|parts| parts.concat())
 }
@@ -176,6 +231,12 @@ proptest! {
             stays_in_bounds::<DropCount>(at)?;
             stays_in_bounds::<DropsPerMillilitre>(at)?;
             stays_in_bounds::<Span>(at)?;
+            stays_in_bounds::<Length>(at)?;
+            stays_in_bounds::<Area>(at)?;
+            stays_in_bounds::<Uptake>(at)?;
+            stays_in_bounds::<Share>(at)?;
+            stays_in_bounds::<RelativeHumidity>(at)?;
+            stays_in_bounds::<AgentDose>(at)?;
         }
     }
 
