@@ -5,8 +5,10 @@
 
 mod citation;
 mod compound;
+mod condition;
 mod element;
 mod emergency;
+mod fault;
 mod glassware;
 mod hazard;
 mod hazard_statement;
@@ -18,8 +20,10 @@ mod solute;
 
 pub use citation::{Citation, Fact, Status};
 pub use compound::{Compound, HYDRATES, Hydrates, NAMED};
+pub use condition::{Condition, Sign};
 pub use element::{ELECTRON_MOLAR_MASS, Element, STANDARD_ATOMIC_WEIGHTS, StandardAtomicWeight};
 pub use emergency::{EMERGENCY_DEFERS, Emergency, EmergencyLine, emergency};
+pub use fault::{BASE_TIME_STANDS_ON, Cause, Notable, Way, causes, notable, opposite};
 pub use glassware::{ABOVE_THE_TABLE, CYLINDERS, Cylinder, LARGEST_CYLINDER_ML, cylinder_for};
 pub use hazard::{HazardCodeUnknown, PRECEDENCE, Pictogram, SignalWord, pictograms_shown};
 pub use hazard_statement::{HAZARD_STATEMENTS, HazardStatement};

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use handcoat_craft::measure::{Currency, ISO_4217};
 use handcoat_craft::source::{
     CRYSTAL_DENSITIES, CYLINDERS, Citation, ELECTRON_MOLAR_MASS, HAZARD_STATEMENTS, HYDRATES, INCOMPATIBLE,
-    ION_VOLUMES, NAMED, PRECEDENCE, Pictogram, SOLUBILITY, STANDARD_ATOMIC_WEIGHTS, Status, emergency,
+    ION_VOLUMES, NAMED, PRECEDENCE, Pictogram, SOLUBILITY, STANDARD_ATOMIC_WEIGHTS, Sign, Status, causes, emergency,
 };
 use handcoat_craft::stock::named;
 
@@ -57,6 +57,7 @@ fn citations() -> Vec<(String, Citation)> {
     all.extend(emergency().iter().map(|row| (row.when.into(), row.cite)));
     all.push(("precedence".into(), PRECEDENCE.cite));
     all.extend(Pictogram::all().iter().map(|sign| (sign.code().into(), sign.cite())));
+    all.extend(Sign::all().iter().flat_map(|sign| causes(*sign).iter().map(|own| (own.why.into(), own.cite))));
     all.push(("electron".into(), ELECTRON_MOLAR_MASS.cite));
     all
 }

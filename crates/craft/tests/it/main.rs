@@ -18,6 +18,7 @@ mod known_warnings;
 mod ladder;
 mod ledger;
 mod meeting;
+mod print;
 mod reading;
 mod shown;
 mod thresholds;
