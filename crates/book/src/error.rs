@@ -74,7 +74,7 @@ pub enum Damage {
 
 impl BookError {
     /// A stored value that cannot be read back.
-    pub(crate) fn unreadable(what: &'static str, value: impl Into<String>) -> Self {
+    pub fn unreadable(what: &'static str, value: impl Into<String>) -> Self {
         Self::Damaged(Damage::Unreadable { what, value: value.into() })
     }
 

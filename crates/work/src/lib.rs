@@ -7,6 +7,8 @@
 pub mod bench;
 mod day;
 pub mod exchange;
+mod field;
+pub mod keep;
 pub mod ledger;
 mod question;
 mod refusal;
@@ -17,6 +19,7 @@ pub mod stock;
 mod studio;
 
 pub use day::Day;
+pub use field::{Field, Form};
 pub use question::Question;
 pub use refusal::{Excerpt, Refusal, RefusalKind, Remedy};
 pub use settings::{Settings, TokenHash};

@@ -1,5 +1,7 @@
 //! The questions a plan asks. Each door asks them its own way: a flag, a field on a page.
 
+use crate::field::Field;
+
 /// A question that can be answered.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[allow(missing_docs, reason = "the words of `asks` say what each is")]
@@ -82,6 +84,9 @@ pub enum Question {
     Way,
     DecimalMark,
     Table,
+    /// A field of something that is kept, or of a print.
+    Field(&'static Field),
+    Pieces,
 }
 
 impl Question {
@@ -167,6 +172,8 @@ impl Question {
             Self::Way => "which way on",
             Self::DecimalMark => "which decimal mark the table has",
             Self::Table => "which table to read",
+            Self::Field(field) => field.label,
+            Self::Pieces => "how many",
         }
     }
 }

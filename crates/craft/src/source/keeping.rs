@@ -65,3 +65,7 @@ pub const KEEPING: &[Keeping] = &[
         cite: Citation::practice("palladium and platinum stocks"),
     },
 ];
+
+/// Area a litre of the first clearing bath is trusted with, in cm²: the lower end of ten to fifteen prints of 8x10 inches.
+pub const CLEARS_PER_LITRE: super::Fact<f64> =
+    super::Fact { value: 5160.0, cite: Citation::practice("ten 8x10 prints per litre of the first bath") };

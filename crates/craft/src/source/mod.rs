@@ -28,7 +28,7 @@ pub use glassware::{ABOVE_THE_TABLE, CYLINDERS, Cylinder, LARGEST_CYLINDER_ML, c
 pub use hazard::{HazardCodeUnknown, PRECEDENCE, Pictogram, SignalWord, pictograms_shown};
 pub use hazard_statement::{HAZARD_STATEMENTS, HazardStatement};
 pub use incompatible::{Class, Harm, INCOMPATIBLE, Incompatible};
-pub use keeping::{KEEPING, Keeping, Keeps, THIN_PERCENT};
+pub use keeping::{CLEARS_PER_LITRE, KEEPING, Keeping, Keeps, THIN_PERCENT};
 pub use practice::{
     AIM_MISSED, ASSAY_NEAR, ASSAY_SLACK, BOTTLE_FILL, BOTTLE_MARKS, CHLORIDE_EXCESS, CHLORIDE_SHORT,
     CHLORIDE_SOLUTION_ML, CLEARLY_WEAKER, CLINGING_FILM, COLD_CRYSTALS, COMPLEX_SHRINKS, EYE_LEVEL, FILL_RESERVE,

@@ -114,6 +114,8 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::Way => "--way",
         Question::DecimalMark => "--decimal-mark",
         Question::Table => "FILE",
+        Question::Field(field) => field.flag,
+        Question::Pieces => "--came",
     }
 }
 

@@ -1,0 +1,241 @@
+//! Keeping a record, changing it, counting what came, putting it away.
+
+use std::collections::BTreeMap;
+
+use handcoat_book::{Acting, Deed, Record, RecordKind, Standing};
+use handcoat_craft::measure::shortened;
+use serde_json::{Value, json};
+
+use super::fields::Fields;
+use super::tables::{fields_of, what_is};
+use super::view::{PIECES, SHEETS};
+use crate::field::{Field, Form};
+use crate::shelf::Shelf;
+use crate::stock::needed;
+use crate::{Done, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
+
+/// Answers about one thing that is kept.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Keep {
+    /// What it is called.
+    pub name: Option<String>,
+    /// Answers by the key of their field.
+    pub fields: BTreeMap<&'static str, String>,
+    /// How many came: sheets of a paper, pieces of a supply.
+    pub came: Option<String>,
+}
+
+/// Longest name.
+const MOST_NAME: usize = 60;
+
+/// Keeps something new.
+///
+/// # Errors
+/// [`Refusal`] when an answer cannot be read, or the name is taken.
+pub fn keep(studio: &mut Studio, moment: &Moment, kind: RecordKind, answers: &Keep) -> Result<Done, Refusal> {
+    let acted = studio.book.act(&moment.stamp()?, "keep", |acting| {
+        let written = needed(Question::Name, answers.name.as_ref(), example(kind))?;
+        let name = free_name(acting, kind, written, None)?;
+        let fields = linked(acting, kind, Fields::default().read(fields_of(kind), &answers.fields)?)?;
+        let record = acting.add_record(kind, &name, &json!({ "v": 1, "fields": fields.to_json() }))?;
+        let came = count_in(acting, &record, answers.came.as_ref())?;
+        let mut said = vec![format!("{name} is kept: {} {}.", kind.word(), record.ordinal)];
+        said.extend(came);
+        Ok::<_, Refusal>(Deed { body: body(&record, &said), entry: None })
+    })?;
+    Ok(Done::of(&acted))
+}
+
+/// Changes what is known of something.
+///
+/// # Errors
+/// [`Refusal`] when it is not there, an answer cannot be read, or the new name is taken.
+pub fn change(
+    studio: &mut Studio,
+    moment: &Moment,
+    kind: RecordKind,
+    written: &str,
+    answers: &Keep,
+) -> Result<Done, Refusal> {
+    let acted = studio.book.act(&moment.stamp()?, "change", |acting| {
+        let mut record = find_record(acting, kind, Question::Name, written)?;
+        if let Some(name) = &answers.name {
+            record.name = free_name(acting, kind, name, Some(record.ordinal))?;
+        }
+        let fields = Fields::of(&record.facts).read(fields_of(kind), &answers.fields)?;
+        let fields = linked(acting, kind, fields)?;
+        record.facts["fields"] = fields.to_json();
+        acting.change_record(&record)?;
+        let came = count_in(acting, &record, answers.came.as_ref())?;
+        let mut said = vec![format!("{} is changed.", record.name)];
+        said.extend(came);
+        Ok::<_, Refusal>(Deed { body: body(&record, &said), entry: None })
+    })?;
+    Ok(Done::of(&acted))
+}
+
+/// Counts what came, or what is there now.
+///
+/// # Errors
+/// [`Refusal`] when it is not there, or the count cannot be read.
+pub fn restock(
+    studio: &mut Studio,
+    moment: &Moment,
+    kind: RecordKind,
+    written: &str,
+    came: Option<&String>,
+    there: Option<&String>,
+) -> Result<Done, Refusal> {
+    let acted = studio.book.act(&moment.stamp()?, "restock", |acting| {
+        let record = find_record(acting, kind, Question::Name, written)?;
+        let about = Question::Pieces;
+        let said = match there {
+            Some(text) => {
+                let word = counted(kind).ok_or_else(|| not_counted(kind))?;
+                let held = acting.counts(&record)?.get(word).copied().unwrap_or(0);
+                let now = whole(about, text)?;
+                acting.count(&record, word, now - held);
+                vec![format!("{} of {} are there; the book had {held}.", now, record.name)]
+            }
+            None => {
+                let came = needed(about, came, "25")?.to_owned();
+                count_in(acting, &record, Some(&came))?.into_iter().collect()
+            }
+        };
+        Ok::<_, Refusal>(Deed { body: body(&record, &said), entry: None })
+    })?;
+    Ok(Done::of(&acted))
+}
+
+/// Puts something away: it is used up, broken or gone.
+///
+/// # Errors
+/// [`Refusal`] when it is not there.
+pub fn put_away(studio: &mut Studio, moment: &Moment, kind: RecordKind, written: &str) -> Result<Done, Refusal> {
+    let acted = studio.book.act(&moment.stamp()?, "put_away", |acting| {
+        let mut record = find_record(acting, kind, Question::Name, written)?;
+        record.standing = Standing::Retired;
+        acting.change_record(&record)?;
+        let said = vec![format!("{} is put away. What was made with it keeps its name.", record.name)];
+        Ok::<_, Refusal>(Deed { body: body(&record, &said), entry: None })
+    })?;
+    Ok(Done::of(&acted))
+}
+
+/// A record in use by its name or its number.
+pub(crate) fn find_record(
+    acting: &Acting<'_>,
+    kind: RecordKind,
+    about: Question,
+    written: &str,
+) -> Result<Record, Refusal> {
+    let here = acting.records(kind)?;
+    among(&here, kind, about, written).cloned()
+}
+
+/// The same among records that were read already.
+pub(super) fn among<'r>(
+    here: &'r [Record],
+    kind: RecordKind,
+    about: Question,
+    written: &str,
+) -> Result<&'r Record, Refusal> {
+    let text = written.trim();
+    let named = |record: &&Record| {
+        record.name.to_lowercase() == text.to_lowercase() || record.ordinal.to_string() == text
+    };
+    here.iter().find(named).ok_or_else(|| Refusal {
+        code: "record_unknown",
+        kind: RefusalKind::Missing,
+        about: Some(about),
+        cause: format!("{} called `{}` is not in the book", what_is(kind), shortened(text)),
+        excerpt: None,
+        remedies: here.iter().take(4).map(|own| Remedy::Write(about, own.name.clone())).collect(),
+    })
+}
+
+/// A name nobody of that kind has.
+pub(crate) fn free_name(
+    acting: &Acting<'_>,
+    kind: RecordKind,
+    written: &str,
+    own: Option<u32>,
+) -> Result<String, Refusal> {
+    let about = Question::Name;
+    let name = written.trim();
+    let number = name.bytes().all(|byte| byte.is_ascii_digit());
+    if name.is_empty() || number || name.chars().count() > MOST_NAME || name.chars().any(char::is_control) {
+        let cause = format!(
+            "`{}` is no name; expected 1 to {MOST_NAME} characters in one line, with a letter among them",
+            shortened(name)
+        );
+        return Err(Refusal::unreadable("name_unreadable", about, cause, vec![Remedy::Write(about, example(kind).into())]));
+    }
+    let taken = |other: &Record| other.name.to_lowercase() == name.to_lowercase() && Some(other.ordinal) != own;
+    if acting.records(kind)?.iter().any(taken) {
+        let cause = format!("{} called `{name}` is in the book already", what_is(kind));
+        return Err(Refusal::rule("name_taken", about, cause, vec![Remedy::Write(about, format!("{name} 2"))]));
+    }
+    Ok(name.into())
+}
+
+/// Bottles that fields name must be on the shelf; they are kept by the name they have.
+fn linked(acting: &Acting<'_>, kind: RecordKind, mut fields: Fields) -> Result<Fields, Refusal> {
+    for field in fields_of(kind).iter().filter(|own: &&Field| own.form == Form::Bottle) {
+        if let Some(text) = fields.text(field.key) {
+            let shelf = Shelf::of(acting.items()?);
+            let name = shelf.find(field.question(), text)?.name.clone();
+            fields.set(field.key, name);
+        }
+    }
+    Ok(fields)
+}
+
+/// What is counted of a kind.
+fn counted(kind: RecordKind) -> Option<&'static str> {
+    match kind {
+        RecordKind::Paper => Some(SHEETS),
+        RecordKind::Supply => Some(PIECES),
+        _ => None,
+    }
+}
+
+fn not_counted(kind: RecordKind) -> Refusal {
+    let cause = format!("pieces of {} are not counted; papers and supplies are", what_is(kind));
+    Refusal::rule("not_counted", Question::Pieces, cause, vec![Remedy::LeaveOut(Question::Pieces)])
+}
+
+fn count_in(acting: &mut Acting<'_>, record: &Record, came: Option<&String>) -> Result<Option<String>, Refusal> {
+    let Some(text) = came else { return Ok(None) };
+    let word = counted(record.kind).ok_or_else(|| not_counted(record.kind))?;
+    let came = whole(Question::Pieces, text)?;
+    acting.count(record, word, came);
+    let held = acting.counts(record)?.get(word).copied().unwrap_or(0);
+    Ok(Some(format!("{came} came; {} are there.", held + came)))
+}
+
+fn whole(about: Question, text: &str) -> Result<i64, Refusal> {
+    let read = text.trim().parse::<u32>().ok().filter(|own| *own <= 1_000_000).map(i64::from);
+    read.ok_or_else(|| {
+        let cause = format!("`{}` is no count; expected a whole number", shortened(text.trim()));
+        Refusal::unreadable("count_unreadable", about, cause, vec![Remedy::Write(about, "25".into())])
+    })
+}
+
+fn example(kind: RecordKind) -> &'static str {
+    match kind {
+        RecordKind::Paper => "cotton rag 300",
+        RecordKind::Tool => "wide brush",
+        RecordKind::Dropper => "palladium dropper",
+        RecordKind::Lamp => "tube bank",
+        RecordKind::Bath => "oxalate developer",
+        RecordKind::Supply => "gloves",
+        RecordKind::Negative => "heron",
+        RecordKind::Coat | RecordKind::Print => "heron, morning",
+    }
+}
+
+/// The body of an act on a record.
+pub(crate) fn body(record: &Record, said: &[String]) -> Value {
+    json!({ "v": 1, "record": { "kind": record.kind.word(), "number": record.ordinal }, "name": record.name, "said": said })
+}

@@ -1,0 +1,241 @@
+//! Solutions out of bottles onto a sheet.
+//!
+//! What was poured was poured, whatever the book says the bottle held: the part beyond is posted as a stocktake difference, so that
+//! no bottle goes below nothing and nothing that was done is lost.
+
+use handcoat_book::{Acting, Item, Record, RecordKind};
+use handcoat_craft::ledger::{Account, Balances, Commodity, Draft, ItemKind, Tally, share};
+use handcoat_craft::measure::{DropsPerMillilitre, Mass, Money, Volume, shortened};
+use handcoat_craft::source::USUAL_DROPS;
+use handcoat_craft::stock::{Formula, concentration, kept_metal, percent_of};
+use jiff::Timestamp;
+
+use super::sheet::Pour;
+use crate::keep::Fields;
+use crate::shelf::{Contents, Held, Shelf, account_of, contents_of, millilitres, take};
+use crate::stock::read;
+use crate::{Question, Refusal, Remedy};
+
+/// What a bottle does in the mix on the paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Role {
+    Iron,
+    Metal,
+    Agent,
+    Other,
+}
+
+impl Role {
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Self::Iron => "iron",
+            Self::Metal => "metal",
+            Self::Agent => "agent",
+            Self::Other => "other",
+        }
+    }
+
+    /// By what is dissolved: iron is iron; platinum with six chlorides is a contrast agent, with four it makes the image.
+    pub(crate) fn of(formula: Option<&Formula>) -> Self {
+        use handcoat_craft::source::Element;
+        let Some(formula) = formula else { return Self::Other };
+        let platinum = formula.count(Element::PT);
+        if formula.count(Element::FE) > 0.0 {
+            Self::Iron
+        } else if platinum > 0.0 && formula.count(Element::CL) >= 6.0 * platinum {
+            Self::Agent
+        } else if kept_metal(formula).is_some() {
+            Self::Metal
+        } else {
+            Self::Agent
+        }
+    }
+}
+
+/// What pouring came to.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct PouredAll {
+    pub(crate) pours: Vec<Pour>,
+    pub(crate) cost: Vec<Money>,
+    pub(crate) cost_incomplete: bool,
+    pub(crate) said: Vec<String>,
+}
+
+/// Pours what is written, each as `BOTTLE=23` drops or `BOTTLE=1.15mL`, onto `to`.
+pub(crate) fn pour_all(
+    acting: &Acting<'_>,
+    written: &[String],
+    drops_per_ml: Option<&String>,
+    at: Timestamp,
+    to: Account,
+    draft: &mut Draft,
+) -> Result<PouredAll, Refusal> {
+    let shelf = Shelf::of(acting.items()?);
+    let mut balances = acting.balances()?;
+    let droppers = acting.records(RecordKind::Dropper)?;
+    let stated = read::<DropsPerMillilitre>(Question::DropsPerMl, drops_per_ml)?;
+    let mut all = PouredAll::default();
+    for text in written {
+        let (bottle, drops, volume) = amount(&shelf, &droppers, stated, text)?;
+        let mut own = Draft::default();
+        let (mut pour, cost, said) = one(&balances, bottle, volume, to, &mut own)?;
+        pour.drops = drops;
+        pour.age_days = bottle.facts.day.as_deref().and_then(|day| age(day, at));
+        // The next pour may be of the same bottle: it finds what this one left.
+        for line in own.lines() {
+            let held = balances.of(line.account, line.commodity);
+            balances.set(line.account, line.commodity, held.plus(line.amount).unwrap_or(held));
+            draft.line(*line);
+        }
+        add_cost(&mut all.cost, &cost);
+        all.cost_incomplete |= bottle.facts.cost_incomplete || (cost.is_empty() && pour.metal_ug.is_some());
+        all.said.extend(said);
+        all.pours.push(pour);
+    }
+    Ok(all)
+}
+
+/// Adds sums, each to the one in its currency.
+pub(crate) fn add_cost(all: &mut Vec<Money>, more: &[Money]) {
+    for money in more {
+        match all.iter_mut().find(|own| own.currency() == money.currency()) {
+            Some(own) => *own = own.plus(*money).unwrap_or(*own),
+            None => all.push(*money),
+        }
+    }
+}
+
+fn age(day: &str, at: Timestamp) -> Option<i64> {
+    let day: jiff::civil::Date = day.parse().ok()?;
+    let made = day.to_zoned(jiff::tz::TimeZone::UTC).ok()?.timestamp();
+    Some(at.duration_since(made).as_hours() / 24).filter(|days| *days >= 0)
+}
+
+/// The bottle, the drops where they were counted, and the volume.
+fn amount<'s>(
+    shelf: &'s Shelf,
+    droppers: &[Record],
+    stated: Option<DropsPerMillilitre>,
+    text: &str,
+) -> Result<(&'s Item, Option<u32>, Volume), Refusal> {
+    let about = Question::Pour;
+    let example = || vec![Remedy::Write(about, "palladium stock=23".into())];
+    let (name, much) = text.rsplit_once('=').ok_or_else(|| {
+        let cause = format!("`{}` does not say a bottle and how much of it; expected `BOTTLE=23` or `BOTTLE=1.15mL`", shortened(text));
+        Refusal::unreadable("pour_unreadable", about, cause, example())
+    })?;
+    let bottle = shelf.find_kind(about, &[ItemKind::Bottle], name)?;
+    let much = much.trim().trim_end_matches("drops").trim();
+    if let Ok(drops) = much.parse::<u32>() {
+        if drops == 0 || drops > MOST_DROPS {
+            let cause = format!("{drops} drops of {} are no pour; expected 1 to {MOST_DROPS}", bottle.name);
+            return Err(Refusal::rule("pour_out_of_bounds", about, cause, example()));
+        }
+        let per_ml = stated.unwrap_or_else(|| dropper_for(droppers, &bottle.name));
+        let millilitres = f64::from(drops) / per_ml.to_per_millilitre();
+        let volume = Volume::millilitres(millilitres).map_err(|error| Refusal::bounds(about, &error))?;
+        return Ok((bottle, Some(drops), volume));
+    }
+    let volume = read::<Volume>(about, Some(&much.to_owned()))?.unwrap_or(Volume::ZERO);
+    if volume.is_zero() {
+        let cause = format!("nothing of {} is poured", bottle.name);
+        return Err(Refusal::rule("pour_out_of_bounds", about, cause, example()));
+    }
+    Ok((bottle, None, volume))
+}
+
+/// More drops than this on one sheet are a slip.
+const MOST_DROPS: u32 = 5000;
+
+/// What the dropper of this bottle gives, or the usual figure.
+pub(crate) fn dropper_for(droppers: &[Record], bottle: &str) -> DropsPerMillilitre {
+    let own = droppers.iter().rev().find_map(|record| {
+        let fields = Fields::of(&record.facts);
+        let its = fields.text("solution").is_some_and(|name| name.eq_ignore_ascii_case(bottle));
+        its.then(|| fields.quantity::<DropsPerMillilitre>("drops_per_ml").ok().flatten()).flatten()
+    });
+    // OK because the usual figure lies within the bounds, which a test of the facts holds.
+    own.unwrap_or_else(|| DropsPerMillilitre::per_millilitre(USUAL_DROPS.value).expect("BUG: the usual drop is out of bounds"))
+}
+
+/// One pour: what the bottle holds first, and what is beyond it from `unexplained`.
+fn one(
+    balances: &Balances,
+    bottle: &Item,
+    volume: Volume,
+    to: Account,
+    draft: &mut Draft,
+) -> Result<(Pour, Vec<Money>, Vec<String>), Refusal> {
+    let held = Held::of(bottle, balances);
+    let there = match held.contents {
+        Contents::Solution(own) => own,
+        Contents::Powder(_) => Volume::ZERO,
+    };
+    let (from_bottle, beyond) = parts(volume, there);
+    let mut cost = Vec::new();
+    let mut metal = Tally::ZERO;
+    if !from_bottle.is_zero() {
+        let draw = take(balances, bottle, Contents::Solution(from_bottle), Question::Pour)?;
+        draw.post(draft, to, Account::Used);
+        for &(commodity, tally) in draw.shares() {
+            match commodity {
+                Commodity::Metal(_) => metal = tally,
+                Commodity::Money(currency) => cost.extend(Money::minor(tally.to_units(), currency)),
+                Commodity::Contents(..) => {}
+            }
+        }
+    }
+    let mut said = Vec::new();
+    if !beyond.is_zero() {
+        draft.move_from(Account::Unexplained, Account::Used, contents_of(bottle), beyond.into());
+        let more = held.metal.filter(|_| !there.is_zero()).map(|(element, mass)| {
+            // Of the same strength as the rest of it.
+            let extra = beyond_metal(mass, beyond, there);
+            draft.move_from(Account::Unexplained, to, Commodity::Metal(element), extra);
+            extra
+        });
+        metal = more.and_then(|extra| metal.plus(extra)).unwrap_or(metal);
+        said.push(format!(
+            "{} held {} by the book and {} were poured: {} are posted as a stocktake difference.",
+            bottle.name,
+            millilitres(there),
+            millilitres(volume),
+            millilitres(beyond)
+        ));
+        if more.is_none() && bottle.facts.metal.is_some() {
+            said.push(format!("How much metal was in that is not known: the book had {} as empty.", bottle.name));
+        }
+    }
+    let formula: Option<Formula> = bottle.facts.formula.as_deref().and_then(|text| text.parse().ok());
+    let strength = held.metal.and_then(|(_, mass)| concentration(mass, there));
+    let percent = formula.as_ref().zip(strength).and_then(|(formula, own)| percent_of(formula, own));
+    let pour = Pour {
+        item: bottle.number.get(),
+        name: bottle.name.clone(),
+        formula: bottle.facts.formula.clone(),
+        role: Role::of(formula.as_ref()).word().into(),
+        volume_nl: volume.to_nanolitres(),
+        metal: held.metal.map(|(element, _)| element.to_string()),
+        metal_ug: held.metal.map(|_| metal.to_units()),
+        percent: percent.map(|own| own.to_grams_per_100_ml()),
+        short_nl: (!beyond.is_zero()).then(|| beyond.to_nanolitres()),
+        ..Pour::default()
+    };
+    debug_assert_eq!(account_of(bottle).item(), Some(bottle.number));
+    Ok((pour, cost, said))
+}
+
+fn parts(wanted: Volume, there: Volume) -> (Volume, Volume) {
+    let (wanted, there) = (wanted.to_nanolitres(), there.to_nanolitres());
+    let own = wanted.min(there);
+    let volume = |units| Volume::nanolitres(units).unwrap_or(Volume::ZERO);
+    (volume(own), volume(wanted - own))
+}
+
+/// Metal in so much more of the same solution; the part may be larger than the whole, so it is counted in wholes and a rest.
+fn beyond_metal(held: Mass, beyond: Volume, there: Volume) -> Tally {
+    let (beyond, there) = (beyond.to_nanolitres(), there.to_nanolitres());
+    let wholes = held.to_micrograms().saturating_mul(beyond / there);
+    let rest = share(held.into(), Tally::from_units(beyond % there), Tally::from_units(there));
+    Tally::from_units(wholes.saturating_add(if beyond % there == 0 { 0 } else { rest.to_units() }))
+}
