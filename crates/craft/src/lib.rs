@@ -13,6 +13,7 @@
 //! | [`source`] | constants and facts, each with where it comes from |
 //! | [`ledger`] | the rule of the book: every entry sums to zero, and nothing is taken from where it is not |
 //! | [`stock`] | formulas, salts, and the plan from powder to a bottle of known strength |
+//! | [`paper`] | what is coated, how much it takes, droppers, salt boxes |
 #![no_std]
 #![forbid(unsafe_code)]
 
@@ -21,5 +22,6 @@ extern crate alloc;
 pub mod ledger;
 pub mod measure;
 pub mod numerics;
+pub mod paper;
 pub mod source;
 pub mod stock;

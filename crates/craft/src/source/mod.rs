@@ -4,7 +4,9 @@
 //! that says whether the number was read there. A test refuses a key that is not in the bibliography.
 
 mod citation;
+mod coating;
 mod compound;
+mod drops;
 mod element;
 mod emergency;
 mod glassware;
@@ -13,11 +15,20 @@ mod hazard_statement;
 mod incompatible;
 mod keeping;
 mod practice;
+mod salt_box;
 mod solubility;
 mod solute;
+mod water;
 
 pub use citation::{Citation, Fact, Status};
+pub use coating::{
+    CHLORATE_IRON, CUSTOMARY_MARGIN, DOSE_ROUNDED, FEW_DROPS, FIRST_COAT, IRON_PER_METAL, IRON_PERCENT,
+    LADDER_HALVINGS, LADDER_TOP, LESS, Less, MOST_OVER, MOST_UNDER, PEROXIDE_TOP, PRINTING_OUT_HUMIDITY,
+    PRINTING_OUT_IRON, PRINTING_OUT_METAL, RATIO_ROUNDED, Spread, UPTAKE_HABITS, USUAL_DROPS, USUAL_DROPS_OFF,
+    UptakeHabit,
+};
 pub use compound::{Compound, HYDRATES, Hydrates, NAMED};
+pub use drops::{AIR_DENSITY, DROP_OF_WATER, DROPPER_ERROR, WATER_TEMPERATURE_OFF, WEIGHTS_DENSITY};
 pub use element::{ELECTRON_MOLAR_MASS, Element, STANDARD_ATOMIC_WEIGHTS, StandardAtomicWeight};
 pub use emergency::{EMERGENCY_DEFERS, Emergency, EmergencyLine, emergency};
 pub use glassware::{ABOVE_THE_TABLE, CYLINDERS, Cylinder, LARGEST_CYLINDER_ML, cylinder_for};
@@ -32,5 +43,7 @@ pub use practice::{
     RECOVERED_ENOUGH, RINSE_MARK, RINSE_PART, SOLUTION_DENSITY, SOLUTION_PART, STEPS_WANTED, STRENGTH_AS_PLANNED,
     UNKNOWN_ROOM, USUAL_COMPLEX_PERCENT, USUAL_SALT_PERCENT,
 };
+pub use salt_box::{BOX_LOAD, BOX_OFF, BOX_RANGE, BOX_SALTS, BoxSalt};
 pub use solubility::{SOLUBILITY, Solubility};
 pub use solute::{CRYSTAL_DENSITIES, ION_VOLUMES, SoluteRow};
+pub use water::{WATER_DENSITY, WATER_DENSITY_RANGE};
