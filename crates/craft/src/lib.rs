@@ -14,6 +14,7 @@
 //! | [`ledger`] | the rule of the book: every entry sums to zero, and nothing is taken from where it is not |
 //! | [`stock`] | formulas, salts, and the plan from powder to a bottle of known strength |
 //! | [`print`] | how a print was made, and what two prints say about each other |
+//! | [`paper`] | what is coated, how much it takes, droppers, salt boxes |
 #![no_std]
 #![forbid(unsafe_code)]
 
@@ -22,6 +23,7 @@ extern crate alloc;
 pub mod ledger;
 pub mod measure;
 pub mod numerics;
+pub mod paper;
 pub mod print;
 pub mod source;
 pub mod stock;

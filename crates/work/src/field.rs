@@ -5,8 +5,8 @@
 
 use handcoat_book::RecordKind;
 use handcoat_craft::measure::{
-    AgentDose, DropsPerMillilitre, Length, Money, Readable, RelativeHumidity, Share, Size, Span, Temperature, Uptake, Volume,
-    read_digits, shortened,
+    AgentDose, DropsPerMillilitre, Length, Money, Readable, RelativeHumidity, Share, Size, Span, Temperature, Uptake,
+    Volume, read_digits, shortened,
 };
 use handcoat_craft::source::Sign;
 
@@ -169,7 +169,8 @@ pub(crate) fn signs(about: Question, text: &str) -> Result<Vec<Sign>, Refusal> {
         .map(|word| {
             Sign::all().iter().copied().find(|sign| sign.word().eq_ignore_ascii_case(word)).ok_or_else(|| {
                 let all: Vec<&str> = Sign::all().iter().map(|sign| sign.word()).collect();
-                let cause = format!("`{}` is no sign that is known; expected one of {}", shortened(word), all.join(", "));
+                let cause =
+                    format!("`{}` is no sign that is known; expected one of {}", shortened(word), all.join(", "));
                 Refusal::unreadable("sign_unknown", about, cause, vec![Remedy::Write(about, "darker".into())])
             })
         })

@@ -10,6 +10,7 @@ pub mod exchange;
 mod field;
 pub mod keep;
 pub mod ledger;
+pub mod print;
 mod question;
 mod refusal;
 pub mod sample;

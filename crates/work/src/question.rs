@@ -87,6 +87,16 @@ pub enum Question {
     /// A field of something that is kept, or of a print.
     Field(&'static Field),
     Pieces,
+    Pour,
+    DropsPerMl,
+    Title,
+    Print,
+    Coat,
+    Reason,
+    Photo,
+    Sign,
+    Image,
+    Kind,
 }
 
 impl Question {
@@ -174,6 +184,16 @@ impl Question {
             Self::Table => "which table to read",
             Self::Field(field) => field.label,
             Self::Pieces => "how many",
+            Self::Pour => "which bottle was poured and how much of it",
+            Self::DropsPerMl => "how many drops make a millilitre",
+            Self::Title => "what the print is called",
+            Self::Print => "which print",
+            Self::Coat => "which coat",
+            Self::Reason => "why",
+            Self::Photo => "which picture",
+            Self::Sign => "what the later print shows",
+            Self::Image => "the size of the image",
+            Self::Kind => "what kind of thing",
         }
     }
 }

@@ -69,6 +69,10 @@ pub enum Remedy {
     ListActs,
     /// Look at the shelf.
     ShowShelf,
+    /// Look at the list of prints.
+    ListPrints,
+    /// Make the picture smaller, as JPEG or PNG.
+    SmallerPicture,
     /// Write it off as residue of this item.
     LoseAsResidue(String),
     /// Let it be tried without keeping anything, and read all that is found.

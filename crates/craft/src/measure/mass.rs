@@ -7,3 +7,11 @@ exact_quantity!(
     Mass, "mass", stored "micrograms" as micrograms / to_micrograms,
     shown "g" as grams / to_grams with 1_000_000, 0 ..= 100_000
 );
+
+impl Mass {
+    /// In milligrams.
+    #[must_use]
+    pub fn to_milligrams(self) -> f64 {
+        self.to_micrograms() as f64 / 1000.0
+    }
+}

@@ -4,8 +4,10 @@
 //! that says whether the number was read there. A test refuses a key that is not in the bibliography.
 
 mod citation;
+mod coating;
 mod compound;
 mod condition;
+mod drops;
 mod element;
 mod emergency;
 mod fault;
@@ -15,12 +17,21 @@ mod hazard_statement;
 mod incompatible;
 mod keeping;
 mod practice;
+mod salt_box;
 mod solubility;
 mod solute;
+mod water;
 
 pub use citation::{Citation, Fact, Status};
+pub use coating::{
+    CHLORATE_IRON, CUSTOMARY_MARGIN, DOSE_ROUNDED, FEW_DROPS, FIRST_COAT, IRON_PER_METAL, IRON_PERCENT,
+    LADDER_HALVINGS, LADDER_TOP, LESS, Less, MOST_OVER, MOST_UNDER, PEROXIDE_TOP, PRINTING_OUT_HUMIDITY,
+    PRINTING_OUT_IRON, PRINTING_OUT_METAL, RATIO_ROUNDED, Spread, UPTAKE_HABITS, USUAL_DROPS, USUAL_DROPS_OFF,
+    UptakeHabit,
+};
 pub use compound::{Compound, HYDRATES, Hydrates, NAMED};
 pub use condition::{Condition, Sign};
+pub use drops::{AIR_DENSITY, DROP_OF_WATER, DROPPER_ERROR, WATER_TEMPERATURE_OFF, WEIGHTS_DENSITY};
 pub use element::{ELECTRON_MOLAR_MASS, Element, STANDARD_ATOMIC_WEIGHTS, StandardAtomicWeight};
 pub use emergency::{EMERGENCY_DEFERS, Emergency, EmergencyLine, emergency};
 pub use fault::{BASE_TIME_STANDS_ON, Cause, Notable, Way, causes, notable, opposite};
@@ -30,11 +41,13 @@ pub use hazard_statement::{HAZARD_STATEMENTS, HazardStatement};
 pub use incompatible::{Class, Harm, INCOMPATIBLE, Incompatible};
 pub use keeping::{CLEARS_PER_LITRE, KEEPING, Keeping, Keeps, THIN_PERCENT};
 pub use practice::{
-    AIM_MISSED, ASSAY_NEAR, ASSAY_SLACK, BOTTLE_FILL, BOTTLE_MARKS, CHLORIDE_EXCESS, CHLORIDE_SHORT,
+    AIM_MISSED, AREA_TRIED, ASSAY_NEAR, ASSAY_SLACK, BOTTLE_FILL, BOTTLE_MARKS, CHLORIDE_EXCESS, CHLORIDE_SHORT,
     CHLORIDE_SOLUTION_ML, CLEARLY_WEAKER, CLINGING_FILM, COLD_CRYSTALS, COMPLEX_SHRINKS, EYE_LEVEL, FILL_RESERVE,
     GLASS_TOLERANCE_MOST, LEAST_CHLORIDE, LEAST_RINSE, MEASURED_POUR, MOLAR_MASS_AGREES, POURED_MARKS, READY_AFTER,
     RECOVERED_ENOUGH, RINSE_MARK, RINSE_PART, SOLUTION_DENSITY, SOLUTION_PART, STEPS_WANTED, STRENGTH_AS_PLANNED,
     UNKNOWN_ROOM, USUAL_COMPLEX_PERCENT, USUAL_SALT_PERCENT,
 };
+pub use salt_box::{BOX_LOAD, BOX_OFF, BOX_RANGE, BOX_SALTS, BoxSalt};
 pub use solubility::{SOLUBILITY, Solubility};
 pub use solute::{CRYSTAL_DENSITIES, ION_VOLUMES, SoluteRow};
+pub use water::{WATER_DENSITY, WATER_DENSITY_RANGE};

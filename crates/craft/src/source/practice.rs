@@ -70,3 +70,5 @@ pub const STRENGTH_AS_PLANNED: Fact<f64> = usual(5e-4, "half a thousandth, below
 pub const UNKNOWN_ROOM: Fact<(f64, f64)> = usual((0.2, 0.5), "salts of these metals have 2 to 5 g per mL");
 /// How far a complex salt may shrink when it dissolves, as a part of its crystal volume.
 pub const COMPLEX_SHRINKS: Fact<f64> = usual(0.25, "an estimate, a quarter");
+/// Past this ratio of coated areas a coat dries and spreads otherwise, and a repeat begins with a strip.
+pub const AREA_TRIED: Fact<f64> = usual(4.0, "from 4x5 to 8x10 inches");

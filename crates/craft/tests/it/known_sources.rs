@@ -6,8 +6,9 @@ use std::path::{Path, PathBuf};
 
 use handcoat_craft::measure::{Currency, ISO_4217};
 use handcoat_craft::source::{
-    CRYSTAL_DENSITIES, CYLINDERS, Citation, ELECTRON_MOLAR_MASS, HAZARD_STATEMENTS, HYDRATES, INCOMPATIBLE,
-    ION_VOLUMES, NAMED, PRECEDENCE, Pictogram, SOLUBILITY, STANDARD_ATOMIC_WEIGHTS, Sign, Status, causes, emergency,
+    BOX_SALTS, CRYSTAL_DENSITIES, CYLINDERS, Citation, ELECTRON_MOLAR_MASS, HAZARD_STATEMENTS, HYDRATES, INCOMPATIBLE,
+    ION_VOLUMES, LESS, NAMED, PRECEDENCE, Pictogram, SOLUBILITY, STANDARD_ATOMIC_WEIGHTS, Sign, Status, UPTAKE_HABITS,
+    USUAL_DROPS, USUAL_DROPS_OFF, WATER_DENSITY, causes, emergency,
 };
 use handcoat_craft::stock::named;
 
@@ -58,6 +59,11 @@ fn citations() -> Vec<(String, Citation)> {
     all.push(("precedence".into(), PRECEDENCE.cite));
     all.extend(Pictogram::all().iter().map(|sign| (sign.code().into(), sign.cite())));
     all.extend(Sign::all().iter().flat_map(|sign| causes(*sign).iter().map(|own| (own.why.into(), own.cite))));
+    all.extend(BOX_SALTS.iter().map(|row| (row.formula.into(), row.cite)));
+    all.extend(UPTAKE_HABITS.iter().map(|row| (format!("{:?}", row.spread), row.cite)));
+    all.extend(LESS.iter().map(|row| (row.what.into(), row.cite)));
+    all.extend([USUAL_DROPS, USUAL_DROPS_OFF].map(|fact| ("usual drops".into(), fact.cite)));
+    all.push(("water".into(), WATER_DENSITY.cite));
     all.push(("electron".into(), ELECTRON_MOLAR_MASS.cite));
     all
 }
@@ -82,7 +88,7 @@ fn every_key_written_anywhere_is_in_the_bibliography() {
         ["Citation::seen(\"", "Citation::second_hand(\"", "Citation::memory(\"", concat!("computed", "(\"")];
     let entries = bibliography();
     let mut found = BTreeSet::new();
-    for folder in ["src/source", "src/stock", "src/measure", "src/numerics", "tests/it"] {
+    for folder in ["src/source", "src/stock", "src/paper", "src/coat", "src/measure", "src/numerics", "tests/it"] {
         for (path, text) in rust_files(folder) {
             for opener in OPENERS {
                 for after in text.split(opener).skip(1) {

@@ -29,6 +29,17 @@ pub(super) fn write_new(about: Question, path: &Path, bytes: &[u8]) -> Result<()
     })
 }
 
+/// Reads a file, which is left as it is.
+///
+/// # Errors
+/// [`Refusal`] when it is not there or cannot be read.
+pub(super) fn read(about: Question, path: &Path) -> Result<Vec<u8>, Refusal> {
+    std::fs::read(path).map_err(|error| {
+        let cause = format!("`{}` could not be read: {error}", path.display());
+        Refusal::file("file_unreadable", about, cause, vec![Remedy::AnotherName])
+    })
+}
+
 /// Writes a file in a folder that is this program's own: what an earlier run left there is taken away first.
 ///
 /// # Errors

@@ -3,9 +3,12 @@
 mod book;
 mod demo;
 mod export;
+mod fields;
 mod files;
 mod import;
+mod keep;
 mod ledger;
+mod print;
 mod serve;
 mod shell;
 mod stock;
@@ -87,6 +90,15 @@ enum Command {
     /// From powder to a bottle of known strength
     #[command(subcommand)]
     Stock(stock::StockCommand),
+    /// Papers, brushes and rods, droppers, lamps, baths, supplies and negatives
+    #[command(subcommand)]
+    Keep(keep::KeepCommand),
+    /// From bottles to a sheet of paper
+    #[command(subcommand)]
+    Coat(print::CoatActs),
+    /// The record of every print: found again, repeated, compared
+    #[command(subcommand)]
+    Print(print::PrintCommand),
     /// Where every milligram and every cent is
     #[command(subcommand)]
     Ledger(ledger::LedgerCommand),
@@ -124,6 +136,9 @@ pub fn run(arguments: &[OsString]) -> Outcome {
     let result = match Cli::try_parse_from(arguments) {
         Ok(Cli { command: Command::Tour(args) }) => tour::run(&args),
         Ok(Cli { command: Command::Stock(command) }) => stock::run(&command),
+        Ok(Cli { command: Command::Keep(command) }) => keep::run(&command),
+        Ok(Cli { command: Command::Coat(command) }) => print::run_coat(&command),
+        Ok(Cli { command: Command::Print(command) }) => print::run(&command),
         Ok(Cli { command: Command::Ledger(command) }) => ledger::run(&command),
         Ok(Cli { command: Command::Serve(args) }) => serve::run(&args),
         Ok(Cli { command: Command::New(args) }) => book::run_new(&args),

@@ -116,6 +116,16 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::Table => "FILE",
         Question::Field(field) => field.flag,
         Question::Pieces => "--came",
+        Question::Pour => "--pour",
+        Question::DropsPerMl => "--drops-per-ml",
+        Question::Title => "TITLE",
+        Question::Print => "PRINT",
+        Question::Coat => "--coat",
+        Question::Reason => "--because",
+        Question::Photo => "--photo",
+        Question::Sign => "--shows",
+        Question::Image => "--image",
+        Question::Kind => "KIND",
     }
 }
 
@@ -161,6 +171,8 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::UndoFirst(act) => format!("handcoat undo {act}"),
         Remedy::LoseAsResidue(name) => format!("handcoat stock lose {} --amount … --residue", quoted(name)),
         Remedy::ShowShelf => "handcoat stock shelf".into(),
+        Remedy::ListPrints => "handcoat print list".into(),
+        Remedy::SmallerPicture => "save it as a JPEG or PNG of less than 20 MB".into(),
         Remedy::AnotherPort => "handcoat serve --port 0".into(),
         Remedy::LookFirst => "do it without --yes first: it lists all that is found, and what each column takes".into(),
         Remedy::ListActs => "handcoat ledger acts".into(),

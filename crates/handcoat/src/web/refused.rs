@@ -84,6 +84,8 @@ fn remedy_words(remedy: &Remedy, about: Option<Question>) -> Markup {
         Remedy::LoseAsResidue(name) => {
             html! { "wipe it up wet and write it off from " a href="/shelf" { (name) } " as residue" }
         }
+        Remedy::ListPrints => html! { "look at the " a href="/print" { "prints" } },
+        Remedy::SmallerPicture => html! { "save it as a JPEG or PNG of less than 20 MB" },
         Remedy::ShowShelf => html! { "look at the " a href="/shelf" { "shelf" } },
         Remedy::LookFirst => html! { "look at the dry run first: " code { "handcoat import FILE" } },
     }

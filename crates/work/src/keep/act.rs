@@ -123,12 +123,7 @@ pub fn put_away(studio: &mut Studio, moment: &Moment, kind: RecordKind, written:
 }
 
 /// A record in use by its name or its number.
-pub(crate) fn find_record(
-    acting: &Acting<'_>,
-    kind: RecordKind,
-    about: Question,
-    written: &str,
-) -> Result<Record, Refusal> {
+fn find_record(acting: &Acting<'_>, kind: RecordKind, about: Question, written: &str) -> Result<Record, Refusal> {
     let here = acting.records(kind)?;
     among(&here, kind, about, written).cloned()
 }
@@ -141,9 +136,8 @@ pub(super) fn among<'r>(
     written: &str,
 ) -> Result<&'r Record, Refusal> {
     let text = written.trim();
-    let named = |record: &&Record| {
-        record.name.to_lowercase() == text.to_lowercase() || record.ordinal.to_string() == text
-    };
+    let named =
+        |record: &&Record| record.name.to_lowercase() == text.to_lowercase() || record.ordinal.to_string() == text;
     here.iter().find(named).ok_or_else(|| Refusal {
         code: "record_unknown",
         kind: RefusalKind::Missing,
@@ -155,12 +149,7 @@ pub(super) fn among<'r>(
 }
 
 /// A name nobody of that kind has.
-pub(crate) fn free_name(
-    acting: &Acting<'_>,
-    kind: RecordKind,
-    written: &str,
-    own: Option<u32>,
-) -> Result<String, Refusal> {
+fn free_name(acting: &Acting<'_>, kind: RecordKind, written: &str, own: Option<u32>) -> Result<String, Refusal> {
     let about = Question::Name;
     let name = written.trim();
     let number = name.bytes().all(|byte| byte.is_ascii_digit());
@@ -169,7 +158,12 @@ pub(crate) fn free_name(
             "`{}` is no name; expected 1 to {MOST_NAME} characters in one line, with a letter among them",
             shortened(name)
         );
-        return Err(Refusal::unreadable("name_unreadable", about, cause, vec![Remedy::Write(about, example(kind).into())]));
+        return Err(Refusal::unreadable(
+            "name_unreadable",
+            about,
+            cause,
+            vec![Remedy::Write(about, example(kind).into())],
+        ));
     }
     let taken = |other: &Record| other.name.to_lowercase() == name.to_lowercase() && Some(other.ordinal) != own;
     if acting.records(kind)?.iter().any(taken) {

@@ -53,7 +53,8 @@ impl Fields {
 
     /// A quantity; it could be read when it was written, so anything else is damage.
     pub(crate) fn quantity<Q: Readable>(&self, key: &str) -> Result<Option<Q>, Refusal> {
-        let read = |text: &str| Q::read(text).map_err(|_| BookError::unreadable("a field of a record", text.to_owned()));
+        let read =
+            |text: &str| Q::read(text).map_err(|_| BookError::unreadable("a field of a record", text.to_owned()));
         Ok(self.text(key).map(read).transpose()?)
     }
 

@@ -12,10 +12,12 @@ mod fields;
 mod tables;
 mod view;
 
+pub use handcoat_book::RecordKind;
+
 pub use act::{Keep, change, keep, put_away, restock};
 pub use tables::{fields_of, kinds, what_is};
 pub use view::{Kept, ToBuy, kept, one_kept, shopping};
 
-pub(crate) use act::{find_record, free_name};
+pub(crate) use act::body as record_body;
 pub(crate) use fields::Fields;
-pub(crate) use view::{AREA, HOURS, PIECES, SHEETS};
+pub(crate) use view::{AREA, HOURS, SHEETS, area_of, hours_of};

@@ -4,13 +4,7 @@ use handcoat_book::RecordKind;
 
 use crate::field::{Field, Form};
 
-const fn field(
-    key: &'static str,
-    flag: &'static str,
-    label: &'static str,
-    form: Form,
-    example: &'static str,
-) -> Field {
+const fn field(key: &'static str, flag: &'static str, label: &'static str, form: Form, example: &'static str) -> Field {
     Field { key, flag, label, form, example, group: "" }
 }
 
@@ -39,7 +33,13 @@ static TOOL: [Field; 6] = [
 
 static DROPPER: [Field; 5] = [
     field("solution", "--solution", "which bottle it is for", Form::Bottle, "palladium stock"),
-    field("drops_per_ml", "--drops-per-ml", "how many drops it gives to the millilitre", Form::DropsPerMl, "20drops/mL"),
+    field(
+        "drops_per_ml",
+        "--drops-per-ml",
+        "how many drops it gives to the millilitre",
+        Form::DropsPerMl,
+        "20drops/mL",
+    ),
     field("drops_per_ml_u", "--drops-per-ml-u", "the standard uncertainty of that", Form::Number, "0.4"),
     field("measured", "--measured", "the day that was measured", Form::Day, "2026-03-14"),
     NOTE,

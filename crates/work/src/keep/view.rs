@@ -15,7 +15,7 @@ use crate::{Question, Refusal, Studio};
 /// Sheets of a paper that are there.
 pub(crate) const SHEETS: &str = "sheets";
 /// Pieces of a supply that are there.
-pub(crate) const PIECES: &str = "pieces";
+pub(super) const PIECES: &str = "pieces";
 /// Square millimetres a bath has had through it.
 pub(crate) const AREA: &str = "mm2";
 /// Seconds a lamp has burned since it was entered.
@@ -94,10 +94,8 @@ pub fn shopping(studio: &Studio) -> Result<Vec<ToBuy>, Refusal> {
 fn view(book: &Book, record: &Record) -> Result<Kept, Refusal> {
     let fields = Fields::of(&record.facts);
     let counts = book.counts(record)?;
-    let known = fields_of(record.kind)
-        .iter()
-        .filter_map(|field| Some((field, fields.text(field.key)?.to_owned())))
-        .collect();
+    let known =
+        fields_of(record.kind).iter().filter_map(|field| Some((field, fields.text(field.key)?.to_owned()))).collect();
     let there = match record.kind {
         RecordKind::Paper => counts.get(SHEETS).copied(),
         RecordKind::Supply => Some(counts.get(PIECES).copied().unwrap_or(0)),
@@ -158,4 +156,3 @@ fn good_for(fields: &Fields) -> Result<Option<Area>, Refusal> {
 fn square_metres(area: Area) -> String {
     significant(area.to_square_centimetres() / 10_000.0, 2)
 }
-

@@ -28,6 +28,6 @@ pub use coat::{CoatMade, Spoiled, coat, spoil};
 pub use compare::{Compared, Standing, compare, still_stands};
 pub use note::{Picture, add_picture, note, picture};
 pub use record::{PrintMade, record};
-pub use repeat::{Again, Repeat, repeat};
+pub use repeat::{Again, Repeat, Repeated, repeat};
 pub use table::{FIELDS, groups};
 pub use view::{CoatView, Poured, PrintView, open_coats, print, prints};

@@ -3,7 +3,7 @@
 //! What was poured was poured, whatever the book says the bottle held: the part beyond is posted as a stocktake difference, so that
 //! no bottle goes below nothing and nothing that was done is lost.
 
-use handcoat_book::{Acting, Item, Record, RecordKind};
+use handcoat_book::{Acting, Item, PostError, Record, RecordKind};
 use handcoat_craft::ledger::{Account, Balances, Commodity, Draft, ItemKind, Tally, share};
 use handcoat_craft::measure::{DropsPerMillilitre, Mass, Money, Volume, shortened};
 use handcoat_craft::source::USUAL_DROPS;
@@ -12,7 +12,7 @@ use jiff::Timestamp;
 
 use super::sheet::Pour;
 use crate::keep::Fields;
-use crate::shelf::{Contents, Held, Shelf, account_of, contents_of, millilitres, take};
+use crate::shelf::{Contents, Held, Shelf, contents_of, millilitres, take};
 use crate::stock::read;
 use crate::{Question, Refusal, Remedy};
 
@@ -82,11 +82,11 @@ pub(crate) fn pour_all(
         pour.drops = drops;
         pour.age_days = bottle.facts.day.as_deref().and_then(|day| age(day, at));
         // The next pour may be of the same bottle: it finds what this one left.
-        for line in own.lines() {
-            let held = balances.of(line.account, line.commodity);
-            balances.set(line.account, line.commodity, held.plus(line.amount).unwrap_or(held));
-            draft.line(*line);
-        }
+        let entry = own.settle().map_err(PostError::Unsettled)?;
+        balances
+            .apply(&entry)
+            .map_err(|error| Refusal::rule("value_out_of_bounds", Question::Pour, error.to_string(), vec![]))?;
+        entry.lines().iter().for_each(|line| draft.line(*line));
         add_cost(&mut all.cost, &cost);
         all.cost_incomplete |= bottle.facts.cost_incomplete || (cost.is_empty() && pour.metal_ug.is_some());
         all.said.extend(said);
@@ -105,9 +105,9 @@ pub(crate) fn add_cost(all: &mut Vec<Money>, more: &[Money]) {
     }
 }
 
-fn age(day: &str, at: Timestamp) -> Option<i64> {
+pub(super) fn age(day: &str, at: Timestamp) -> Option<i64> {
     let day: jiff::civil::Date = day.parse().ok()?;
-    let made = day.to_zoned(jiff::tz::TimeZone::UTC).ok()?.timestamp();
+    let made = jiff::tz::Offset::UTC.to_timestamp(day.at(0, 0, 0, 0)).ok()?;
     Some(at.duration_since(made).as_hours() / 24).filter(|days| *days >= 0)
 }
 
@@ -121,7 +121,10 @@ fn amount<'s>(
     let about = Question::Pour;
     let example = || vec![Remedy::Write(about, "palladium stock=23".into())];
     let (name, much) = text.rsplit_once('=').ok_or_else(|| {
-        let cause = format!("`{}` does not say a bottle and how much of it; expected `BOTTLE=23` or `BOTTLE=1.15mL`", shortened(text));
+        let cause = format!(
+            "`{}` does not say a bottle and how much of it; expected `BOTTLE=23` or `BOTTLE=1.15mL`",
+            shortened(text)
+        );
         Refusal::unreadable("pour_unreadable", about, cause, example())
     })?;
     let bottle = shelf.find_kind(about, &[ItemKind::Bottle], name)?;
@@ -155,7 +158,9 @@ pub(crate) fn dropper_for(droppers: &[Record], bottle: &str) -> DropsPerMillilit
         its.then(|| fields.quantity::<DropsPerMillilitre>("drops_per_ml").ok().flatten()).flatten()
     });
     // OK because the usual figure lies within the bounds, which a test of the facts holds.
-    own.unwrap_or_else(|| DropsPerMillilitre::per_millilitre(USUAL_DROPS.value).expect("BUG: the usual drop is out of bounds"))
+    own.unwrap_or_else(|| {
+        DropsPerMillilitre::per_millilitre(USUAL_DROPS.value).expect("BUG: the usual drop is out of bounds")
+    })
 }
 
 /// One pour: what the bottle holds first, and what is beyond it from `unexplained`.
@@ -221,7 +226,6 @@ fn one(
         short_nl: (!beyond.is_zero()).then(|| beyond.to_nanolitres()),
         ..Pour::default()
     };
-    debug_assert_eq!(account_of(bottle).item(), Some(bottle.number));
     Ok((pour, cost, said))
 }
 

@@ -16,7 +16,7 @@ mod tests_done;
 mod view;
 
 pub use change::{Dilute, Pour, Split, dilute, pour, split};
-pub(crate) use content::{Contents, Held, held_mass};
+pub(crate) use content::{Contents, Held, contents_of, held_mass, millilitres, take};
 pub use find::Shelf;
 pub use hazards::{EnterHazards, enter_hazards};
 pub use label::{LabelAnswers, label, label_sheets, printer_page, wall_page};

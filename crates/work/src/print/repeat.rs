@@ -1,0 +1,219 @@
+//! The same print again, with today's bottles.
+//!
+//! What makes the picture is kept: metal and iron to the coated area, contrast agent to the millilitre of sensitizer, and the time.
+//! Bottles differ from those of then in strength, so drops change where metal shall not; whole drops leave a rest, which is said.
+
+use handcoat_book::{Item, RecordKind, Standing};
+use handcoat_craft::ledger::Balances;
+use handcoat_craft::measure::{Area, Length, MassConcentration, RelativeHumidity, Size, Volume};
+use handcoat_craft::print::Change;
+use handcoat_craft::source::{Condition, MOST_UNDER};
+use handcoat_craft::stock::concentration;
+use jiff::Timestamp;
+
+use super::compare::still_stands;
+use super::conditions;
+use super::pour::dropper_for;
+use super::sheet::{Pour, PrintSheet};
+use super::view::print_record;
+use crate::shelf::{Contents, Held, millilitres};
+use crate::stock::read;
+use crate::{Question, Refusal, Studio};
+
+/// What is asked of a repeat.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each field answers the question of the same name")]
+pub struct Repeat {
+    pub print: Option<String>,
+    /// Another size of the image.
+    pub image: Option<String>,
+    /// Another margin.
+    pub margin: Option<String>,
+    /// The humidity of the room today.
+    pub room_humidity: Option<String>,
+}
+
+/// One solution of the repeat.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Again {
+    /// What was poured then.
+    pub then: (String, Option<u32>, Volume),
+    /// The bottle of today; none where none is on the shelf.
+    pub bottle: Option<String>,
+    /// What it does: `iron`, `metal`, `agent`, `other`.
+    pub role: String,
+    /// Whole drops.
+    pub drops: u32,
+    /// What that comes to.
+    pub volume: Volume,
+    /// What whole drops leave over or under, as a part.
+    pub off: f64,
+    /// How today's strength stands to that of then, as a ratio; none where one of them is unknown.
+    pub strength: Option<f64>,
+    /// What should be known.
+    pub notices: Vec<String>,
+}
+
+/// The same print again.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Repeated {
+    /// Which.
+    pub print: (u32, String),
+    /// Size and coated area of then.
+    pub area_then: Option<Area>,
+    /// Coated area now.
+    pub area: Option<Area>,
+    /// Image now.
+    pub image: Option<Size>,
+    /// Solutions in the order they were dropped.
+    pub solutions: Vec<Again>,
+    /// The time to begin with.
+    pub time: Option<String>,
+    /// What changed since then that the time stands on.
+    pub changed: Vec<Change>,
+    /// What it stands on that is not known.
+    pub unknown: Vec<Condition>,
+    /// What cannot be equal any more.
+    pub unequal: Vec<String>,
+}
+
+/// Plans a repeat.
+///
+/// # Errors
+/// [`Refusal`] when there is no such print, or an answer cannot be read.
+pub fn repeat(studio: &Studio, answers: &Repeat, now: Timestamp) -> Result<Repeated, Refusal> {
+    let written = answers.print.as_ref().ok_or_else(|| Refusal::missing(Question::Print, "1"))?;
+    let room = read::<RelativeHumidity>(super::record::question("room_humidity"), answers.room_humidity.as_ref())?;
+    let record = print_record(studio, written)?;
+    let sheet = PrintSheet::of(&record)?;
+    let area_then = sheet.area()?;
+    let image = read::<Size>(Question::Image, answers.image.as_ref())?;
+    let margin = read::<Length>(super::record::question("margin"), answers.margin.as_ref())?;
+    let (image, area) = new_area(&sheet, image, margin)?;
+    let mut unequal = Vec::new();
+    let scale = match (area_then, area) {
+        (Some(then), Some(now)) => now.to_square_centimetres() / then.to_square_centimetres(),
+        (None, _) if answers.image.is_some() || answers.margin.is_some() => {
+            unequal.push("The coated area of then is not known: drops are those of then, for the size of then.".into());
+            1.0
+        }
+        _ => 1.0,
+    };
+    let (items, balances) = (studio.book.items()?, studio.book.balances()?);
+    let droppers = studio.book.records(RecordKind::Dropper)?;
+    let mut solutions = Vec::new();
+    for pour in &sheet.pours {
+        let own = again(pour, scale, &items, &balances, &droppers);
+        unequal.extend(own.notices.iter().filter(|_| own.bottle.is_none()).cloned());
+        solutions.push(own);
+    }
+    if sheet.pours.is_empty() {
+        unequal.push("What was poured is not known.".into());
+    }
+    if scale.max(1.0 / scale) > FAR_FROM {
+        unequal.push(format!("The area is {:.1} times that of then: past what was tried, make a strip first.", scale));
+    }
+    let stands = still_stands(studio, written, now, room)?;
+    Ok(Repeated {
+        print: (record.ordinal, record.name.clone()),
+        area_then,
+        area,
+        image,
+        solutions,
+        time: stands.time,
+        changed: stands.changed,
+        unknown: stands.unknown,
+        unequal,
+    })
+}
+
+/// Past this ratio of areas drying and evenness are another matter.
+const FAR_FROM: f64 = handcoat_craft::source::AREA_TRIED.value;
+
+fn new_area(
+    sheet: &PrintSheet,
+    image: Option<Size>,
+    margin: Option<Length>,
+) -> Result<(Option<Size>, Option<Area>), Refusal> {
+    let fields = sheet.fields();
+    let image = match image {
+        Some(image) => Some(image),
+        None => conditions::image(sheet)?,
+    };
+    let margin = match margin {
+        Some(margin) => Some(margin),
+        None => fields.quantity::<Length>("margin")?,
+    };
+    let Some(size) = image else { return Ok((None, sheet.area()?)) };
+    let coated = margin.map_or(Ok(size), |margin| size.with_margin(margin));
+    let area = coated.and_then(Size::area).map_err(|error| Refusal::bounds(Question::Image, &error))?;
+    Ok((image, Some(area).filter(|own| own.to_square_centimetres() > 0.0)))
+}
+
+/// Metal to the volume in a pour.
+fn strength_of(pour: &Pour) -> Option<MassConcentration> {
+    concentration(pour.metal_mass()?, pour.volume())
+}
+
+fn again(pour: &Pour, scale: f64, items: &[Item], balances: &Balances, droppers: &[handcoat_book::Record]) -> Again {
+    let holds = |item: &Item| match Held::of(item, balances).contents {
+        Contents::Solution(volume) => volume,
+        Contents::Powder(_) => Volume::ZERO,
+    };
+    let here = |item: &&Item| item.standing == Standing::Here && !holds(item).is_zero();
+    let same = items.iter().filter(here).find(|item| item.number.get() == pour.item);
+    let like =
+        || items.iter().filter(here).rev().find(|item| pour.formula.is_some() && item.facts.formula == pour.formula);
+    let bottle = same.or_else(like);
+    let mut notices = Vec::new();
+    let strength = bottle.and_then(|item| {
+        let now = concentration(Held::of(item, balances).metal?.1, holds(item))?;
+        Some(now.to_milligrams_per_millilitre() / strength_of(pour)?.to_milligrams_per_millilitre())
+    });
+    // Metal to the area stays as it was: of a weaker bottle more drops. Where strengths are unknown the volume stays.
+    let need = pour.volume().to_millilitres() * scale / strength.unwrap_or(1.0);
+    let per_ml =
+        dropper_for(droppers, bottle.map_or(pour.name.as_str(), |item| item.name.as_str())).to_per_millilitre();
+    let drops = whole_drops(need * per_ml);
+    let volume = Volume::millilitres(f64::from(drops) / per_ml).unwrap_or(Volume::ZERO);
+    let off = if need > 0.0 { volume.to_millilitres() / need - 1.0 } else { 0.0 };
+    match bottle {
+        None => {
+            notices.push(format!("No bottle of {} is on the shelf.", pour.formula.as_deref().unwrap_or(&pour.name)))
+        }
+        Some(item) => {
+            if item.number.get() != pour.item {
+                notices.push(format!("{} stands in for {}, which is not on the shelf.", item.name, pour.name));
+            }
+            if pour.metal.is_some() && strength.is_none() {
+                notices.push(format!("How strong {} is beside {} is not known.", item.name, pour.name));
+            }
+            let there = holds(item);
+            if there < volume {
+                notices.push(format!(
+                    "{} holds {} and {} are needed.",
+                    item.name,
+                    millilitres(there),
+                    millilitres(volume)
+                ));
+            }
+        }
+    }
+    Again {
+        then: (pour.name.clone(), pour.drops, pour.volume()),
+        bottle: bottle.map(|item| item.name.clone()),
+        role: pour.role.clone(),
+        drops,
+        volume,
+        off,
+        strength,
+        notices,
+    }
+}
+
+/// Whole drops, never more than a fiftieth under what is needed.
+fn whole_drops(need: f64) -> u32 {
+    let nearest = need.round();
+    let drops = if nearest < need * (1.0 - MOST_UNDER.value) { need.ceil() } else { nearest };
+    drops.clamp(1.0, 1e5) as u32
+}
