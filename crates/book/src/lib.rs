@@ -29,7 +29,7 @@ pub use check::{Finding, FindingKind};
 pub use devices::{Device, TokenHash};
 pub use error::{BookError, Damage};
 pub use item::{Facts, HazardSheet, Item, Look, Price, Standing, TestDone};
-pub use ledger::Journal;
+pub use ledger::{EntryNumber, Journal};
 pub use open::Book;
 pub use undo::{InTheWay, UndoError};
 pub use whole::Whole;

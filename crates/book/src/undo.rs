@@ -112,10 +112,11 @@ impl Book {
 
 /// Live acts after `act` that touch one of its items, newest first.
 fn in_the_way(db: &rusqlite::Connection, act: ActNumber) -> Result<Vec<InTheWay>, BookError> {
+    // In this order and no other: left to itself the database begins with every act that is no undo, and looks through all touches for each.
     let mut statement = db.prepare_cached(
         "SELECT acts.number, acts.kind, min(later.item) FROM touches AS own \
-         JOIN touches AS later ON later.item = own.item AND later.act > own.act \
-         JOIN acts ON acts.number = later.act \
+         CROSS JOIN touches AS later ON later.item = own.item AND later.act > own.act \
+         CROSS JOIN acts ON acts.number = later.act \
          LEFT JOIN acts AS back ON back.reverses = acts.number \
          WHERE own.act = ?1 AND acts.reverses IS NULL AND back.number IS NULL \
          GROUP BY acts.number ORDER BY acts.number DESC",
