@@ -1,6 +1,6 @@
 //! Acts: one row, one transaction, done once.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use handcoat_craft::ledger::{
     Account, Admitted, Balances, Commodity, Draft, ItemKind, ItemNumber, Line, NotAdmitted, Tally, Unsettled,
@@ -241,12 +241,20 @@ impl Book {
 }
 
 impl Acting<'_> {
-    /// What the accounts hold that an act is about to move.
+    /// What every account holds. In a long book that is a long list: an act that moves few asks for those.
     ///
     /// # Errors
     /// [`BookError`] when the book cannot be read.
     pub fn balances(&self) -> Result<Balances, BookError> {
         crate::ledger::balances(&self.transaction)
+    }
+
+    /// What these accounts hold, which an act is about to move. Others are not read and look empty.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn balances_of(&self, accounts: impl IntoIterator<Item = Account>) -> Result<Balances, BookError> {
+        crate::ledger::balances_of(&self.transaction, accounts)
     }
 
     /// Items on the shelf, and those that were.
@@ -255,6 +263,22 @@ impl Acting<'_> {
     /// [`BookError`] when the book cannot be read.
     pub fn items(&self) -> Result<Vec<Item>, BookError> {
         crate::facts::items(&self.transaction)
+    }
+
+    /// Items on the shelf.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn items_here(&self) -> Result<Vec<Item>, BookError> {
+        crate::facts::items_here(&self.transaction)
+    }
+
+    /// Items that are not on the shelf any more, by number and name: nothing else of them is read.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn items_gone(&self) -> Result<Vec<(ItemNumber, String)>, BookError> {
+        crate::facts::items_gone(&self.transaction)
     }
 
     /// One item, also one this act just made.
@@ -312,8 +336,7 @@ impl Acting<'_> {
         match before {
             Some(Before { name, standing, facts }) => {
                 let spoken = |other: &Item| other.name.to_lowercase() == name.to_lowercase() && other.number != number;
-                let taken = |other: &Item| other.standing == Standing::Here && spoken(other);
-                if standing == Standing::Here && self.items()?.iter().any(taken) {
+                if standing == Standing::Here && self.items_here()?.iter().any(spoken) {
                     return Ok(Some(name));
                 }
                 self.put(number, &name, standing, &facts)?;
@@ -330,7 +353,10 @@ impl Acting<'_> {
     /// [`PostError`] when an account would be left with less than nothing, or the book cannot be read.
     pub fn admit(&self, draft: Draft) -> Result<Option<Admitted>, PostError> {
         match draft.settle() {
-            Ok(entry) => Ok(Some(entry.admit(&self.balances()?)?)),
+            Ok(entry) => {
+                let moved: BTreeSet<Account> = entry.lines().iter().map(|line| line.account).collect();
+                Ok(Some(entry.admit(&self.balances_of(moved)?)?))
+            }
             Err(Unsettled::Nothing) => Ok(None),
             Err(other) => Err(PostError::Unsettled(other)),
         }

@@ -15,6 +15,30 @@ impl Book {
         items(&self.connection)
     }
 
+    /// Everything on the shelf, in the order it came.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn items_here(&self) -> Result<Vec<Item>, BookError> {
+        items_here(&self.connection)
+    }
+
+    /// What is not on the shelf any more, by number and name.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn items_gone(&self) -> Result<Vec<(ItemNumber, String)>, BookError> {
+        items_gone(&self.connection)
+    }
+
+    /// The names of everything that is or was on the shelf: for a list that shows no more of it.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn names(&self) -> Result<Vec<(ItemNumber, String)>, BookError> {
+        names(&self.connection, "SELECT number, name FROM items ORDER BY number")
+    }
+
     /// One item.
     ///
     /// # Errors
@@ -51,6 +75,32 @@ pub(crate) fn items(db: &Connection) -> Result<Vec<Item>, BookError> {
         items.push(item::read(row)?);
     }
     Ok(items)
+}
+
+pub(crate) fn items_here(db: &Connection) -> Result<Vec<Item>, BookError> {
+    let mut statement =
+        db.prepare_cached(&format!("SELECT {COLUMNS} FROM items WHERE standing = 'here' ORDER BY number"))?;
+    let mut rows = statement.query([])?;
+    let mut items = Vec::new();
+    while let Some(row) = rows.next()? {
+        items.push(item::read(row)?);
+    }
+    Ok(items)
+}
+
+pub(crate) fn items_gone(db: &Connection) -> Result<Vec<(ItemNumber, String)>, BookError> {
+    names(db, "SELECT number, name FROM items WHERE standing <> 'here' ORDER BY number")
+}
+
+fn names(db: &Connection, sql: &str) -> Result<Vec<(ItemNumber, String)>, BookError> {
+    let mut statement = db.prepare_cached(sql)?;
+    let mut rows = statement.query([])?;
+    let mut names = Vec::new();
+    while let Some(row) = rows.next()? {
+        let number = ItemNumber::new(row.get(0)?).ok_or_else(|| BookError::unreadable("the number of an item", "0"))?;
+        names.push((number, row.get(1)?));
+    }
+    Ok(names)
 }
 
 pub(crate) fn item(db: &Connection, number: ItemNumber) -> Result<Option<Item>, BookError> {

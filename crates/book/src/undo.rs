@@ -134,15 +134,16 @@ fn take_counts_back(acting: &mut Acting<'_>, act: ActNumber) -> Result<(), BookE
 
 /// Live acts after `act` that touch one of its items or records, newest first.
 fn in_the_way(db: &rusqlite::Connection, act: ActNumber) -> Result<Vec<InTheWay>, BookError> {
+    // In this order and no other: left to itself the database begins with every act that is no undo, and looks through all touches for each.
     let mut statement = db.prepare_cached(
         "WITH later (act, item) AS ( \
-           SELECT next.act, next.item FROM touches AS own JOIN touches AS next ON next.item = own.item AND next.act > own.act \
-             WHERE own.act = ?1 \
+           SELECT next.act, next.item FROM touches AS own \
+             CROSS JOIN touches AS next ON next.item = own.item AND next.act > own.act WHERE own.act = ?1 \
            UNION ALL \
            SELECT next.act, NULL FROM record_touches AS own \
-             JOIN record_touches AS next ON next.record = own.record AND next.act > own.act WHERE own.act = ?1) \
+             CROSS JOIN record_touches AS next ON next.record = own.record AND next.act > own.act WHERE own.act = ?1) \
          SELECT acts.number, acts.kind, min(later.item) FROM later \
-         JOIN acts ON acts.number = later.act \
+         CROSS JOIN acts ON acts.number = later.act \
          LEFT JOIN acts AS back ON back.reverses = acts.number \
          WHERE acts.reverses IS NULL AND back.number IS NULL \
          GROUP BY acts.number ORDER BY acts.number DESC",

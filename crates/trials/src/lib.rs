@@ -4,15 +4,18 @@
 //! |---|---|
 //! | `dice` | chance from a seed |
 //! | `acts` | random acts through `work`, as a door would ask for them |
+//! | `held` | many of them, and what must hold of the book meanwhile |
 //! | `crash` | writers that are killed at a random moment, and what must hold of the book afterwards |
 //!
-//! The program `trials` is both sides of it: `trials write …` acts on a book as fast as it can until it is killed, and
-//! `trials crash CYCLES SEED FOLDER` starts and kills it.
+//! The program `trials` plays acts (`trials acts`), and is both sides of the killing: `trials write …` acts on a book as fast as it can until it
+//! is killed, and `trials crash CYCLES SEED FOLDER` starts and kills it.
 
 mod acts;
 mod crash;
 mod dice;
+mod held;
 
 pub use acts::{moment, some_act};
 pub use crash::{Crashed, crash, crash_in_lanes, write};
 pub use dice::Dice;
+pub use held::{Held, Played, play};

@@ -1,8 +1,11 @@
-//! `trials crash CYCLES SEED FOLDER` kills writers; `trials write BOOK CYCLE WRITER SEED` is one.
+//! `trials acts FROM COUNT SEED FOLDER` plays random acts; `trials crash CYCLES SEED FOLDER` kills writers; `trials write BOOK CYCLE WRITER
+//! SEED` is one.
 
 use std::io::Write as _;
 use std::path::Path;
 use std::process::ExitCode;
+
+use handcoat_trials::{Played, play};
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
@@ -42,6 +45,17 @@ fn run(words: &[&str]) -> Result<String, String> {
                 run.by_stranger
             ))
         }
-        _ => Err("expected: trials crash CYCLES SEED FOLDER".into()),
+        ["acts", from, count, seed, folder] => {
+            let (from, acts, seed) = (number(from)?, number(count)?, number(seed)?);
+            let held = play(Path::new(folder), Played { from, acts, seed, check_each: 250 })?;
+            Ok(format!(
+                "acts {acts} from {from} seed {seed}: done {} refused {} taken-back {} checks {}\n",
+                held.done(),
+                held.codes.values().sum::<u64>(),
+                held.taken_back,
+                held.checks
+            ))
+        }
+        _ => Err("expected: trials acts FROM COUNT SEED FOLDER, or trials crash CYCLES SEED FOLDER".into()),
     }
 }

@@ -7,16 +7,15 @@ use handcoat_book::{ActKey, Acted, Book, BookError, FindingKind, PostError, Stam
 use handcoat_craft::ledger::ItemNumber;
 use jiff::Timestamp;
 
-use crate::ledger::Where;
+use crate::ledger::Followed;
 use crate::{Question, Refusal, RefusalKind, Remedy};
 
 /// A studio's book, open.
 #[derive(Debug)]
 pub struct Studio {
     pub(crate) book: Book,
-    /// Where everything went, as of an act: following every jar through a long book takes a tenth of a second, and a page that is
-    /// looked at again must not.
-    pub(crate) traced: Mutex<Option<(String, Vec<Where>)>>,
+    /// Where everything went, as of an act: a page that is looked at again follows only what was done meanwhile.
+    pub(crate) followed: Mutex<Followed>,
 }
 
 /// When an act is done, by whom, and under which key. A door knows; nobody below it reads a clock or a random source.
@@ -93,7 +92,7 @@ impl Studio {
     /// # Errors
     /// [`Refusal`] when something is there already, or it cannot be written.
     pub fn create(path: &Path) -> Result<Self, Refusal> {
-        Ok(Self { book: Book::create(path)?, traced: Mutex::default() })
+        Ok(Self { book: Book::create(path)?, followed: Mutex::default() })
     }
 
     /// Opens a book.
@@ -101,7 +100,7 @@ impl Studio {
     /// # Errors
     /// [`Refusal`]: not there, not ours, newer, damaged, busy.
     pub fn open(path: &Path) -> Result<Self, Refusal> {
-        Ok(Self { book: Book::open(path)?, traced: Mutex::default() })
+        Ok(Self { book: Book::open(path)?, followed: Mutex::default() })
     }
 
     /// Where it is.

@@ -82,7 +82,7 @@ fn a_name_taken_meanwhile_is_said() {
     let retired = studio
         .book
         .act::<PostError>(&stamp("key-retire"), "retire", |acting| {
-            let mut jar = acting.items()?.remove(0);
+            let mut jar = acting.items_here()?.remove(0);
             jar.standing = Standing::Retired;
             acting.change_item(&jar)?;
             Ok(handcoat_book::Deed { body: serde_json::json!({}), entry: None })

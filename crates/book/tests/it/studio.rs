@@ -34,7 +34,7 @@ impl Studio {
     /// Some of it is lost.
     pub(crate) fn lose(&mut self, key: &str, jar: ItemNumber, mass: i64) -> Result<Acted, PostError> {
         self.book.act(&stamp(key), "loss", |acting| {
-            let mut item = acting.items()?.into_iter().find(|item| item.number == jar).expect("it was received");
+            let mut item = acting.items_here()?.into_iter().find(|item| item.number == jar).expect("it was received");
             item.facts.note = Some(format!("lost {mass}"));
             acting.change_item(&item)?;
             let balances = acting.balances()?;

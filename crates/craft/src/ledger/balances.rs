@@ -6,7 +6,7 @@ use super::{Account, Commodity, Entry, Tally};
 
 /// Balances by account and commodity. Nothing is kept for a balance of nothing.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Balances(BTreeMap<(Account, Commodity), Tally>);
+pub struct Balances(BTreeMap<Account, BTreeMap<Commodity, Tally>>);
 
 /// A balance that passes what 64 bits hold: some ten thousand tonnes in micrograms.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
@@ -22,25 +22,28 @@ impl Balances {
     /// What `account` holds of `commodity`.
     #[must_use]
     pub fn of(&self, account: Account, commodity: Commodity) -> Tally {
-        self.0.get(&(account, commodity)).copied().unwrap_or_default()
+        self.0.get(&account).and_then(|held| held.get(&commodity)).copied().unwrap_or_default()
     }
 
     /// Everything `account` holds, in the order of commodities.
     pub fn held_by(&self, account: Account) -> impl Iterator<Item = (Commodity, Tally)> + '_ {
-        self.0.iter().filter(move |((own, _), _)| *own == account).map(|(&(_, commodity), &tally)| (commodity, tally))
+        self.0.get(&account).into_iter().flatten().map(|(&commodity, &tally)| (commodity, tally))
     }
 
     /// Every balance, by account and then commodity.
     pub fn rows(&self) -> impl Iterator<Item = (Account, Commodity, Tally)> + '_ {
-        self.0.iter().map(|(&(account, commodity), &tally)| (account, commodity, tally))
+        self.0.iter().flat_map(|(&account, held)| held.iter().map(move |(&own, &tally)| (account, own, tally)))
     }
 
     /// Sets one balance: for balances that were read from a book.
     pub fn set(&mut self, account: Account, commodity: Commodity, tally: Tally) {
-        if tally.is_zero() {
-            self.0.remove(&(account, commodity));
-        } else {
-            self.0.insert((account, commodity), tally);
+        if !tally.is_zero() {
+            self.0.entry(account).or_default().insert(commodity, tally);
+        } else if let Some(held) = self.0.get_mut(&account) {
+            held.remove(&commodity);
+            if held.is_empty() {
+                self.0.remove(&account);
+            }
         }
     }
 

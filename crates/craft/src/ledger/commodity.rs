@@ -50,7 +50,13 @@ impl PartialOrd for Commodity {
 
 impl Ord for Commodity {
     fn cmp(&self, other: &Self) -> core::cmp::Ordering {
-        self.rank().cmp(&other.rank())
+        match (self, other) {
+            // As their ranks stand, without the words: a long book has thousands of these.
+            (Self::Contents(item, unit), Self::Contents(other_item, other_unit)) => {
+                (item, unit).cmp(&(other_item, other_unit))
+            }
+            _ => self.rank().cmp(&other.rank()),
+        }
     }
 }
 

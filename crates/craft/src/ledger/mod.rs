@@ -13,7 +13,7 @@
 //! | `entry` | draft, entry, admitted |
 //! | `balances` | what every account holds |
 //! | `draw` | taking a part out of an item, with the metal and the money that belong to it |
-//! | `trace` | where what was in one item is now |
+//! | `trace` | where what was in each item is now |
 //! | `code` | the short number printed on an item, with its check digit |
 
 mod account;
@@ -32,4 +32,4 @@ pub use commodity::{Commodity, CommodityUnknown, ContentsIn};
 pub use draw::{Draw, Overdraw, draw, share};
 pub use entry::{Admitted, Draft, Entry, Line, NotAdmitted, Unsettled};
 pub use tally::Tally;
-pub use trace::{Whereabouts, whereabouts};
+pub use trace::{Trace, Whereabouts, whereabouts};

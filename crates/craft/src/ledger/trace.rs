@@ -1,9 +1,9 @@
-//! Where what was in one item is now.
+//! Where what was in each item is now.
 
-use alloc::collections::BTreeMap;
+use alloc::collections::{BTreeMap, VecDeque};
 use alloc::vec::Vec;
 
-use super::{Account, Commodity, Entry, Line, Tally, share};
+use super::{Account, Commodity, Entry, Line, Tally, Unsettled, share};
 
 /// What became of the metal of one jar.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -15,41 +15,274 @@ pub struct Whereabouts {
     pub rows: Vec<(Account, Tally)>,
 }
 
-/// How much an account holds, and how much of that came from each item.
-#[derive(Clone, Debug, Default)]
-struct Holding {
-    all: i128,
-    of: BTreeMap<Account, i128>,
-}
-
-impl Holding {
-    /// Takes an amount out, with its part of every origin.
-    fn take(&mut self, amount: i128) -> BTreeMap<Account, i128> {
-        let parts = self.parts_of(amount);
-        self.all -= amount;
-        for (origin, part) in &parts {
-            *self.of.entry(*origin).or_default() -= part;
-        }
-        parts
-    }
-
-    /// The part of every origin in an amount of this mixture.
-    fn parts_of(&self, amount: i128) -> BTreeMap<Account, i128> {
-        self.of.iter().map(|(origin, held)| (*origin, portion(*held, amount, self.all))).collect()
-    }
-}
-
-fn add(parts: &mut BTreeMap<Account, i128>, more: impl IntoIterator<Item = (Account, i128)>) {
-    for (origin, part) in more {
-        *parts.entry(origin).or_default() += part;
-    }
-}
-
-/// Follows a commodity (a metal, or money) through every live entry, oldest first, from every item it came in with. The keys
-/// are the accounts of those items.
+/// Follows every metal and every currency from every item it came in with, entry by entry, and goes on where it stood.
 ///
 /// What is mixed is mixed evenly: whatever leaves an account takes along what came from each item in proportion, rounded to whole
 /// units so that nothing is lost in the rounding. What a stocktake finds over is of the same mixture as what it is found in.
+///
+/// Contents stay where they are and are passed over. Only entries that count are followed: neither taken back nor taking back. The
+/// newest can be [taken off again](Self::back), for one that was taken back after it was followed.
+///
+/// Sums here wrap around at 64 bits: what comes out is right whenever it fits, as every balance does, and going back is exact.
+#[derive(Clone, Debug, Default)]
+pub struct Trace {
+    kept: BTreeMap<Commodity, Mixtures>,
+    newest: Newest,
+    scratch: Vec<(Account, i64, i64)>,
+}
+
+/// Of how many entries it is remembered what they changed: more than a maker takes back in a day.
+const MOST_BACK: usize = 256;
+
+/// What the newest entries changed, so that they can be taken off.
+#[derive(Clone, Debug, Default)]
+struct Newest {
+    changes: VecDeque<(Commodity, Change)>,
+    /// How many of the changes belong to each entry, oldest first.
+    of_entry: VecDeque<usize>,
+}
+
+#[derive(Clone, Copy, Debug)]
+enum Change {
+    /// An account holds more, or less.
+    Held(Account, i64),
+    /// The part of an account that came from an item.
+    Part(Account, Account, i64),
+    /// An item received more.
+    Received(Account, i64),
+}
+
+/// One commodity: what every account holds and from which items that came.
+#[derive(Clone, Debug, Default)]
+struct Mixtures {
+    held: BTreeMap<Account, Mixture>,
+    received: BTreeMap<Account, i64>,
+}
+
+/// How much an account holds, and how much of that came from each item, by item. A book holds one of these for every print, so it is
+/// kept small.
+#[derive(Clone, Debug, Default)]
+struct Mixture {
+    all: i64,
+    of: Vec<(Account, i64)>,
+}
+
+impl Mixture {
+    fn add(&mut self, origin: Account, more: i64) {
+        match self.of.binary_search_by_key(&origin, |(own, _)| *own) {
+            Ok(at) => {
+                if let Some((_, part)) = self.of.get_mut(at) {
+                    *part = part.wrapping_add(more);
+                }
+            }
+            Err(at) => self.of.insert(at, (origin, more)),
+        }
+    }
+
+    fn is_nothing(&self) -> bool {
+        self.all == 0 && self.of.iter().all(|(_, part)| *part == 0)
+    }
+}
+
+impl Mixtures {
+    fn change(&mut self, change: Change) {
+        match change {
+            Change::Held(account, more) => {
+                let mixture = self.held.entry(account).or_default();
+                mixture.all = mixture.all.wrapping_add(more);
+            }
+            Change::Part(account, origin, more) => self.held.entry(account).or_default().add(origin, more),
+            Change::Received(origin, more) => {
+                let received = self.received.entry(origin).or_default();
+                *received = received.wrapping_add(more);
+            }
+        }
+    }
+
+    /// The part of every origin in an amount of what an account holds.
+    fn parts(&self, account: Account, amount: i64) -> impl Iterator<Item = (Account, i64)> + '_ {
+        let mixture = self.held.get(&account);
+        let all = mixture.map_or(0, |own| own.all);
+        let of = mixture.map_or(&[][..], |own| &own.of);
+        of.iter().map(move |(origin, held)| (*origin, portion(*held, amount, all))).filter(|(_, part)| *part != 0)
+    }
+
+    /// Forgets an account that holds nothing: an empty bottle, a coat that became a print.
+    fn tidy(&mut self, account: Account) {
+        if self.held.get(&account).is_some_and(Mixture::is_nothing) {
+            self.held.remove(&account);
+        }
+    }
+}
+
+impl Trace {
+    /// Follows the lines of one entry, in the order of their accounts.
+    ///
+    /// # Errors
+    /// [`Unsettled`] when they do not sum to zero; then nothing is followed.
+    pub fn follow(&mut self, lines: &[Line]) -> Result<(), Unsettled> {
+        for commodity in commodities(lines) {
+            let own = lines.iter().filter(|line| line.commodity == commodity);
+            let sum: i128 = own.map(|line| i128::from(line.amount.to_units())).sum();
+            if sum != 0 {
+                return Err(Unsettled::Unbalanced { commodity, sum: units(sum) });
+            }
+        }
+        let before = self.newest.changes.len();
+        for commodity in commodities(lines) {
+            self.follow_one(lines, commodity);
+        }
+        self.newest.of_entry.push_back(self.newest.changes.len() - before);
+        if self.newest.of_entry.len() > MOST_BACK {
+            let oldest = self.newest.of_entry.pop_front().unwrap_or(0);
+            self.newest.changes.drain(..oldest);
+        }
+        Ok(())
+    }
+
+    /// Takes the newest entry off again. False when it is not remembered any more: then everything has to be followed anew.
+    pub fn back(&mut self) -> bool {
+        let Some(count) = self.newest.of_entry.pop_back() else { return false };
+        for _ in 0..count {
+            let Some((commodity, change)) = self.newest.changes.pop_back() else { return false };
+            let mixtures = self.kept.entry(commodity).or_default();
+            mixtures.change(match change {
+                Change::Held(account, more) => Change::Held(account, more.wrapping_neg()),
+                Change::Part(account, origin, more) => Change::Part(account, origin, more.wrapping_neg()),
+                Change::Received(origin, more) => Change::Received(origin, more.wrapping_neg()),
+            });
+        }
+        true
+    }
+
+    /// How many of the newest entries can be taken off.
+    #[must_use]
+    pub fn remembered(&self) -> usize {
+        self.newest.of_entry.len()
+    }
+
+    /// What was followed, in the order of commodities: metals first, then money.
+    pub fn commodities(&self) -> impl Iterator<Item = Commodity> + '_ {
+        self.kept.keys().copied()
+    }
+
+    /// Where it is, by the account of the item it came in with. One pass over all accounts, however many items there are.
+    #[must_use]
+    pub fn whereabouts(&self, commodity: Commodity) -> BTreeMap<Account, Whereabouts> {
+        let Some(mixtures) = self.kept.get(&commodity) else { return BTreeMap::new() };
+        let begun = |(origin, all): (&Account, &i64)| {
+            (*origin, Whereabouts { received: Tally::from_units(*all), rows: Vec::new() })
+        };
+        let mut found: BTreeMap<Account, Whereabouts> =
+            mixtures.received.iter().filter(|(_, all)| **all != 0).map(begun).collect();
+        for (account, mixture) in &mixtures.held {
+            for (origin, part) in mixture.of.iter().filter(|(_, part)| *part != 0) {
+                if let Some(own) = found.get_mut(origin) {
+                    own.rows.push((*account, Tally::from_units(*part)));
+                }
+            }
+        }
+        found
+    }
+
+    fn follow_one(&mut self, lines: &[Line], commodity: Commodity) {
+        let mixtures = self.kept.entry(commodity).or_default();
+        let log = &mut self.newest.changes;
+        let mut change = |mixtures: &mut Mixtures, change: Change| {
+            log.push_back((commodity, change));
+            mixtures.change(change);
+        };
+        let lines = || lines.iter().filter(|line| line.commodity == commodity).map(|line| (line.account, line.amount));
+        let sources =
+            || lines().filter(|(_, amount)| amount.is_negative()).map(|(own, amount)| (own, -amount.to_units()));
+        let sinks =
+            || lines().filter(|(_, amount)| !amount.is_negative()).map(|(own, amount)| (own, amount.to_units()));
+        let outside = |account: Account| matches!(account, Account::Supplier | Account::Owner);
+        // Several things that come from outside in one entry come side by side and are not mixed: each is all its own.
+        if sources().all(|(account, _)| outside(account)) {
+            for (account, amount) in sinks() {
+                change(mixtures, Change::Received(account, amount));
+                change(mixtures, Change::Held(account, amount));
+                change(mixtures, Change::Part(account, account, amount));
+            }
+            return;
+        }
+        let into = sinks().next().map(|(account, _)| account);
+        let mut pool = 0_i64;
+        // Origin, its part of the pool, and how much of that is given to a sink already.
+        let parts = &mut self.scratch;
+        parts.clear();
+        for (account, amount) in sources() {
+            pool = pool.wrapping_add(amount);
+            match account {
+                // From outside, beside something else: it belongs to what it comes into.
+                Account::Supplier | Account::Owner => {
+                    if let Some(into) = into {
+                        change(mixtures, Change::Received(into, amount));
+                        parts.push((into, amount, 0));
+                    }
+                }
+                // Found over: of the same mixture as what it is found in; in what held nothing, all its own.
+                Account::Unexplained => {
+                    let Some(into) = into else { continue };
+                    let owed = parts.len();
+                    if mixtures.held.get(&into).is_none_or(|own| own.all == 0) {
+                        parts.push((into, amount, 0));
+                    } else {
+                        parts.extend(mixtures.parts(into, amount).map(|(origin, part)| (origin, part, 0)));
+                    }
+                    for (origin, part, _) in parts.iter().skip(owed) {
+                        change(mixtures, Change::Part(account, *origin, part.wrapping_neg()));
+                    }
+                }
+                account => {
+                    let taken = parts.len();
+                    parts.extend(mixtures.parts(account, amount).map(|(origin, part)| (origin, part, 0)));
+                    for (origin, part, _) in parts.iter().skip(taken) {
+                        change(mixtures, Change::Part(account, *origin, part.wrapping_neg()));
+                    }
+                    change(mixtures, Change::Held(account, amount.wrapping_neg()));
+                    mixtures.tidy(account);
+                }
+            }
+        }
+        // One part for each origin, whichever accounts it came out of.
+        parts.sort_unstable_by_key(|(origin, ..)| *origin);
+        parts.dedup_by(|later, first| {
+            let same = later.0 == first.0;
+            if same {
+                first.1 = first.1.wrapping_add(later.1);
+            }
+            same
+        });
+        // Shared out by running sums, so that the parts add up to the pool whatever the rounding.
+        let mut run = 0_i64;
+        for (account, amount) in sinks() {
+            run = run.wrapping_add(amount);
+            change(mixtures, Change::Held(account, amount));
+            for (origin, part, given) in parts.iter_mut() {
+                let upto = portion(*part, run, pool);
+                change(mixtures, Change::Part(account, *origin, upto.wrapping_sub(*given)));
+                *given = upto;
+            }
+            mixtures.tidy(account);
+        }
+    }
+}
+
+/// What lines move, contents left out, each once.
+fn commodities(lines: &[Line]) -> impl Iterator<Item = Commodity> + '_ {
+    let first = |at: usize, line: &Line| lines.iter().take(at).all(|before| before.commodity != line.commodity);
+    let of_value = |line: &Line| !matches!(line.commodity, Commodity::Contents(..));
+    lines
+        .iter()
+        .enumerate()
+        .filter(move |(at, line)| of_value(line) && first(*at, line))
+        .map(|(_, line)| line.commodity)
+}
+
+/// Follows a commodity (a metal, or money) through every live entry, oldest first. The keys are the accounts of the items it came in
+/// with; see [`Trace`] for the rule.
 ///
 /// "Live" entries are those neither taken back nor taking back; the caller leaves both halves of a reversal out.
 #[must_use]
@@ -57,81 +290,22 @@ pub fn whereabouts<'a>(
     entries: impl IntoIterator<Item = &'a Entry>,
     commodity: Commodity,
 ) -> BTreeMap<Account, Whereabouts> {
-    let mut holdings: BTreeMap<Account, Holding> = BTreeMap::new();
-    let mut received: BTreeMap<Account, i128> = BTreeMap::new();
-    let outside = |line: &Line| matches!(line.account, Account::Supplier | Account::Owner);
+    let mut trace = Trace::default();
     for entry in entries {
-        let lines = || entry.lines().iter().filter(|line| line.commodity == commodity);
-        let sources = || lines().filter(|line| line.amount.is_negative());
-        let sinks = || lines().filter(|line| !line.amount.is_negative());
-        // Several things that come from outside in one entry come side by side and are not mixed: each is all its own.
-        if sources().all(outside) {
-            for line in sinks() {
-                let amount = i128::from(line.amount.to_units());
-                add(&mut received, [(line.account, amount)]);
-                let holding = holdings.entry(line.account).or_default();
-                holding.all += amount;
-                add(&mut holding.of, [(line.account, amount)]);
-            }
-            continue;
-        }
-        let (mut pool, mut parts) = (0_i128, BTreeMap::new());
-        let into = sinks().next().map(|sink| sink.account);
-        for line in sources() {
-            let amount = -i128::from(line.amount.to_units());
-            pool += amount;
-            match line.account {
-                // From outside, beside something else: it belongs to what it comes into.
-                Account::Supplier | Account::Owner => {
-                    add(&mut received, into.map(|account| (account, amount)));
-                    add(&mut parts, into.map(|account| (account, amount)));
-                }
-                // Found over: of the same mixture as what it is found in; in what held nothing, all its own.
-                Account::Unexplained => {
-                    let found_in = into.and_then(|account| holdings.get(&account)).filter(|own| own.all != 0);
-                    let alike = match (found_in, into) {
-                        (Some(holding), _) => holding.parts_of(amount),
-                        (None, into) => into.into_iter().map(|account| (account, amount)).collect(),
-                    };
-                    let owed = alike.iter().map(|(origin, part)| (*origin, -part));
-                    add(&mut holdings.entry(Account::Unexplained).or_default().of, owed);
-                    add(&mut parts, alike);
-                }
-                account => add(&mut parts, holdings.entry(account).or_default().take(amount)),
-            }
-        }
-        // Shared out by running sums, so that the parts add up to the pool whatever the rounding.
-        let (mut run, mut given) = (0_i128, BTreeMap::new());
-        for line in sinks() {
-            let amount = i128::from(line.amount.to_units());
-            run += amount;
-            let holding = holdings.entry(line.account).or_default();
-            holding.all += amount;
-            for (origin, part) in &parts {
-                let upto = portion(*part, run, pool);
-                let before = given.insert(*origin, upto).unwrap_or(0);
-                add(&mut holding.of, [(*origin, upto - before)]);
-            }
-        }
+        // OK because an entry sums to zero.
+        trace.follow(entry.lines()).expect("BUG: an entry that does not sum to zero");
     }
-    let rows = |origin: Account| {
-        let held = holdings.iter().filter_map(|(account, own)| Some((*account, *own.of.get(&origin)?)));
-        held.filter(|(_, part)| *part != 0).map(|(account, part)| (account, units(part))).collect()
-    };
-    received
-        .into_iter()
-        .map(|(origin, all)| (origin, Whereabouts { received: units(all), rows: rows(origin) }))
-        .collect()
+    trace.whereabouts(commodity)
 }
 
-fn portion(total: i128, part: i128, whole: i128) -> i128 {
+fn portion(total: i64, part: i64, whole: i64) -> i64 {
     if whole <= 0 || total == 0 {
         return 0;
     }
-    i128::from(share(units(total), units(part), units(whole)).to_units())
+    share(Tally::from_units(total), Tally::from_units(part), Tally::from_units(whole)).to_units()
 }
 
-/// Every sum here is of balances that were themselves 64 bits; the widening only keeps the sums of a loop safe.
+/// As it can be said; a sum beyond 64 bits is as wrong as the largest.
 fn units(count: i128) -> Tally {
     Tally::from_units(i64::try_from(count).unwrap_or(if count < 0 { i64::MIN } else { i64::MAX }))
 }

@@ -116,7 +116,7 @@ fn run_where(args: &WhereArgs) -> Result<String, Refusal> {
         return Ok("No metal has been received yet.\n".into());
     }
     let mut out = String::new();
-    for own in found {
+    for own in found.iter() {
         let metal = own.commodity;
         let _ = writeln!(out, "{}: {} came in, and is now in", own.name, amount_words(metal, own.received));
         let mut cells: Vec<Vec<String>> = own

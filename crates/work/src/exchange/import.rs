@@ -141,7 +141,7 @@ pub fn import(studio: &mut Studio, moment: &Moment, bytes: &[u8], mark: DecimalM
 fn act(studio: &mut Studio, moment: &Moment, table: &ShelfTable, commit: bool) -> Result<Done, Stopped> {
     let stamp = moment.stamp().map_err(Stopped::Refused)?;
     let acted = studio.book.act(&stamp, "import", |acting| {
-        let mut shelf = Shelf::of(acting.items()?);
+        let mut shelf = Shelf::now(acting)?;
         let mut findings: Vec<ImportFinding> = table.findings.iter().map(of_cell).collect();
         let (mut rows, mut said, mut draft) = (Vec::new(), Vec::new(), Draft::default());
         for row in &table.rows {

@@ -1,5 +1,7 @@
 //! Every account, and what the metal is worth at a price somebody enters.
 
+use std::collections::HashMap;
+
 use handcoat_craft::ledger::{Account, Commodity, ItemNumber, Tally};
 use handcoat_craft::measure::{Money, Readable, read_price_per_mass};
 use handcoat_craft::source::Element;
@@ -37,8 +39,8 @@ pub struct Valued {
 /// # Errors
 /// [`Refusal`] when the book cannot be read.
 pub fn balance(studio: &Studio) -> Result<Vec<BalanceRow>, Refusal> {
-    let items = studio.book.items()?;
-    let name_of = |item: ItemNumber| items.iter().find(|own| own.number == item).map(|own| own.name.clone());
+    let names: HashMap<ItemNumber, String> = studio.book.names()?.into_iter().collect();
+    let name_of = |item: ItemNumber| names.get(&item).cloned();
     let balances = studio.book.balances()?;
     let row = |(account, commodity, amount): (Account, Commodity, Tally)| BalanceRow {
         account,

@@ -8,4 +8,5 @@ mod whereabouts;
 pub use acts::{ActRow, act, acts, acts_on};
 pub use balance::{BalanceRow, Valued, balance, value};
 pub use undo::undo;
+pub(crate) use whereabouts::Followed;
 pub use whereabouts::{Where, WhereRow, whereabouts_of};

@@ -1,8 +1,10 @@
 //! Where did my jar go?
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::{HashMap, VecDeque};
+use std::sync::Arc;
 
-use handcoat_craft::ledger::{Account, Commodity, Entry, ItemKind, Tally, Whereabouts, whereabouts};
+use handcoat_book::{ActKey, ActNumber, Book, EntryNumber};
+use handcoat_craft::ledger::{Account, Commodity, ItemKind, ItemNumber, Tally, Trace};
 
 use crate::shelf::Shelf;
 use crate::{Question, Refusal, Remedy, Studio};
@@ -33,88 +35,127 @@ pub struct Where {
     pub rows: Vec<WhereRow>,
 }
 
+/// What was followed so far. A book is only added to, so the next look goes on from here; an act that was taken back is gone back to.
+#[derive(Debug, Default)]
+pub(crate) struct Followed {
+    /// The act it is as of, by key as well: a restored book may have another act of the same number.
+    as_of: Option<(ActNumber, ActKey)>,
+    /// The last entry that was followed.
+    last: EntryNumber,
+    trace: Trace,
+    /// The newest entries in `trace`, oldest first: as many as can be taken off it.
+    newest: VecDeque<EntryNumber>,
+    /// The answer for everything that was received, until the next act.
+    found: Option<Arc<[Where]>>,
+}
+
+impl Followed {
+    /// Goes on to the newest act.
+    fn up_to_date(&mut self, book: &Book) -> Result<(), Refusal> {
+        let latest = book.latest_acts(1)?.pop().map(|act| (act.number, act.key));
+        if latest == self.as_of {
+            return Ok(());
+        }
+        let known = match &self.as_of {
+            Some((number, key)) => book.act_numbered(*number)?.is_some_and(|act| act.key == *key),
+            None => false,
+        };
+        if !known || !self.gone_back(book)? {
+            *self = Self::default();
+        }
+        // What is half followed when the book cannot be read on is followed anew next time.
+        let as_of = self.as_of.take();
+        self.found = None;
+        let Self { trace, last, newest, .. } = self;
+        book.follow_value(*last, &mut |entry, lines| {
+            trace.follow(lines)?;
+            newest.push_back(entry);
+            if newest.len() > trace.remembered() {
+                newest.pop_front();
+            }
+            *last = entry;
+            Ok::<_, handcoat_craft::ledger::Unsettled>(())
+        })?;
+        self.as_of = latest.or(as_of);
+        Ok(())
+    }
+
+    /// Takes off what was taken back meanwhile, with all that came after it. False where that is too long ago.
+    fn gone_back(&mut self, book: &Book) -> Result<bool, Refusal> {
+        let Some((number, _)) = &self.as_of else { return Ok(false) };
+        let Some(first) = book.taken_back_since(*number)?.into_iter().min() else { return Ok(true) };
+        while self.last >= first {
+            if self.newest.pop_back().is_none() || !self.trace.back() {
+                return Ok(false);
+            }
+            match self.newest.back() {
+                Some(entry) => self.last = *entry,
+                // Nothing is left that says where it stands.
+                None => return Ok(false),
+            }
+        }
+        Ok(true)
+    }
+}
+
 /// Follows the metal and the money of a jar (or of a bottle that was bought), or of every one that was received.
 ///
 /// # Errors
 /// [`Refusal`] when nothing is called so, or the book cannot be read.
-pub fn whereabouts_of(studio: &Studio, written: Option<&str>) -> Result<Vec<Where>, Refusal> {
-    // By its key and not its number: a restored book may have another act of the same number.
-    let latest = studio.book.latest_acts(1)?.first().map_or(String::new(), |act| act.key.text().into());
+pub fn whereabouts_of(studio: &Studio, written: Option<&str>) -> Result<Arc<[Where]>, Refusal> {
     // A poisoned lock holds what a page that broke had looked up; it is looked up anew.
-    let mut traced = studio.traced.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
-    if written.is_none()
-        && let Some((as_of, found)) = traced.as_ref()
-        && *as_of == latest
-    {
-        return Ok(found.clone());
+    let mut followed = studio.followed.lock().unwrap_or_else(|poisoned| {
+        let mut followed = poisoned.into_inner();
+        *followed = Followed::default();
+        followed
+    });
+    followed.up_to_date(&studio.book)?;
+    let Some(text) = written else {
+        if let Some(found) = &followed.found {
+            return Ok(Arc::clone(found));
+        }
+        let found: Arc<[Where]> = rows(&studio.book.names()?, &followed.trace, None).into();
+        followed.found = Some(Arc::clone(&found));
+        return Ok(found);
+    };
+    let items = studio.book.items()?;
+    // A jar that was used up is asked for as often as one that is there.
+    let gone = items.iter().rev().find(|item| item.name.to_lowercase() == text.trim().to_lowercase()).cloned();
+    let item = match Shelf::of(items).find(Question::Item, text) {
+        Ok(item) => item.clone(),
+        Err(refusal) => gone.ok_or(refusal)?,
+    };
+    let found = rows(&studio.book.names()?, &followed.trace, Some(item.number));
+    if found.is_empty() {
+        let cause = match item.kind {
+            ItemKind::Jar => format!("no metal came in with {}", item.name),
+            _ => format!("{} was not bought but made; ask for the jar it came from", item.name),
+        };
+        return Err(Refusal::rule("nothing_received", Question::Item, cause, vec![Remedy::ShowShelf]));
     }
-    let found = follow(studio, written)?;
-    if written.is_none() {
-        *traced = Some((latest, found.clone()));
-    }
-    Ok(found)
+    Ok(found.into())
 }
 
-fn follow(studio: &Studio, written: Option<&str>) -> Result<Vec<Where>, Refusal> {
-    let items = studio.book.items()?;
-    let shelf = Shelf::of(items.clone());
-    let wanted = match written {
-        // A jar that was used up is asked for as often as one that is there.
-        Some(text) => {
-            let gone = items.iter().rev().find(|item| item.name.to_lowercase() == text.trim().to_lowercase());
-            Some(match shelf.find(Question::Item, text) {
-                Ok(item) => item.number,
-                Err(refusal) => gone.map(|item| item.number).ok_or(refusal)?,
-            })
-        }
-        None => None,
-    };
-    let journal = studio.book.journal_of_value()?;
-    // Metals first, then money: the order of commodities. Contents stay where they are.
-    let commodities: BTreeSet<Commodity> = journal
-        .live()
-        .flat_map(Entry::lines)
-        .map(|line| line.commodity)
-        .filter(|own| !matches!(own, Commodity::Contents(..)))
-        .collect();
-    let all: BTreeMap<(Commodity, Account), Whereabouts> = commodities
-        .iter()
-        .flat_map(|&commodity| {
-            whereabouts(journal.live(), commodity).into_iter().map(move |(item, own)| ((commodity, item), own))
-        })
-        .collect();
+/// One table for each item and commodity: of all items in the order they came, or of one.
+fn rows(names: &[(ItemNumber, String)], trace: &Trace, only: Option<ItemNumber>) -> Vec<Where> {
+    let names: HashMap<ItemNumber, &str> = names.iter().map(|(number, name)| (*number, name.as_str())).collect();
+    let name_of = |account: Account| Some((*names.get(&account.item()?)?).to_owned());
+    let row = |&(account, amount): &(Account, Tally)| WhereRow { account, name: name_of(account), amount };
     let mut found = Vec::new();
-    for item in items.iter().filter(|item| wanted.is_none_or(|number| number == item.number)) {
-        for &commodity in &commodities {
-            let Some(mut trace) = all.get(&(commodity, Account::Item(item.kind, item.number))).cloned() else {
-                continue;
-            };
-            if trace.received.is_zero() {
+    for commodity in trace.commodities() {
+        for (account, own) in trace.whereabouts(commodity) {
+            if only.is_some() && account.item() != only {
                 continue;
             }
-            if !trace.rows.iter().any(|(account, _)| *account == Account::Unexplained) {
-                trace.rows.push((Account::Unexplained, Tally::ZERO));
+            let mut rows: Vec<WhereRow> = own.rows.iter().map(row).collect();
+            if !rows.iter().any(|row| row.account == Account::Unexplained) {
+                rows.push(WhereRow { account: Account::Unexplained, name: None, amount: Tally::ZERO });
             }
-            let name_of = |account: Account| {
-                let number = account.item()?;
-                items.iter().find(|own| own.number == number).map(|own| own.name.clone())
-            };
-            let row = |(account, amount): (Account, Tally)| WhereRow { account, name: name_of(account), amount };
-            found.push(Where {
-                account: Account::Item(item.kind, item.number),
-                name: item.name.clone(),
-                commodity,
-                received: trace.received,
-                rows: trace.rows.into_iter().map(row).collect(),
-            });
-        }
-        if wanted.is_some() && found.is_empty() {
-            let cause = match item.kind {
-                ItemKind::Jar => format!("no metal came in with {}", item.name),
-                _ => format!("{} was not bought but made; ask for the jar it came from", item.name),
-            };
-            return Err(Refusal::rule("nothing_received", Question::Item, cause, vec![Remedy::ShowShelf]));
+            let name = name_of(account).unwrap_or_default();
+            found.push(Where { account, name, commodity, received: own.received, rows });
         }
     }
-    Ok(found)
+    // Within an item metals first, then money: the order of commodities.
+    found.sort_by_key(|own| (own.account.item(), own.commodity));
+    found
 }

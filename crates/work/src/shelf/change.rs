@@ -58,10 +58,10 @@ fn pour_u(volume: Volume) -> Option<f64> {
 pub fn dilute(studio: &mut Studio, moment: &Moment, answers: &Dilute) -> Result<Done, Refusal> {
     let water = volume(Question::Water, needed(Question::Water, answers.water.as_ref(), "2.5mL")?)?;
     let acted = studio.book.act(&moment.stamp()?, "dilute", |acting| {
-        let shelf = Shelf::of(acting.items()?);
+        let shelf = Shelf::now(acting)?;
         let text = needed(Question::Item, answers.bottle.as_ref(), "palladium stock")?;
         let bottle = shelf.find_kind(Question::Item, &[ItemKind::Bottle], text)?;
-        let balances = acting.balances()?;
+        let balances = acting.balances_of([account_of(bottle)])?;
         let held = Held::of(bottle, &balances);
         let Contents::Solution(before) = held.contents else {
             return Err(Refusal::rule(
@@ -100,10 +100,10 @@ pub fn dilute(studio: &mut Studio, moment: &Moment, answers: &Dilute) -> Result<
 pub fn split(studio: &mut Studio, moment: &Moment, answers: &Split) -> Result<Done, Refusal> {
     let part = volume(Question::Measured, needed(Question::Measured, answers.volume.as_ref(), "10mL")?)?;
     let acted = studio.book.act(&moment.stamp()?, "split", |acting| {
-        let shelf = Shelf::of(acting.items()?);
+        let shelf = Shelf::now(acting)?;
         let text = needed(Question::Item, answers.bottle.as_ref(), "palladium stock")?;
         let bottle = shelf.find_kind(Question::Item, &[ItemKind::Bottle], text)?;
-        let balances = acting.balances()?;
+        let balances = acting.balances_of([account_of(bottle)])?;
         let draw = take(&balances, bottle, Contents::Solution(part), Question::Measured)?;
         let name = shelf.name_for(answers.name.as_deref(), &bottle.name)?;
         let facts = Facts {
@@ -135,12 +135,12 @@ pub fn split(studio: &mut Studio, moment: &Moment, answers: &Split) -> Result<Do
 /// [`Refusal`] when an answer cannot be read, a bottle holds less, the other would overflow, or they hold different solids.
 pub fn pour(studio: &mut Studio, moment: &Moment, answers: &Pour) -> Result<Done, Refusal> {
     let acted = studio.book.act(&moment.stamp()?, "pour", |acting| {
-        let shelf = Shelf::of(acting.items()?);
+        let shelf = Shelf::now(acting)?;
         let from = needed(Question::From, answers.from.as_ref(), "old stock")?;
         let from = shelf.find_kind(Question::From, &[ItemKind::Bottle], from)?;
         let into = needed(Question::Into, answers.into.as_ref(), "palladium stock")?;
         let into = shelf.find_kind(Question::Into, &[ItemKind::Bottle], into)?;
-        let balances = acting.balances()?;
+        let balances = acting.balances_of([from, into].map(account_of))?;
         if from.number == into.number {
             let cause = format!("{} is named twice", from.name);
             return Err(Refusal::rule("item_named_twice", Question::Into, cause, vec![Remedy::ShowShelf]));

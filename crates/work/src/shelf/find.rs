@@ -1,20 +1,33 @@
 //! Finding what somebody means.
 
-use handcoat_book::{Item, Standing};
-use handcoat_craft::ledger::{ItemCode, ItemKind};
+use handcoat_book::{Acting, BookError, Item, Standing};
+use handcoat_craft::ledger::{ItemCode, ItemKind, ItemNumber};
 use handcoat_craft::measure::shortened;
 
-use crate::{Question, Refusal, RefusalKind, Remedy};
+use crate::{Question, Refusal, RefusalKind, Remedy, Studio};
 
 /// Everything on the shelf, to look things up in.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Shelf {
     items: Vec<Item>,
+    /// What is not there any more and is in no `items`, by number and name.
+    gone: Vec<(ItemNumber, String)>,
 }
 
 impl Shelf {
+    /// Of everything that is or was on it.
     pub(crate) fn of(items: Vec<Item>) -> Self {
-        Self { items }
+        Self { items, gone: Vec::new() }
+    }
+
+    /// As a page finds it: all that is there, and only the names of what is gone.
+    pub(crate) fn here_now(studio: &Studio) -> Result<Self, BookError> {
+        Ok(Self { items: studio.book.items_here()?, gone: studio.book.items_gone()? })
+    }
+
+    /// The same inside an act.
+    pub(crate) fn now(acting: &Acting<'_>) -> Result<Self, BookError> {
+        Ok(Self { items: acting.items_here()?, gone: acting.items_gone()? })
     }
 
     /// With something that has just been put there.
@@ -40,11 +53,17 @@ impl Shelf {
         let shown = shortened(text);
         let looks_like_a_code = !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit() || byte == b' ');
         let cause = match text.parse::<ItemCode>() {
-            Ok(code) => match self.items.iter().find(|item| item.number == code.item()) {
-                Some(item) if item.standing == Standing::Here => return Ok(item),
-                Some(item) => format!("`{shown}` was {}, which is not on the shelf any more", item.name),
-                None => format!("no label with the code `{shown}` was printed"),
-            },
+            Ok(code) => {
+                let known = self.items.iter().find(|item| item.number == code.item());
+                if let Some(item) = known.filter(|item| item.standing == Standing::Here) {
+                    return Ok(item);
+                }
+                let gone = || self.gone.iter().find(|(number, _)| *number == code.item()).map(|(_, name)| name);
+                match known.map(|item| &item.name).or_else(gone) {
+                    Some(name) => format!("`{shown}` was {name}, which is not on the shelf any more"),
+                    None => format!("no label with the code `{shown}` was printed"),
+                }
+            }
             Err(error) if looks_like_a_code => error.to_string(),
             Err(_) => format!("nothing on the shelf is called `{shown}`"),
         };

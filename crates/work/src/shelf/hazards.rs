@@ -47,7 +47,7 @@ pub fn enter_hazards(studio: &mut Studio, moment: &Moment, answers: &EnterHazard
     }
     let ReadSheet { statements, pictograms, .. } = read_hazards(&sheet)?;
     let acted = studio.book.act(&moment.stamp()?, "hazards", |acting| {
-        let shelf = Shelf::of(acting.items()?);
+        let shelf = Shelf::now(acting)?;
         let item = shelf.find(Question::Item, needed(Question::Item, answers.item.as_ref(), "palladium stock")?)?;
         let mut changed = item.clone();
         changed.facts.hazards = Some(sheet.clone());

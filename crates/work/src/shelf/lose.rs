@@ -44,7 +44,7 @@ pub struct Retire {
 /// [`Refusal`] when an answer cannot be read, the jar holds less, or the salt is one that is never swept.
 pub fn sweep(studio: &mut Studio, moment: &Moment, answers: &Sweep) -> Result<Done, Refusal> {
     let acted = studio.book.act(&moment.stamp()?, "sweep", |acting| {
-        let shelf = Shelf::of(acting.items()?);
+        let shelf = Shelf::now(acting)?;
         let from = needed(Question::From, answers.from.as_ref(), "palladium(II) chloride")?;
         let jar = shelf.find_kind(Question::From, &[ItemKind::Jar], from)?;
         if let Ok(powder) = powder_of(jar)
@@ -61,7 +61,7 @@ pub fn sweep(studio: &mut Studio, moment: &Moment, answers: &Sweep) -> Result<Do
                 vec![Remedy::LoseAsResidue(jar.name.clone())],
             ));
         }
-        let balances = acting.balances()?;
+        let balances = acting.balances_of([account_of(jar)])?;
         let about = Question::PowderWeighed;
         let swept = amount(jar, about, needed(about, answers.mass.as_ref(), "0.03g")?)?;
         let draw = take(&balances, jar, swept, about)?;
@@ -112,9 +112,9 @@ pub fn sweep(studio: &mut Studio, moment: &Moment, answers: &Sweep) -> Result<Do
 /// [`Refusal`] when an answer cannot be read or the item holds less.
 pub fn lose(studio: &mut Studio, moment: &Moment, answers: &Lose) -> Result<Done, Refusal> {
     let acted = studio.book.act(&moment.stamp()?, "loss", |acting| {
-        let shelf = Shelf::of(acting.items()?);
+        let shelf = Shelf::now(acting)?;
         let item = shelf.find(Question::Item, needed(Question::Item, answers.item.as_ref(), "palladium stock")?)?;
-        let balances = acting.balances()?;
+        let balances = acting.balances_of([account_of(item)])?;
         let lost = amount(item, Question::Amount, needed(Question::Amount, answers.amount.as_ref(), "1mL")?)?;
         let to = if answers.residue { Account::Residue } else { Account::Loss };
         let mut draft = Draft::default();
@@ -134,9 +134,9 @@ pub fn lose(studio: &mut Studio, moment: &Moment, answers: &Lose) -> Result<Done
 /// [`Refusal`] when the item is not on the shelf.
 pub fn retire(studio: &mut Studio, moment: &Moment, answers: &Retire) -> Result<Done, Refusal> {
     let acted = studio.book.act(&moment.stamp()?, "retire", |acting| {
-        let shelf = Shelf::of(acting.items()?);
+        let shelf = Shelf::now(acting)?;
         let item = shelf.find(Question::Item, needed(Question::Item, answers.item.as_ref(), "palladium stock")?)?;
-        let balances = acting.balances()?;
+        let balances = acting.balances_of([account_of(item)])?;
         let held: Contents = Held::of(item, &balances).contents;
         let to = if answers.residue { Account::Residue } else { Account::Loss };
         let mut draft = Draft::default();

@@ -62,13 +62,14 @@ pub fn mix(studio: &mut Studio, moment: &Moment, answers: &Mix) -> Result<Done, 
     let weighed = read_all(answers)?;
     let balance = read_balance(answers.balance.as_ref())?;
     let acted = studio.book.act(&moment.stamp()?, "mix", |acting| {
-        let shelf = Shelf::of(acting.items()?);
-        let balances = acting.balances()?;
+        let shelf = Shelf::now(acting)?;
         let jar = needed(Question::From, answers.from.as_ref(), "palladium(II) chloride")?;
         let jar = shelf.find_kind(Question::From, &[ItemKind::Jar, ItemKind::Vial], jar)?;
         let powder = powder_of(jar)?;
         let vials = vials(&shelf, answers, jar, &powder)?;
         let (chloride_jar, chloride) = chloride(&shelf, answers)?;
+        let out_of = vials.iter().copied().chain([jar]).chain(chloride_jar);
+        let balances = acting.balances_of(out_of.map(account_of))?;
 
         let mut draft = Draft::default();
         let part = take(&balances, jar, Contents::Powder(weighed.mass), Question::PowderWeighed)?;

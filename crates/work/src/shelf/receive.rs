@@ -100,7 +100,7 @@ impl Came {
 pub fn receive(studio: &mut Studio, moment: &Moment, answers: &Receive) -> Result<Done, Refusal> {
     let came = Came::read(answers)?;
     let acted = studio.book.act(&moment.stamp()?, "receive", |acting| {
-        let shelf = Shelf::of(acting.items()?);
+        let shelf = Shelf::now(acting)?;
         let mut draft = Draft::default();
         let (item, mut said) = came.put(acting, &shelf, answers.name.as_deref(), &mut draft)?;
         if came.costs.is_empty() {

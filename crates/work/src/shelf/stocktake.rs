@@ -45,9 +45,9 @@ struct Found {
 /// [`Refusal`] when an answer cannot be read, or the bottle's own weight or size is needed and not known.
 pub fn count(studio: &mut Studio, moment: &Moment, answers: &Count) -> Result<Done, Refusal> {
     let acted = studio.book.act(&moment.stamp()?, "count", |acting| {
-        let shelf = Shelf::of(acting.items()?);
+        let shelf = Shelf::now(acting)?;
         let item = shelf.find(Question::Item, needed(Question::Item, answers.item.as_ref(), "palladium stock")?)?;
-        let balances = acting.balances()?;
+        let balances = acting.balances_of([account_of(item)])?;
         let held = Held::of(item, &balances);
         let found = found(item, answers)?;
         let (book, there) = (held.contents.tally().to_units(), found.contents.tally().to_units());

@@ -48,7 +48,7 @@ fn verdict(answer: Option<&String>, good: &str, bad: &str) -> Result<bool, Refus
 pub fn look(studio: &mut Studio, moment: &Moment, answers: &Look) -> Result<Done, Refusal> {
     let clear = verdict(answers.verdict.as_ref(), "clear", "sediment")?;
     let acted = studio.book.act(&moment.stamp()?, "look", |acting| {
-        let shelf = Shelf::of(acting.items()?);
+        let shelf = Shelf::now(acting)?;
         let text = needed(Question::Item, answers.bottle.as_ref(), "palladium stock")?;
         let bottle = shelf.find_kind(Question::Item, &[ItemKind::Bottle], text)?;
         let mut changed = bottle.clone();
@@ -80,7 +80,7 @@ pub fn test(studio: &mut Studio, moment: &Moment, answers: &TestOf) -> Result<Do
         return Err(Refusal::unreadable("name_unreadable", Question::Test, cause, remedies));
     }
     let acted = studio.book.act(&moment.stamp()?, "test", |acting| {
-        let shelf = Shelf::of(acting.items()?);
+        let shelf = Shelf::now(acting)?;
         let text = needed(Question::Item, answers.bottle.as_ref(), "palladium stock")?;
         let bottle = shelf.find_kind(Question::Item, &[ItemKind::Bottle], text)?;
         let mut changed = bottle.clone();

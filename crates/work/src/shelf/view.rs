@@ -7,7 +7,7 @@ use handcoat_craft::source::Element;
 use handcoat_craft::stock::{Formula, concentration, keeping, kept_metal, percent_of};
 use jiff::Timestamp;
 
-use super::content::{Contents, Held, held_mass};
+use super::content::{Contents, Held, account_of, held_mass};
 use super::find::Shelf;
 use crate::{Question, Refusal, Studio};
 
@@ -100,7 +100,7 @@ pub struct ItemView {
 /// # Errors
 /// [`Refusal`] when the book cannot be read.
 pub fn shelf(studio: &Studio, now: Timestamp) -> Result<Vec<ItemView>, Refusal> {
-    let (all, balances) = (Shelf::of(studio.book.items()?), studio.book.balances()?);
+    let (all, balances) = here(studio)?;
     all.here().map(|item| view(studio, &all, item, &balances, now)).collect()
 }
 
@@ -109,8 +109,15 @@ pub fn shelf(studio: &Studio, now: Timestamp) -> Result<Vec<ItemView>, Refusal> 
 /// # Errors
 /// [`Refusal`] when nothing is called so, or the book cannot be read.
 pub fn shelf_item(studio: &Studio, written: &str, now: Timestamp) -> Result<ItemView, Refusal> {
-    let (all, balances) = (Shelf::of(studio.book.items()?), studio.book.balances()?);
+    let (all, balances) = here(studio)?;
     view(studio, &all, all.find(Question::Item, written)?, &balances, now)
+}
+
+/// What is there and what it holds; a long book has far more that is gone, and is not read for a page.
+fn here(studio: &Studio) -> Result<(Shelf, Balances), Refusal> {
+    let all = Shelf::here_now(studio)?;
+    let balances = studio.book.balances_of(all.here().map(account_of))?;
+    Ok((all, balances))
 }
 
 fn view(studio: &Studio, all: &Shelf, item: &Item, balances: &Balances, now: Timestamp) -> Result<ItemView, Refusal> {

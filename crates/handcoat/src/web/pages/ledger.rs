@@ -1,5 +1,7 @@
 //! The ledger: what every account holds, where the metal of a jar went, and every act with its undoing.
 
+use std::sync::Arc;
+
 use handcoat_craft::ledger::{Commodity, Tally};
 use handcoat_craft::measure::{Mass, fixed};
 use handcoat_work::ledger::{ActRow, BalanceRow, Valued, Where, acts, balance, undo, value, whereabouts_of};
@@ -25,7 +27,7 @@ const PRICE: &[Ask<'static>] = &[words(
 
 struct Shown {
     balances: Vec<BalanceRow>,
-    whereabouts: Vec<Where>,
+    whereabouts: Arc<[Where]>,
     acts: Vec<ActRow>,
     most: u32,
     valued: Option<Result<Valued, Refusal>>,
