@@ -6,6 +6,7 @@
 
 mod bound;
 mod calendar;
+mod clock;
 mod course;
 mod means;
 mod schedule;
@@ -14,6 +15,7 @@ mod step;
 mod timer;
 
 pub use bound::{Bound, BoundBy};
+pub use clock::TimeOfDay;
 pub use course::{Course, CourseError, Happened, State};
 pub use means::{Means, TraysTooFew};
 pub use schedule::{MOST_PRINTS, Schedule, SessionError, Stale, Task, Use};
