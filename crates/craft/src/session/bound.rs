@@ -31,7 +31,7 @@ fn usage(blocks: &[Block], resource: Resource) -> Option<(u64, u64, u64)> {
     for block in blocks {
         for demand in block.demands.iter().filter(|own| own.resource == resource) {
             load += demand.length;
-            let from = at + demand.from;
+            let from = at + block.phases.get(demand.phase).map_or(0, |phase| phase.from);
             head = Some(head.map_or(from, |own: u64| own.min(from)));
             end = end.max(from + demand.length);
         }

@@ -222,6 +222,15 @@ impl Course {
         started.sort_by_key(|&print| jobs.get(print).map_or(0, |job| job.ready));
         for print in started {
             layout.settle(print, 0, 0).ok_or(SessionError::TooLong)?;
+            // What has to wait for it stays where it is.
+            let (Some(task), Some(job)) =
+                (self.states.get(print).and_then(|own| own.in_hand.as_ref()), jobs.get(print))
+            else {
+                continue;
+            };
+            for own in task.uses.iter().filter(|own| own.ends >= task.ends && own.resource != Resource::Hand) {
+                layout.keep(print, own.resource, own.unit, job.ready);
+            }
         }
         // The others keep the order they were planned in.
         let before = self.ahead.clone();
@@ -248,7 +257,7 @@ impl Task {
         for own in self.uses.iter_mut().filter(|own| own.ends >= self.ends) {
             own.ends = end;
         }
-        self.ends = end;
+        (self.due, self.ends) = (end, end);
     }
 }
 
@@ -311,17 +320,16 @@ impl State {
         let begins = at.to_milliseconds();
         let ends = span(begins + phase.length)?;
         let mut uses = Vec::new();
-        for demand in block.demands.iter().filter(|own| own.from < phase.length) {
+        for demand in block.demands.iter().filter(|own| own.phase == 0) {
             let planned = planned.and_then(|task| task.uses.iter().find(|own| own.resource == demand.resource));
             let all = planned.map(|own| own.unit).into_iter().chain(0..means.of(demand.resource));
             let free = all.into_iter().find(|unit| !taken.contains(&(demand.resource, *unit)));
             if let Some(unit) = free {
-                let until = (demand.from + demand.length).min(phase.length);
-                let (from, until) = (span(begins + demand.from)?, span(begins + until)?);
-                uses.push(Use { resource: demand.resource, unit, begins: from, ends: until });
+                let until = span(begins + demand.length.min(phase.length))?;
+                uses.push(Use { resource: demand.resource, unit, begins: at, ends: until });
             }
         }
-        self.in_hand = Some(Task { print, step: phase.step, begins: at, ends, uses });
+        self.in_hand = Some(Task { print, step: phase.step, begins: at, due: ends, ends, uses });
         self.drop_first();
         Ok(())
     }

@@ -1,19 +1,22 @@
 //! Laying the blocks of all prints out in time: list scheduling on calendars.
 //!
 //! Blocks are taken one after the other from a list and put where they first fit. Several lists are tried, the one by
-//! critical path first; last the prints one by one, so that a plan is never longer than that. Same prints, same plan.
+//! critical path first, some by chance; last the prints one by one, so that a plan is never longer than that. Same prints, same plan.
 
 use alloc::collections::BTreeMap;
 use alloc::vec::Vec;
 
 use super::bound::alone;
-use super::calendar::{Calendar, Units};
+use super::calendar::{Calendar, Stand};
 use super::sheet::Block;
 use super::{Means, Resource, Sheet, Step};
 use crate::measure::{OutOfBounds, Span};
 
 /// The most prints of one session: beyond it there is a slip of the pen.
 pub const MOST_PRINTS: usize = 60;
+/// How many blocks are laid out by chance in all, and how many lists at most: a plan is made while somebody waits.
+const CHANCES: usize = 3000;
+const MOST_CHANCES: usize = 100;
 /// How often one block is moved so that the next need not wait too long.
 const TRIES: usize = 64;
 
@@ -39,7 +42,9 @@ pub struct Task {
     pub step: Step,
     /// When it begins.
     pub begins: Span,
-    /// When it is over.
+    /// When its own time is over.
+    pub due: Span,
+    /// When the sheet is taken on; in a bath that may be a little later.
     pub ends: Span,
     /// What it uses, and when.
     pub uses: Vec<Use>,
@@ -100,6 +105,13 @@ pub(super) fn span(milliseconds: u64) -> Result<Span, SessionError> {
     Ok(Span::milliseconds(milliseconds)?)
 }
 
+/// The next of a row of numbers that look like chance (an odd step and a mix of bits); the same row every time.
+fn chance(seed: &mut u64) -> u64 {
+    *seed = seed.wrapping_add(0x9e37_79b9_7f4a_7c15);
+    let mixed = (*seed ^ (*seed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+    (mixed ^ (mixed >> 27)) >> 8
+}
+
 /// What is still to be done of one print.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Job {
@@ -114,7 +126,7 @@ pub(super) struct Job {
     pub(super) used: BTreeMap<Resource, u16>,
 }
 
-type Placed = Option<(u64, Units)>;
+type Placed = Option<Stand>;
 
 /// Blocks being laid out.
 #[derive(Clone, Debug)]
@@ -134,14 +146,14 @@ impl<'a> Layout<'a> {
         self.jobs.get(print)?.blocks.get(place)
     }
 
-    fn beginning(&self, print: usize, place: usize) -> Option<u64> {
-        self.placed.get(print)?.get(place)?.as_ref().map(|(at, _)| *at)
+    pub(super) fn stand(&self, print: usize, place: usize) -> Option<&Stand> {
+        self.placed.get(print)?.get(place)?.as_ref()
     }
 
     /// When the block before is over.
     fn end_before(&self, print: usize, place: usize) -> Option<u64> {
         let Some(before) = place.checked_sub(1) else { return self.jobs.get(print)?.since };
-        Some(self.beginning(print, before)? + self.block(print, before)?.length())
+        Some(self.stand(print, before)?.end(self.block(print, before)?))
     }
 
     fn ready(&self, print: usize, place: usize) -> u64 {
@@ -149,25 +161,31 @@ impl<'a> Layout<'a> {
         self.end_before(print, place).unwrap_or(0).max(ready)
     }
 
-    fn put(&mut self, print: usize, place: usize, at: u64) -> Option<()> {
+    fn put(&mut self, print: usize, place: usize, begins: Vec<u64>) -> Option<()> {
         let block = self.block(print, place)?;
         let mut used = self.jobs.get(print)?.used.clone();
-        for (own, (_, units)) in
-            self.placed.get(print)?.iter().enumerate().filter_map(|(own, p)| Some((own, p.as_ref()?)))
-        {
-            let demands = self.block(print, own).map(|block| block.demands.iter()).into_iter().flatten();
-            used.extend(demands.zip(units).map(|(demand, unit)| (demand.resource, *unit)));
+        for before in 0..place {
+            let (Some(stand), Some(block)) = (self.stand(print, before), self.block(print, before)) else { continue };
+            used.extend(block.demands.iter().zip(&stand.units).map(|(demand, unit)| (demand.resource, *unit)));
         }
-        let mut units = Units::new();
+        let mut stand = Stand { begins, units: Vec::new() };
         for demand in &block.demands {
-            let unit = self.calendar.unit_at(demand, at, used.get(&demand.resource).copied())?;
+            let (from, until) = stand.held(block, demand);
+            let unit = self.calendar.unit_in(demand.resource, (from, until), used.get(&demand.resource).copied())?;
             used.insert(demand.resource, unit);
-            let from = at + demand.from;
-            self.calendar.occupy(demand.resource, unit, from, from + demand.length, (print, place));
-            units.push(unit);
+            self.calendar.occupy(demand.resource, unit, from, until, (print, place));
+            stand.units.push(unit);
         }
-        *self.placed.get_mut(print)?.get_mut(place)? = Some((at, units));
+        *self.placed.get_mut(print)?.get_mut(place)? = Some(stand);
         Some(())
+    }
+
+    /// Keeps a place that is in use from `from` until the first block of a print begins.
+    pub(super) fn keep(&mut self, print: usize, resource: Resource, unit: u16, from: u64) {
+        let until = self.stand(print, 0).map_or(from, |stand| stand.begin(0));
+        if until > from {
+            self.calendar.occupy(resource, unit, from, until, (print, usize::MAX));
+        }
     }
 
     fn lift(&mut self, print: usize, place: usize) {
@@ -182,11 +200,12 @@ impl<'a> Layout<'a> {
         let block = self.block(print, place)?;
         for _ in 0..TRIES {
             let ready = self.ready(print, place);
-            let at = self.calendar.fit(block, ready.max(not_before));
+            let begins = self.calendar.fit(block, ready.max(not_before));
+            let at = begins.first().copied()?;
             let since = self.end_before(print, place).unwrap_or(ready);
             let too_late = block.limit.is_some_and(|limit| at > since.saturating_add(limit));
             let Some(before) = place.checked_sub(1).filter(|_| too_late) else {
-                return self.put(print, place, at);
+                return self.put(print, place, begins);
             };
             let length = self.block(print, before)?.length();
             let earlier = at.checked_sub(block.limit.unwrap_or(0) + length)?;
@@ -217,10 +236,10 @@ impl<'a> Layout<'a> {
         let mut at = from;
         for print in 0..self.jobs.len() {
             for place in 0..self.placed.get(print)?.len() {
-                if self.beginning(print, place).is_none() {
-                    at = self.calendar.fit(self.block(print, place)?, at.max(self.ready(print, place)));
-                    self.put(print, place, at)?;
-                    at += self.block(print, place)?.length();
+                if self.stand(print, place).is_none() {
+                    let begins = self.calendar.fit(self.block(print, place)?, at.max(self.ready(print, place)));
+                    self.put(print, place, begins)?;
+                    at = self.end_before(print, place + 1)?;
                 }
             }
         }
@@ -241,14 +260,25 @@ impl<'a> Layout<'a> {
     fn by_earliest(self) -> Option<Self> {
         self.run(|own, print, place| {
             let ready = own.ready(print, place);
-            let at = own.block(print, place).map_or(0, |block| own.calendar.fit(block, ready));
-            (at, u64::MAX - own.tail(print, place))
+            let at = own.block(print, place).and_then(|block| own.calendar.fit(block, ready).first().copied());
+            (at.unwrap_or(ready), u64::MAX - own.tail(print, place))
         })
     }
 
     /// Print after print, each filling the gaps the earlier ones left.
     fn by_print(self) -> Option<Self> {
         self.run(|_, _, _| (0, 0))
+    }
+
+    /// By critical path, each block a little earlier or later in the list by chance; the same chance every time.
+    fn by_chance(self, mut seed: u64) -> Option<Self> {
+        let most = (0..self.jobs.len()).map(|print| self.tail(print, 0)).max().unwrap_or(0).max(1);
+        let chances: Vec<Vec<u64>> =
+            (self.jobs.iter()).map(|job| job.blocks.iter().map(|_| chance(&mut seed) % most).collect()).collect();
+        self.run(|own, print, place| {
+            let luck = chances.get(print).and_then(|own| own.get(place)).copied().unwrap_or(0);
+            (u64::MAX - own.tail(print, place) - luck, 0)
+        })
     }
 
     /// When the last step is over.
@@ -259,13 +289,12 @@ impl<'a> Layout<'a> {
 
     /// The shortest of the lists; of equals the first.
     pub(super) fn best(self, from: u64) -> Option<Self> {
-        let all = [
-            self.clone().by_critical_path(),
-            self.clone().by_earliest(),
-            self.clone().by_print(),
-            self.one_by_one(from),
-        ];
-        all.into_iter().flatten().min_by_key(Self::end)
+        let blocks: usize = self.jobs.iter().map(|job| job.blocks.len()).sum();
+        let chances = (CHANCES / blocks.max(1)).min(MOST_CHANCES) as u64;
+        let lists = [self.clone().by_critical_path(), self.clone().by_earliest(), self.clone().by_print()];
+        let by_chance = (0..chances).map(|seed| self.clone().by_chance(seed));
+        let all = lists.into_iter().chain(by_chance).chain([self.clone().one_by_one(from)]);
+        all.flatten().min_by_key(Self::end)
     }
 
     /// The plan, as tasks.
@@ -273,21 +302,24 @@ impl<'a> Layout<'a> {
         let mut out = Schedule::default();
         for (print, job) in self.jobs.iter().enumerate() {
             for (place, block) in job.blocks.iter().enumerate() {
-                let Some(Some((at, units))) = self.placed.get(print).and_then(|own| own.get(place)) else { continue };
-                let waited = self.end_before(print, place).map(|end| at.saturating_sub(end));
+                let Some(stand) = self.stand(print, place) else { continue };
+                let waited = self.end_before(print, place).map(|end| stand.begin(0).saturating_sub(end));
                 let limit = block.limit.filter(|limit| waited.is_some_and(|waited| waited > *limit));
                 if let (Some(limit), Some(waits), Some(first)) = (limit, waited, block.phases.first()) {
                     out.stale.push(Stale { print, step: first.step, waits: span(waits)?, keeps: span(limit)? });
                 }
-                for phase in &block.phases {
+                for (own, phase) in block.phases.iter().enumerate() {
                     let mut uses = Vec::new();
-                    for (demand, unit) in block.demands.iter().zip(units).filter(|(own, _)| own.step == phase.step) {
-                        let begins = at + demand.from;
-                        let (resource, unit, ends) = (demand.resource, *unit, span(begins + demand.length)?);
-                        uses.push(Use { resource, unit, begins: span(begins)?, ends });
+                    for (demand, unit) in
+                        block.demands.iter().zip(&stand.units).filter(|(demand, _)| demand.phase == own)
+                    {
+                        let (from, until) = stand.held(block, demand);
+                        let (begins, ends) = (span(from)?, span(until)?);
+                        uses.push(Use { resource: demand.resource, unit: *unit, begins, ends });
                     }
-                    let (begins, ends) = (span(at + phase.from)?, span(at + phase.from + phase.length)?);
-                    out.tasks.push(Task { print, step: phase.step, begins, ends, uses });
+                    let (begins, ends) = (span(stand.begin(own))?, span(stand.phase_end(block, own))?);
+                    let due = span(stand.begin(own) + phase.length)?;
+                    out.tasks.push(Task { print, step: phase.step, begins, due, ends, uses });
                 }
             }
         }

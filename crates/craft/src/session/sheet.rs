@@ -6,8 +6,8 @@ use alloc::vec::Vec;
 use super::{Hand, Resource, Step};
 use crate::measure::Span;
 use crate::source::{
-    ATTENDING, CLEARING_SPAN, COAT_SPAN, COATED_KEEPS, DEVELOPING_SPAN, DRYING_SPAN, EXPOSED_KEEPS, EXPOSURE_SPAN,
-    Fact, LOADING_SPAN, WASHING_SPAN,
+    ATTENDING, CLEARING_OVERSTAY, CLEARING_SPAN, COAT_SPAN, COATED_KEEPS, DEVELOPER_OVERSTAY, DEVELOPING_SPAN,
+    DRYING_SPAN, EXPOSED_KEEPS, EXPOSURE_SPAN, Fact, LOADING_SPAN, WASH_OVERSTAY, WASHING_SPAN,
 };
 
 /// How long each step of a print takes. A step of no time is left out.
@@ -64,25 +64,28 @@ pub struct Sheet {
     pub spans: Spans,
 }
 
-/// A step inside a block; times in milliseconds from the beginning of the block.
+/// A step inside a block; times in milliseconds from the beginning of the block when nothing overstays.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Phase {
     pub(super) step: Step,
     pub(super) from: u64,
     pub(super) length: u64,
+    /// How much longer the sheet may stay in its place until somebody takes it on.
+    pub(super) overstay: u64,
 }
 
-/// A resource held inside a block.
+/// A resource held for a step.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Demand {
     pub(super) resource: Resource,
-    pub(super) from: u64,
+    /// For which phase of the block; it begins with it.
+    pub(super) phase: usize,
     pub(super) length: u64,
-    /// The step it is held for.
-    pub(super) step: Step,
+    /// Held until the sheet is taken on, however long that is.
+    pub(super) holds: bool,
 }
 
-/// Steps that follow each other without a wait.
+/// Steps that follow each other without a wait, but for what may stay where it is a little longer.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Block {
     pub(super) phases: Vec<Phase>,
@@ -101,37 +104,47 @@ impl Block {
         if length == 0 {
             return;
         }
-        self.phases.push(Phase { step, from, length });
+        let phase = self.phases.len();
+        self.phases.push(Phase { step, from, length, overstay: overstay(step) });
         let attended = match step.hand() {
             Hand::Throughout => length,
             Hand::AtTheStart => minutes(&ATTENDING).to_milliseconds().min(length),
             Hand::Not => 0,
         };
+        let demand = |resource, length, holds| Demand { resource, phase, length, holds };
         if attended > 0 {
-            self.demands.push(Demand { resource: Resource::Hand, from, length: attended, step });
+            self.demands.push(demand(Resource::Hand, attended, false));
         }
         match (step, self.demands.iter_mut().find(|own| own.resource == Resource::Frame)) {
             // The frame that was loaded goes under the lamp.
             (Step::Expose, Some(frame)) => frame.length += length,
-            (Step::Expose, None) => self.demands.push(Demand { resource: Resource::Frame, from, length, step }),
+            (Step::Expose, None) => self.demands.push(demand(Resource::Frame, length, false)),
             _ => {}
         }
-        self.demands.extend(step.place().map(|resource| Demand { resource, from, length, step }));
+        self.demands.extend(step.place().map(|resource| demand(resource, length, overstay(step) > 0)));
     }
 
     /// What is left of it after its first step, and whether anything is.
     pub(super) fn without_first(&self) -> Option<Self> {
-        let second = self.phases.get(1)?;
-        let cut = second.from;
+        let cut = self.phases.get(1)?.from;
         let phases = self.phases.iter().skip(1).map(|own| Phase { from: own.from - cut, ..*own }).collect();
-        let rest = |own: &Demand| {
-            let end = own.from + own.length;
-            let from = own.from.max(cut);
-            let step = if own.from < cut { second.step } else { own.step };
-            (end > cut).then(|| Demand { from: from - cut, length: end - from, step, ..*own })
+        let rest = |own: &Demand| match own.phase.checked_sub(1) {
+            Some(phase) => Some(Demand { phase, ..*own }),
+            // What lasts beyond the first step goes on with the second.
+            None => own.length.checked_sub(cut).filter(|left| *left > 0).map(|length| Demand { length, ..*own }),
         };
         Some(Self { phases, demands: self.demands.iter().filter_map(rest).collect(), limit: None })
     }
+}
+
+fn overstay(step: Step) -> u64 {
+    let fact = match step {
+        Step::Develop | Step::Rinse => &DEVELOPER_OVERSTAY,
+        Step::Clear(_) => &CLEARING_OVERSTAY,
+        Step::Wash => &WASH_OVERSTAY,
+        _ => return 0,
+    };
+    minutes(fact).to_milliseconds()
 }
 
 impl Sheet {

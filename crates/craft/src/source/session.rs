@@ -39,4 +39,10 @@ pub const COATED_KEEPS: Fact<f64> = Fact {
     cite: Citation::second_hand("mathias2000", "description of the process: exposed within about four hours"),
 };
 /// An exposed sheet waits no longer than this for its developer, in minutes.
-pub const EXPOSED_KEEPS: Fact<f64> = usual(60.0, "minutes are best; old manuals give a damp sheet one hour");
+pub const EXPOSED_KEEPS: Fact<f64> = usual(10.0, "minutes are best; old manuals give a damp sheet up to an hour");
+/// A print may stay this much longer in the developer, in minutes, when no hand is free.
+pub const DEVELOPER_OVERSTAY: Fact<f64> = usual(2.0, "it has come to its end; a little longer does no harm");
+/// A print may stay this much longer in a clearing bath, in minutes.
+pub const CLEARING_OVERSTAY: Fact<f64> = usual(5.0, "within the usual spread of 5 to 15 minutes a bath");
+/// A print may stay this much longer in the wash, in minutes.
+pub const WASH_OVERSTAY: Fact<f64> = usual(30.0, "half an hour to an hour is washed today");

@@ -107,7 +107,8 @@ fn out_of_order(tasks: &[Task], sheets: &[Sheet]) -> Option<String> {
 /// A step is where it belongs for as long as it lasts, and a hand is there when it has to be.
 fn without_its_place(tasks: &[Task]) -> Option<String> {
     let holds = |task: &Task, resource: Resource| {
-        task.uses.iter().any(|own| own.resource == resource && own.begins <= task.begins && own.ends >= task.ends)
+        let until = if resource == Resource::Hand { task.due } else { task.ends };
+        task.uses.iter().any(|own| own.resource == resource && own.begins <= task.begins && own.ends >= until)
     };
     let wrong = tasks.iter().find(|task| {
         let hand = task.uses.iter().any(|own| own.resource == Resource::Hand && own.begins == task.begins);
@@ -121,7 +122,7 @@ fn without_its_place(tasks: &[Task]) -> Option<String> {
     wrong.map(|task| format!("{task:?}"))
 }
 
-/// Waits that are longer than a sheet keeps: four hours dry, one hour exposed; both stand in the trade's tables.
+/// Waits that are longer than a sheet keeps: four hours dry, ten minutes exposed; both stand in the trade's tables.
 fn kept_too_long(tasks: &[Task], sheets: &[Sheet]) -> Option<String> {
     (0..sheets.len()).find_map(|print| {
         let own = of_print(tasks, print);
@@ -130,7 +131,7 @@ fn kept_too_long(tasks: &[Task], sheets: &[Sheet]) -> Option<String> {
             let coats = sheets[print].coats;
             let (dry, exposed) = (pair[0].step <= Step::Dry(coats), pair[0].step == Step::Expose);
             let last = !matches!(pair[1].step, Step::Coat(_) | Step::Dry(_));
-            dry && last && wait > 240 * 60_000 || exposed && wait > 60 * 60_000
+            dry && last && wait > 240 * 60_000 || exposed && wait > 10 * 60_000
         };
         own.windows(2).find(waits).map(|pair| format!("{pair:?}"))
     })
@@ -147,7 +148,15 @@ proptest! {
         prop_assert!(plan.stale.is_empty());
         let steps: u64 = plan.tasks.iter().map(|task| task.ends.to_milliseconds() - task.begins.to_milliseconds()).sum();
         let one_by_one = Schedule::one_at_a_time(&sheets).expect("a span");
-        prop_assert_eq!(steps, one_by_one.to_milliseconds());
+        // A print may stay in a bath until a hand is free: two minutes, five, or thirty in the wash.
+        let baths: u64 = plan.tasks.iter().map(|task| match task.step {
+            Step::Develop | Step::Rinse => 2,
+            Step::Clear(_) => 5,
+            Step::Wash => 30,
+            _ => 0,
+        }).sum();
+        let spare = steps.checked_sub(one_by_one.to_milliseconds());
+        prop_assert!(spare.is_some_and(|spare| spare <= baths * 60_000), "{spare:?}");
         let bound = Bound::of(&sheets, &means).expect("a bound");
         prop_assert!(plan.total() <= one_by_one, "{:?} over {:?}", plan.total(), one_by_one);
         prop_assert!(bound.span <= plan.total(), "{bound:?} over {:?}", plan.total());
@@ -308,7 +317,7 @@ fn trays_go_where_prints_queue_longest() {
 }
 
 /// Ordinary days stay close to what no plan can be shorter than. The limit is a pinned value: the worst of these days
-/// came to 1.42 when it was written.
+/// came to 1.28 when it was written.
 #[test]
 fn ordinary_days_are_close_to_the_bound() {
     let mut worst = (0.0, String::new());
@@ -330,5 +339,5 @@ fn ordinary_days_are_close_to_the_bound() {
             }
         }
     }
-    assert!(worst.0 <= 1.45, "{worst:?}");
+    assert!(worst.0 <= 1.3, "{worst:?}");
 }
