@@ -11,6 +11,7 @@ pub mod ledger;
 mod question;
 mod refusal;
 pub mod sample;
+pub mod session;
 mod settings;
 pub mod shelf;
 pub mod stock;

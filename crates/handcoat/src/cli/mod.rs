@@ -7,6 +7,7 @@ mod files;
 mod import;
 mod ledger;
 mod serve;
+mod session;
 mod shell;
 mod stock;
 mod table;
@@ -87,6 +88,9 @@ enum Command {
     /// From powder to a bottle of known strength
     #[command(subcommand)]
     Stock(stock::StockCommand),
+    /// The day's printing: who does what next, and when it is over
+    #[command(subcommand)]
+    Session(session::SessionCommand),
     /// Where every milligram and every cent is
     #[command(subcommand)]
     Ledger(ledger::LedgerCommand),
@@ -124,6 +128,7 @@ pub fn run(arguments: &[OsString]) -> Outcome {
     let result = match Cli::try_parse_from(arguments) {
         Ok(Cli { command: Command::Tour(args) }) => tour::run(&args),
         Ok(Cli { command: Command::Stock(command) }) => stock::run(&command),
+        Ok(Cli { command: Command::Session(command) }) => session::run(&command),
         Ok(Cli { command: Command::Ledger(command) }) => ledger::run(&command),
         Ok(Cli { command: Command::Serve(args) }) => serve::run(&args),
         Ok(Cli { command: Command::New(args) }) => book::run_new(&args),
