@@ -136,7 +136,7 @@ pub fn timeline(rows: &[TimelineRow], begins: TimeOfDay, width: TimelineWidth, t
     let height = bottom + 14.0 + 20.0 * key_rows as f64;
     let title = format!("The session from {} to {}", begins.after(Span::ZERO), begins.after(end));
     let mut drawing = Drawing::new(theme, own.width, height, &title, &described(rows, begins));
-    axis(&mut drawing, &own, begins, end, bottom, x);
+    axis(&mut drawing, &own, begins, end, rows.len(), x);
     for (place, row) in rows.iter().enumerate() {
         let top = HEAD + own.row * place as f64;
         let middle = top + own.middle;
@@ -172,14 +172,19 @@ pub fn timeline(rows: &[TimelineRow], begins: TimeOfDay, width: TimelineWidth, t
     drawing.finish()
 }
 
-fn axis(drawing: &mut Drawing, own: &Measures, begins: TimeOfDay, end: Span, bottom: f64, x: impl Fn(Span) -> f64) {
+fn axis(drawing: &mut Drawing, own: &Measures, begins: TimeOfDay, end: Span, rows: usize, x: impl Fn(Span) -> f64) {
     let room = x(end) - own.left;
     let marks = |step: &u64| minutes(end) / *step as f64 * own.between_marks <= room;
     let step = MARKS.iter().copied().find(marks).unwrap_or(1440 * 7);
     let Ok(step) = Span::milliseconds(step * 60_000) else { return };
     let mut at = begins.to_next(step);
     while at <= end {
-        drawing.line(Ink::Line, 0.5, (x(at), HEAD - 5.0), (x(at), bottom));
+        drawing.line(Ink::Line, 0.5, (x(at), HEAD - 5.0), (x(at), HEAD));
+        // Beside the bars only: no line goes through a word.
+        for row in 0..rows {
+            let top = HEAD + own.row * row as f64;
+            drawing.line(Ink::Line, 0.5, (x(at), top + own.middle - BAR / 2.0 - 1.5), (x(at), top + own.row));
+        }
         // The first hour of the day may stand at the very left, the last at the very right.
         let anchor = if x(at) < own.left + 12.0 {
             Anchor::Start

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::press::{Supply, set_any};
+use crate::press::{Supply, set_any, set_one_page};
 use crate::{PaperSize, SheetError};
 
 /// One thing to do.
@@ -68,18 +68,34 @@ struct Data<'a> {
     sheet: &'a SessionSheet,
     paper: &'static str,
     hands: bool,
+    room_pt: f64,
 }
 
-/// Sets it as PDF/A-2b, on as many pages as its steps take.
+/// Room above and below a line, roomiest first: a sheet that can be one page is one.
+const ROOM_PT: [f64; 4] = [4.5, 3.6, 2.8, 2.2];
+
+/// Sets it as PDF/A-2b: on one page if its steps fit there, else on as many as they take.
 ///
 /// # Errors
 /// [`SheetError`] when it cannot be set.
 pub fn session_sheet(sheet: &SessionSheet) -> Result<Vec<u8>, SheetError> {
-    let hands = sheet.steps.iter().any(|step| step.hand.is_some());
-    let data = Data { sheet, paper: sheet.paper.press_name(), hands };
-    let supplies = vec![
-        Supply { path: "/data.json", bytes: serde_json::to_vec(&data)? },
-        Supply { path: "/timeline.svg", bytes: sheet.timeline.clone().into_bytes() },
-    ];
-    set_any(include_str!("../templates/session_sheet.typ"), supplies, sheet.day)
+    let supplies = |room_pt: f64| -> Result<Vec<Supply>, SheetError> {
+        let hands = sheet.steps.iter().any(|step| step.hand.is_some());
+        let data = Data { sheet, paper: sheet.paper.press_name(), hands, room_pt };
+        Ok(vec![
+            Supply { path: "/data.json", bytes: serde_json::to_vec(&data)? },
+            Supply { path: "/timeline.svg", bytes: sheet.timeline.clone().into_bytes() },
+        ])
+    };
+    let template = include_str!("../templates/session_sheet.typ");
+    for room_pt in ROOM_PT {
+        match set_one_page(template, supplies(room_pt)?, sheet.day) {
+            // Far too long is not tried closer.
+            Err(SheetError::Pages(2)) => {}
+            Err(SheetError::Pages(_)) => break,
+            done => return done,
+        }
+    }
+    let [roomy, ..] = ROOM_PT;
+    set_any(template, supplies(roomy)?, sheet.day)
 }
