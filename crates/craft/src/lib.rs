@@ -12,6 +12,7 @@
 //! | [`numerics`] | bare numbers: propagation of uncertainty |
 //! | [`source`] | constants and facts, each with where it comes from |
 //! | [`ledger`] | the rule of the book: every entry sums to zero, and nothing is taken from where it is not |
+//! | [`session`] | the day's printing on limited hands, lamps, frames and trays; timers that survive a clock put right |
 //! | [`stock`] | formulas, salts, and the plan from powder to a bottle of known strength |
 //! | [`print`] | how a print was made, and what two prints say about each other |
 //! | [`paper`] | what is coated, how much it takes, droppers, salt boxes |
@@ -25,5 +26,6 @@ pub mod measure;
 pub mod numerics;
 pub mod paper;
 pub mod print;
+pub mod session;
 pub mod source;
 pub mod stock;

@@ -10,6 +10,7 @@ mod fonts;
 mod pictogram;
 mod qr;
 mod svg;
+mod timeline;
 mod uncertainty_bars;
 
 pub use chloride_scale::chloride_scale;
@@ -17,4 +18,5 @@ pub use fonts::{FACES, Face};
 pub use pictogram::pictogram;
 pub use qr::{QrError, qr, qr_modules};
 pub use svg::Theme;
+pub use timeline::{TimelineBar, TimelineRow, TimelineWidth, timeline};
 pub use uncertainty_bars::{Bar, uncertainty_bars};

@@ -22,6 +22,8 @@ pub(crate) enum Ink {
     Line,
     /// The metal.
     Metal,
+    /// The light.
+    Light,
     /// A pale band.
     Band,
 }
@@ -33,11 +35,13 @@ impl Theme {
             (Self::Page, Ink::Soft) => "var(--soft)",
             (Self::Page, Ink::Line) => "var(--line)",
             (Self::Page, Ink::Metal) => "var(--metal)",
+            (Self::Page, Ink::Light) => "var(--light)",
             (Self::Page, Ink::Band) => "var(--line)",
             (Self::Paper, Ink::Main) => "#000000",
             (Self::Paper, Ink::Soft) => "#4a4a4a",
             (Self::Paper, Ink::Line) => "#9a9a9a",
             (Self::Paper, Ink::Metal) => "#000000",
+            (Self::Paper, Ink::Light) => "#000000",
             (Self::Paper, Ink::Band) => "#d8d8d8",
         }
     }

@@ -5,17 +5,23 @@
 //! input gives the same bytes: no clock is read, the day arrives with the words.
 
 mod bench_sheet;
+mod blank_sheet;
 mod calibration;
 mod emergency;
 mod label;
 mod label_stock;
 mod length;
+mod paper_size;
 mod press;
+mod session_sheet;
 
 pub use bench_sheet::{BenchSheet, SheetRow, SheetStep, bench_sheet};
+pub use blank_sheet::{BlankField, BlankGroup, BlankSheet, blank_sheet};
 pub use calibration::calibration_page;
 pub use emergency::{EmergencyFacts, emergency_page};
 pub use label::{Hazards, LEFT_OUT, Label, SheetHazards, labels};
 pub use label_stock::{LABEL_STOCKS, LabelStock};
 pub use length::{Millimetres, Offset};
+pub use paper_size::PaperSize;
 pub use press::SheetError;
+pub use session_sheet::{DropsRow, SessionSheet, SessionStep, session_sheet};

@@ -151,12 +151,30 @@ pub(crate) fn set_one_page(
     set_pages(template, supplies, day, 1)
 }
 
+/// Sets as many pages as it takes.
+pub(crate) fn set_any(
+    template: &'static str,
+    supplies: Vec<Supply>,
+    day: (i32, u8, u8),
+) -> Result<Vec<u8>, SheetError> {
+    press(template, supplies, day, None)
+}
+
 /// Sets so many pages. Any other number is an error.
 pub(crate) fn set_pages(
     template: &'static str,
     supplies: Vec<Supply>,
     day: (i32, u8, u8),
     expected: usize,
+) -> Result<Vec<u8>, SheetError> {
+    press(template, supplies, day, Some(expected))
+}
+
+fn press(
+    template: &'static str,
+    supplies: Vec<Supply>,
+    day: (i32, u8, u8),
+    expected: Option<usize>,
 ) -> Result<Vec<u8>, SheetError> {
     let files = supplies.into_iter().map(|supply| (file_id(supply.path), Bytes::new(supply.bytes))).collect();
     let press = Press { main: Source::new(file_id("/sheet.typ"), template.into()), files };
@@ -166,18 +184,19 @@ pub(crate) fn set_pages(
     result
 }
 
-fn set(press: &Press, (year, month, day): (i32, u8, u8), expected: usize) -> Result<Vec<u8>, SheetError> {
+fn set(press: &Press, (year, month, day): (i32, u8, u8), expected: Option<usize>) -> Result<Vec<u8>, SheetError> {
     let failed = |errors: &[typst::diag::SourceDiagnostic]| {
         let messages: Vec<String> = errors.iter().map(|error| error.message.to_string()).collect();
         SheetError::Setting(messages.join("; "))
     };
     let document: PagedDocument = typst::compile(press).output.map_err(|errors| failed(&errors))?;
     let pages = document.pages().len();
-    if pages != expected && expected == 1 {
-        return Err(SheetError::Pages(pages));
-    }
-    if pages != expected {
-        return Err(SheetError::Setting(format!("it came to {pages} pages and must be {expected}")));
+    match expected {
+        Some(1) if pages != 1 => return Err(SheetError::Pages(pages)),
+        Some(expected) if pages != expected => {
+            return Err(SheetError::Setting(format!("it came to {pages} pages and must be {expected}")));
+        }
+        _ => {}
     }
     let standards =
         PdfStandards::new(&[PdfStandard::A_2b]).map_err(|error| SheetError::Setting(error.message().to_string()))?;

@@ -14,6 +14,7 @@ pub mod print;
 mod question;
 mod refusal;
 pub mod sample;
+pub mod session;
 mod settings;
 pub mod shelf;
 pub mod stock;

@@ -11,6 +11,26 @@ use super::{Digits, OutOfBounds, ReadError, Readable, read_digits};
 pub struct Span(u64);
 
 impl Span {
+    /// No time at all.
+    pub const ZERO: Self = Self(0);
+    /// Thirty days.
+    pub const LONGEST: Self = Self(2_592_000_000);
+
+    /// From whole milliseconds.
+    ///
+    /// # Errors
+    /// [`OutOfBounds`] over 30 days.
+    pub fn milliseconds(value: u64) -> Result<Self, OutOfBounds> {
+        bounds::check::<Self>(value as f64 / 1000.0)?;
+        Ok(Self(value))
+    }
+
+    /// In whole milliseconds.
+    #[must_use]
+    pub fn to_milliseconds(self) -> u64 {
+        self.0
+    }
+
     /// From seconds, rounded to whole milliseconds.
     ///
     /// # Errors

@@ -18,6 +18,7 @@ mod incompatible;
 mod keeping;
 mod practice;
 mod salt_box;
+mod session;
 mod solubility;
 mod solute;
 mod water;
@@ -48,6 +49,11 @@ pub use practice::{
     UNKNOWN_ROOM, USUAL_COMPLEX_PERCENT, USUAL_SALT_PERCENT,
 };
 pub use salt_box::{BOX_LOAD, BOX_OFF, BOX_RANGE, BOX_SALTS, BoxSalt};
+pub use session::{
+    ATTENDING, CLEARING_BATHS, CLEARING_OVERSTAY, CLEARING_SPAN, COAT_SPAN, COATED_KEEPS, DEVELOPER_OVERSTAY,
+    DEVELOPING_SPAN, DRYING_PLACES, DRYING_SPAN, EXPOSED_KEEPS, EXPOSURE_SPAN, HANGING_SPAN, HUMIDIFYING_SPAN,
+    LOADING_SPAN, WASH_HOLDS, WASH_OVERSTAY, WASHING_SPAN,
+};
 pub use solubility::{SOLUBILITY, Solubility};
 pub use solute::{CRYSTAL_DENSITIES, ION_VOLUMES, SoluteRow};
 pub use water::{WATER_DENSITY, WATER_DENSITY_RANGE};

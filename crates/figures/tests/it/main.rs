@@ -2,3 +2,4 @@
 
 mod pictograms;
 mod qr;
+mod timelines;

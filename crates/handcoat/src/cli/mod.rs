@@ -10,6 +10,7 @@ mod keep;
 mod ledger;
 mod print;
 mod serve;
+mod session;
 mod shell;
 mod stock;
 mod table;
@@ -99,6 +100,9 @@ enum Command {
     /// The record of every print: found again, repeated, compared
     #[command(subcommand)]
     Print(print::PrintCommand),
+    /// The day's printing: who does what next, and when it is over
+    #[command(subcommand)]
+    Session(session::SessionCommand),
     /// Where every milligram and every cent is
     #[command(subcommand)]
     Ledger(ledger::LedgerCommand),
@@ -139,6 +143,7 @@ pub fn run(arguments: &[OsString]) -> Outcome {
         Ok(Cli { command: Command::Keep(command) }) => keep::run(&command),
         Ok(Cli { command: Command::Coat(command) }) => print::run_coat(&command),
         Ok(Cli { command: Command::Print(command) }) => print::run(&command),
+        Ok(Cli { command: Command::Session(command) }) => session::run(&command),
         Ok(Cli { command: Command::Ledger(command) }) => ledger::run(&command),
         Ok(Cli { command: Command::Serve(args) }) => serve::run(&args),
         Ok(Cli { command: Command::New(args) }) => book::run_new(&args),

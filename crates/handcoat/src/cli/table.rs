@@ -40,3 +40,20 @@ pub(super) fn columns(cells: &[Vec<String>]) -> String {
     }
     out
 }
+
+/// Plain cells in columns, all to the left but the first, which is a time.
+pub(super) fn left_columns<const N: usize>(cells: &[[String; N]]) -> String {
+    let width = |text: &String| text.chars().count();
+    let widths: [usize; N] =
+        std::array::from_fn(|column| cells.iter().filter_map(|row| row.get(column)).map(width).max().unwrap_or(0));
+    let mut out = String::new();
+    for row in cells {
+        let mut line = String::from(" ");
+        for (column, (cell, wide)) in row.iter().zip(widths).enumerate() {
+            let pad = " ".repeat(wide - width(cell));
+            line.push_str(&if column == 0 { format!(" {pad}{cell}") } else { format!("  {cell}{pad}") });
+        }
+        let _ = writeln!(out, "{}", line.trim_end());
+    }
+    out
+}
