@@ -7,7 +7,8 @@ use std::path::{Path, PathBuf};
 use handcoat_craft::measure::{Currency, ISO_4217};
 use handcoat_craft::source::{
     CRYSTAL_DENSITIES, CYLINDERS, Citation, ELECTRON_MOLAR_MASS, HAZARD_STATEMENTS, HYDRATES, INCOMPATIBLE,
-    ION_VOLUMES, NAMED, PRECEDENCE, Pictogram, SOLUBILITY, STANDARD_ATOMIC_WEIGHTS, Status, emergency,
+    ION_VOLUMES, KEEPING, NAMED, PRECEDENCE, PREPARED, Pictogram, SOLUBILITY, STANDARD_ATOMIC_WEIGHTS, Status, TESTS,
+    emergency,
 };
 use handcoat_craft::stock::named;
 
@@ -57,6 +58,9 @@ fn citations() -> Vec<(String, Citation)> {
     all.extend(emergency().iter().map(|row| (row.when.into(), row.cite)));
     all.push(("precedence".into(), PRECEDENCE.cite));
     all.extend(Pictogram::all().iter().map(|sign| (sign.code().into(), sign.cite())));
+    all.extend(PREPARED.iter().map(|row| (row.formula.into(), row.cite)));
+    all.extend(TESTS.iter().map(|row| (row.name.into(), row.cite)));
+    all.extend(KEEPING.iter().map(|row| (row.advice.into(), row.cite)));
     all.push(("electron".into(), ELECTRON_MOLAR_MASS.cite));
     all
 }
