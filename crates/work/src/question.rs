@@ -82,6 +82,10 @@ pub enum Question {
     Way,
     DecimalMark,
     Table,
+    PercentAs,
+    And,
+    FromStock,
+    StockDensity,
 }
 
 impl Question {
@@ -167,6 +171,10 @@ impl Question {
             Self::Way => "which way on",
             Self::DecimalMark => "which decimal mark the table has",
             Self::Table => "which table to read",
+            Self::PercentAs => "which form the percentage is of",
+            Self::And => "what else is in it",
+            Self::FromStock => "how strong the liquid is that was bought",
+            Self::StockDensity => "how dense the liquid is that was bought",
         }
     }
 }

@@ -114,6 +114,10 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::Way => "--way",
         Question::DecimalMark => "--decimal-mark",
         Question::Table => "FILE",
+        Question::PercentAs => "--percent-as",
+        Question::And => "--and",
+        Question::FromStock => "--from-stock",
+        Question::StockDensity => "--stock-density",
     }
 }
 

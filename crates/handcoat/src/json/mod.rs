@@ -4,6 +4,7 @@
 
 pub(crate) mod exchange;
 pub(crate) mod ledger;
+pub(crate) mod solution;
 pub(crate) mod stock;
 
 use handcoat_craft::measure::Money;

@@ -16,7 +16,7 @@ A mass says that it is a jar of powder. A volume, a level or weights say that it
 #[derive(Debug, Args)]
 #[command(after_help = RECEIVE_EXAMPLES)]
 pub(in crate::cli) struct ReceiveArgs {
-    /// What it is, as a formula, or `unknown`; of a solution, the solid that is dissolved
+    /// What it is, as a formula or plain name, or `unknown`; of a solution, the solid that is dissolved
     formula: String,
     /// What to call it aloud [default: its name]
     #[arg(long, value_name = "NAME")]
@@ -48,8 +48,8 @@ pub(in crate::cli) struct ReceiveArgs {
     /// What the purity is a percentage of: salt, metal, trace or unknown
     #[arg(long, value_name = "MEANING")]
     purity_of: Option<String>,
-    /// Waters in the solid: none, a number, or unknown
-    #[arg(long, value_name = "WATERS")]
+    /// Waters in the solid: none, a number, a form such as hexahydrate, or unknown
+    #[arg(long, visible_alias = "form", value_name = "WATERS")]
     hydrate: Option<String>,
     /// Strength on the label, in g of the solid per 100 mL
     #[arg(long, value_name = "PERCENT")]
