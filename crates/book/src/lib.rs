@@ -28,7 +28,7 @@ pub use bench::{BenchNumber, Benched};
 pub use check::{Finding, FindingKind};
 pub use devices::{Device, TokenHash};
 pub use error::{BookError, Damage};
-pub use item::{Facts, HazardSheet, Item, Look, Price, Standing, TestDone};
+pub use item::{Dissolved, Facts, HazardSheet, Item, Look, Price, Standing, TestDone};
 pub use ledger::Journal;
 pub use open::Book;
 pub use undo::{InTheWay, UndoError};

@@ -134,7 +134,7 @@ pub const PREPARED: &[Prepared] = &[
         formula: "K2C2O4",
         names: &["potassium oxalate"],
         role: Role::Developer,
-        usual_percent: Some(30.0),
+        usual_percent: Some(27.0),
         range: "25 to 33 %, near saturation",
         rest_h: 1.0,
         liquid: false,

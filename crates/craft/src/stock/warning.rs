@@ -308,7 +308,7 @@ impl fmt::Display for Warning {
             ),
             Self::FormOpen { solid, dry, wet } => write!(
                 f,
-                "which form of {solid} it is is not stated: anything from {} mol/L ({}) to {} mol/L ({}); keep to the grams, and read the form off the jar",
+                "the form of {solid} is not stated: anything from {} mol/L ({}) to {} mol/L ({}); keep to the grams, and read the form off the jar",
                 significant(wet.1.in_unit(), 2),
                 wet.0,
                 significant(dry.1.in_unit(), 2),

@@ -11,6 +11,7 @@ mod hydrate;
 mod identity;
 mod known_chemistry;
 mod known_montecarlo;
+mod known_solutions;
 mod known_sources;
 mod known_strengths;
 mod known_uncertainty;

@@ -24,7 +24,7 @@ fn solute(own: &Ingredient, planned: &Dissolved) -> Map<String, Value> {
         .map(|(form, molarity)| {
             json!({
                 "formula": form.to_string(),
-                "form": form_word(form.waters()),
+                "form": solid.and_then(|_| form_word(form.waters())),
                 "molarity_mol_per_l": molarity.best.in_unit(),
                 "molarity_u_mol_per_l": u(molarity.standard()),
             })

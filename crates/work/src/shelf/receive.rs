@@ -6,12 +6,15 @@ use handcoat_craft::measure::{Level, Mass, MassDensity, Money, Readable, Uncerta
 use handcoat_craft::source::Element;
 use handcoat_craft::stock::{
     Formula, Gauge, GaugeError, MetalSalt, Powder, Purity, Strength, kept_metal, mass_fraction, metal_in_powder,
-    metal_in_solution, metal_of_mass, metal_of_volume, named,
+    metal_in_solution, metal_of_mass, metal_of_volume, named, prepared, solution::Solid,
 };
 
 use super::content::{Contents, account_of, body, contents_of, grams};
 use super::find::Shelf;
-use crate::stock::{read, read_balance, read_formula, read_hydrate, read_powder, read_purity, read_weighing};
+use super::solution::bought;
+use crate::stock::{
+    read, read_balance, read_formula, read_hydrate, read_powder, read_purity, read_solid, read_weighing,
+};
 use crate::{Day, Done, Moment, Question, Refusal, Remedy, Studio};
 
 /// What is known of what came. `None` is unknown.
@@ -181,8 +184,11 @@ fn powder(answers: &Receive) -> Result<Came, Refusal> {
     let metal = match (kept_metal(&formula), MetalSalt::recognise(formula.clone())) {
         (None, _) => {
             // Read for their errors: a slip in them is told now and not at the next mix.
-            read_hydrate(answers.hydrate.as_ref())?;
-            read_purity(answers.purity.as_ref(), answers.purity_of.as_ref())?;
+            let hydrate = read_hydrate(answers.hydrate.as_ref())?;
+            let purity = read_purity(answers.purity.as_ref(), answers.purity_of.as_ref())?;
+            if prepared(&formula).is_some() {
+                said.extend(open_solid(&read_solid(formula.clone(), hydrate, purity)?));
+            }
             None
         }
         (Some(_), Ok(_)) => {
@@ -249,6 +255,22 @@ fn open_questions(powder: &Powder) -> Vec<String> {
     said
 }
 
+/// What the jar of a solid leaves open.
+fn open_solid(solid: &Solid) -> Vec<String> {
+    let mut said = Vec::new();
+    if solid.form_open() {
+        let forms: Vec<String> = solid.forms().iter().map(ToString::to_string).collect();
+        said.push(format!(
+            "Its form is not said ({}); read the jar: its grams hold, its moles are anybody's guess.",
+            forms.join(", ")
+        ));
+    }
+    if solid.purity() == Purity::Unstated {
+        said.push("Its purity is not said; it counts as 100 %.".into());
+    }
+    said
+}
+
 fn solution(answers: &Receive) -> Result<Came, Refusal> {
     let formula = formula(answers)?;
     let gauge = gauge(answers)?;
@@ -287,7 +309,14 @@ fn solution(answers: &Receive) -> Result<Came, Refusal> {
         }
         None => {}
     }
+    let dissolved = match (&formula, strength) {
+        (Some(solid), Some(strength)) if kept_metal(solid).is_none_or(|metal| metal == Element::AU) => {
+            Vec::from_iter(bought(solid, answers.hydrate.as_deref(), strength)?)
+        }
+        _ => Vec::new(),
+    };
     let facts = Facts {
+        dissolved,
         formula: formula.as_ref().map(ToString::to_string),
         hydrate: answers.hydrate.clone(),
         metal: metal.map(|(element, _)| element.to_string()),

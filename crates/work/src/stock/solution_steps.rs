@@ -110,8 +110,9 @@ fn rest(plan: &SolutionPlan, iron: bool) -> Vec<SheetStep> {
     let mut steps = Vec::new();
     let hours = plan.rest_h();
     if hours > 0.0 {
+        let unit = if hours == 1.0 { "hour" } else { "hours" };
         steps.push(
-            step(format!("Ready after {hours} hours: look whether it is clear, without sediment")).writing(&["day"]),
+            step(format!("Ready after {hours} {unit}: look whether it is clear, without sediment")).writing(&["day"]),
         );
     }
     if iron {

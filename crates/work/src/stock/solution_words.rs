@@ -47,7 +47,11 @@ fn capitalised(text: &str) -> String {
 #[must_use]
 pub fn solution_title(plan: &SolutionPlan) -> String {
     let names: Vec<String> = plan.formulas().map(solute_name).collect();
-    format!("{}, {} mL", capitalised(&names.join(" and ")), millilitres(plan.volume.best))
+    let names = match names.as_slice() {
+        [others @ .., last] if !others.is_empty() => format!("{} and {last}", others.join(", ")),
+        names => names.concat(),
+    };
+    format!("{}, {} mL", capitalised(&names), millilitres(plan.volume.best))
 }
 
 /// Formula and form of a solute, with what is not known of it.

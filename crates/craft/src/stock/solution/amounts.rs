@@ -2,7 +2,7 @@
 
 use alloc::vec::Vec;
 
-use super::{ComesAs, Dose, HowMuch, Ingredient, NO_ROOM, SolutionError, SolutionRequest, form_known};
+use super::{ComesAs, Dose, HowMuch, Ingredient, NO_ROOM, Solid, SolutionError, SolutionRequest, form_known};
 use crate::measure::{Mass, Molarity, OutOfBounds, PercentByVolume, Uncertain, Volume, significant};
 use crate::numerics::{Inputs, Linear};
 use crate::source::{COMPLEX_SHRINKS, UNKNOWN_SOLID_ROOM};
@@ -250,6 +250,37 @@ impl SolutionRequest {
             }
         }
     }
+}
+
+/// Grams of the pure solid per 100 mL of what was really weighed and made up, and its relative standard uncertainty; none
+/// when the scale is not known.
+///
+/// # Errors
+/// [`OutOfBounds`] for a strength beyond any solution.
+pub fn strength_made(
+    solid: &Solid,
+    mass: Mass,
+    balance: Option<Balance>,
+    volume: Volume,
+    glass: Option<Volume>,
+) -> Result<(PercentByVolume, Option<f64>), OutOfBounds> {
+    let mut inputs = Inputs::<Cause>::default();
+    let grams = match balance {
+        Some(balance) => balance.read(&mut inputs, Cause::SaltWeighing, mass),
+        None => Linear::exact(mass.to_grams()),
+    };
+    let volume_ml = inputs.add_rectangular(Cause::Glass, volume.to_millilitres(), tolerance_ml(glass, volume));
+    let percent = &(&(&grams * solid.part()) / &volume_ml) * 100.0;
+    let best = PercentByVolume::grams_per_100_ml(percent.value())?;
+    Ok((best, balance.map(|_| inputs.standard_uncertainty(&percent) / percent.value())))
+}
+
+/// Standard uncertainty of a volume made up in a glass, in mL.
+#[must_use]
+pub fn made_up_u(volume: Volume, glass: Option<Volume>) -> f64 {
+    let mut inputs = Inputs::<Cause>::default();
+    let ml = inputs.add_rectangular(Cause::Glass, volume.to_millilitres(), tolerance_ml(glass, volume));
+    inputs.standard_uncertainty(&ml)
 }
 
 fn together(one: RoomTaken, other: RoomTaken) -> RoomTaken {

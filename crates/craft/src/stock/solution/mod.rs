@@ -12,7 +12,7 @@ mod warn;
 use alloc::string::String;
 use alloc::vec::Vec;
 
-pub use amounts::Dissolved;
+pub use amounts::{Dissolved, made_up_u, strength_made};
 pub use pairs::borne;
 pub use solid::Solid;
 

@@ -52,7 +52,8 @@ pub(super) fn solution_text(plan: &SolutionPlan) -> String {
     }
     let hours = plan.rest_h();
     if hours > 0.0 {
-        let _ = writeln!(out, "  ready after {hours} hours, when it is clear");
+        let unit = if hours == 1.0 { "hour" } else { "hours" };
+        let _ = writeln!(out, "  ready after {hours} {unit}, when it is clear");
     }
     if let Some(row) = keeping_words(plan) {
         let _ = writeln!(out, "  keeping: {}", row.advice);
