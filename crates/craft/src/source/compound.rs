@@ -103,5 +103,5 @@ pub const HYDRATES: &[Hydrates] = &[
     met("Na2C10H14N2O8", &[0.0, 2.0], Citation::memory("merck-index", "edetate disodium")),
     met("Na4C10H12N2O8", &[0.0, 2.0, 4.0], Citation::practice("labels of tetrasodium EDTA")),
     met("Na2SO3", &[0.0, 7.0], Citation::memory("merck-index", "sodium sulfite")),
-    met("HAuCl4", &[0.0, 3.0, 4.0], Citation::memory("merck-index", "gold trichloride acid")),
+    met("HAuCl4", &[3.0, 4.0], Citation::memory("merck-index", "gold trichloride acid")),
 ];

@@ -21,19 +21,19 @@ pub const TESTS: &[Testing] = &[
         name: "ferrous",
         how: "a little of it with one or two crystals of potassium ferricyanide under safelight, without acid: orange to brown \
               passes, blue or grey fails",
-        failed: "there is iron(II) in it, and it will fog: mix it again",
+        failed: "There is iron(II) in it, and it will fog: mix it again",
         cite: Citation::practice("ferricyanide test for iron(II)"),
     },
     Testing {
         name: "works-at-all",
         how: "the same mixture of a little solution and ferricyanide, then under the UV lamp: it must turn blue",
-        failed: "it does not answer to light: the solid is no good",
+        failed: "It does not answer to light: the solid is no good",
         cite: Citation::practice("ferricyanide test after light"),
     },
     Testing {
         name: "fog strip",
         how: "coat a strip, keep it from light, develop, clear and dry it: any tone is fog",
-        failed: "it fogs without light: look for iron(II), for stray light, and at the paper",
+        failed: "It fogs without light: look for iron(II), for stray light, and at the paper",
         cite: Citation::practice("unexposed strip"),
     },
 ];

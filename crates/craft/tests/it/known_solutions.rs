@@ -89,8 +89,11 @@ fn thirty_grams_of_ammonium_iron_oxalate_in_50_ml_are_1_40_molar() {
     let iron = Ingredient { comes: solid("(NH4)3Fe(C2O4)3·3H2O", Hydrate::AsWritten), dose: Dose::Powder(q("30g")) };
     let plan = plan(std::slice::from_ref(&iron), "50mL");
     let own = &plan.dissolved[0];
-    Known { what: "iron of the printing-out sensitizer", value: 1.401_67, tolerance: 1e-5, cite: MASS_OF }
-        .is(own.molarity().expect("one").best.in_unit());
+    Known { what: "iron of the printing-out sensitizer", value: 1.401_67, tolerance: 1e-5, cite: MASS_OF }.is(own
+        .molarity()
+        .expect("one")
+        .best
+        .in_unit());
     near(own.percent.best.in_unit(), 60.0, 1e-9);
     // The other way round: 1.4 mol/L in 50.0596 mL take 30 g.
     let molar = Ingredient { dose: Dose::Molar(q("1.4M")), ..iron };
@@ -109,7 +112,8 @@ fn strong_hydrochloric_acid_is_twelve_molar() {
     let molar = per_ml * 1000.0 / molar_mass(&formula("HCl")).best.to_grams_per_mole();
     Known { what: "37 % by mass at 1.18 g/mL", value: 11.9754, tolerance: 1e-4, cite: FROM_MASSES }.is(molar);
     // One part to sixty of water, the old bath: 0.716 % by volume.
-    let acid = Ingredient { comes: ComesAs::Liquid { formula: formula("HCl"), strong }, dose: Dose::Percent(q("0.7157%")) };
+    let acid =
+        Ingredient { comes: ComesAs::Liquid { formula: formula("HCl"), strong }, dose: Dose::Percent(q("0.7157%")) };
     let plan = plan(&[acid], "610mL");
     let measured = ml(plan.dissolved[0].measure.expect("a measure"));
     near(measured, 10.0, 0.01);
@@ -168,7 +172,9 @@ fn solubilities_are_the_published_ones() {
         plan(&[percent("KClO3", of)], "100mL").warnings.iter().any(|own| matches!(own, Warning::Solubility { .. }))
     };
     assert!(!warned("1%") && !warned("6%") && warned("8%"));
-    let oxalate = |of: &str| plan(&[percent("K2C2O4·H2O", of)], "1L").warnings.iter().any(|own| own.code() == "solubility_exceeded");
+    let oxalate = |of: &str| {
+        plan(&[percent("K2C2O4·H2O", of)], "1L").warnings.iter().any(|own| own.code() == "solubility_exceeded")
+    };
     assert!(!oxalate("27%") && oxalate("33%"));
 }
 

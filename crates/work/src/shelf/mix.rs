@@ -70,8 +70,7 @@ pub fn mix(studio: &mut Studio, moment: &Moment, answers: &Mix) -> Result<Done, 
         let shelf = Shelf::of(acting.items()?);
         let balances = acting.balances()?;
         let jar = needed(Question::From, answers.from.as_ref(), "palladium(II) chloride")?;
-        if shelf.find(Question::From, jar).is_ok_and(makes_a_solution) {
-            let from = shelf.find(Question::From, jar)?;
+        if let Some(from) = shelf.find(Question::From, jar).ok().filter(|own| makes_a_solution(own, answers)) {
             return mixed_solution(acting, &shelf, from, answers, &weighed, moment.at);
         }
         let of_solutions = [(Question::Measured, answers.volume.is_some()), (Question::And, !answers.and.is_empty())];

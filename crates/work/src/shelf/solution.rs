@@ -6,8 +6,8 @@ use handcoat_craft::measure::{Bounded, Mass, Molarity, PercentByVolume, Uncertai
 use handcoat_craft::source::{Class, Element, Harm, Keeps};
 use handcoat_craft::stock::solution::{Solid, made_up_u, strength_made};
 use handcoat_craft::stock::{
-    Balance, Formula, Hydrate, Purity, Strength, classes, density_of, keeping_of, kept_metal, meetings, molar_mass,
-    prepared, thinned_u,
+    Balance, Formula, Hydrate, Purity, Strength, classes, density_of, grouped, keeping_of, kept_metal, meetings,
+    molar_mass, prepared, thinned_u,
 };
 use jiff::{SignedDuration, Timestamp};
 
@@ -99,10 +99,20 @@ pub(super) fn bought(solid: &Formula, hydrate: Option<&str>, strength: Strength)
     Ok(Some(Dissolved { formula: own.formula().to_string(), hydrate, percent, percent_rel_u: None }))
 }
 
-/// Whether something is dissolved as a solution and not as a stock of palladium or platinum.
-pub(super) fn makes_a_solution(item: &Item) -> bool {
-    let formula: Option<Formula> = item.facts.formula.as_deref().and_then(|text| text.parse().ok());
-    formula.is_some_and(|own| own.count(Element::PD) == 0.0 && own.count(Element::PT) == 0.0)
+fn formula_of(item: &Item) -> Option<Formula> {
+    item.facts.formula.as_deref().and_then(|text| text.parse().ok())
+}
+
+/// Whether something holds neither palladium nor platinum, as far as is known.
+fn holds_no_stock(item: &Item) -> bool {
+    formula_of(item).is_some_and(|own| own.count(Element::PD) == 0.0 && own.count(Element::PT) == 0.0)
+}
+
+/// Whether a solution is mixed from it and not a stock of palladium or platinum. Plain salt alone is most likely the wrong
+/// jar; with something beside it, it is not.
+pub(super) fn makes_a_solution(item: &Item, answers: &Mix) -> bool {
+    let known = formula_of(item).is_some_and(|own| prepared(&own).is_some());
+    holds_no_stock(item) && (known || !answers.and.is_empty() || answers.volume.is_some())
 }
 
 /// Refuses an answer that this sort of mixing has no use for.
@@ -149,7 +159,7 @@ fn parts<'s>(shelf: &'s Shelf, from: &'s Item, answers: &Mix) -> Result<Vec<Part
             let cause = format!("{} is named twice", item.name);
             return Err(Refusal::rule("item_named_twice", about, cause, vec![Remedy::LeaveOut(about)]));
         }
-        if !makes_a_solution(item) {
+        if !holds_no_stock(item) {
             let cause = format!(
                 "{} holds a metal stock or something unknown; what is mixed with metal for one print is a coat, not a solution",
                 item.name
@@ -322,17 +332,15 @@ fn words(name: &str, shown: &[Solute], parts: &[Part<'_>], weighed: &Weighed, at
             significant(grams, 3)
         ));
     }
-    for (place, one) in solids.iter().enumerate() {
-        for other in solids.iter().skip(place + 1) {
-            let found = meetings(one, other).into_iter().find(|own| own.row.harm == Harm::Dangerous);
-            said.extend(found.map(|own| {
-                format!(
-                    "Mind: {} with {} {}. Do not close it tightly; read the suppliers' sheets.",
-                    own.one, own.other, own.row.what
-                )
-            }));
-        }
-    }
+    let found = solids
+        .iter()
+        .enumerate()
+        .flat_map(|(place, one)| solids.iter().skip(place + 1).flat_map(|other| meetings(one, other)))
+        .filter(|own| own.row.harm == Harm::Dangerous)
+        .collect();
+    said.extend(grouped(found).into_iter().map(|own| {
+        format!("Mind: {own}. They are together now: a vented cap, small, away from heat, and the suppliers' sheets.")
+    }));
     if parts.iter().any(|part| kept_metal_of(part.item)) {
         said.push("Its gold goes along in the ledger.".into());
     }
@@ -341,8 +349,7 @@ fn words(name: &str, shown: &[Solute], parts: &[Part<'_>], weighed: &Weighed, at
 }
 
 fn kept_metal_of(item: &Item) -> bool {
-    let formula: Option<Formula> = item.facts.formula.as_deref().and_then(|text| text.parse().ok());
-    formula.is_some_and(|own| kept_metal(&own).is_some())
+    formula_of(item).is_some_and(|own| kept_metal(&own).is_some())
 }
 
 /// Water came to it: every percentage is less.

@@ -218,8 +218,13 @@ fn notices(
     if item.facts.look.as_ref().is_some_and(|look| !look.clear) {
         notices.push(Notice::Sediment);
     }
-    let failed = item.facts.tests.last().filter(|test| !test.passed);
-    notices.extend(failed.map(|test| Notice::TestFailed(test.test.clone())));
+    // Of each test the last time counts: a passed fog strip says nothing of iron(II).
+    for (place, test) in item.facts.tests.iter().enumerate() {
+        let later = item.facts.tests.iter().skip(place + 1).any(|other| other.test == test.test);
+        if !test.passed && !later {
+            notices.push(Notice::TestFailed(test.test.clone()));
+        }
+    }
     if held.contents.tally().is_zero() {
         notices.push(Notice::Empty);
     }
