@@ -108,8 +108,25 @@ pub struct Facts {
     /// What a supplier's sheet says of its hazards.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hazards: Option<HazardSheet>,
+    /// What is dissolved in a bottle that holds no stock of palladium or platinum, the one it is named after first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub dissolved: Vec<Dissolved>,
     /// Anything else.
     pub note: Option<String>,
+}
+
+/// One solid in a solution.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Dissolved {
+    /// Its formula, with the water that is stated.
+    pub formula: String,
+    /// Waters as the jar says them, as in [`Facts::hydrate`].
+    pub hydrate: Option<String>,
+    /// Grams of the pure solid per 100 mL.
+    pub percent: f64,
+    /// Its relative standard uncertainty, when it is known.
+    pub percent_rel_u: Option<f64>,
 }
 
 /// Hazards from a supplier's sheet, in its codes.

@@ -33,7 +33,7 @@ pub use check::{Finding, FindingKind};
 pub use day::{Instant, SessionNumber, SessionRow, TimerNumber, TimerRow};
 pub use devices::{Device, TokenHash};
 pub use error::{BookError, Damage};
-pub use item::{Facts, HazardSheet, Item, Look, Price, Standing, TestDone};
+pub use item::{Dissolved, Facts, HazardSheet, Item, Look, Price, Standing, TestDone};
 pub use ledger::{EntryNumber, Journal};
 pub use open::Book;
 pub use photo::Photo;

@@ -118,6 +118,10 @@ pub enum Question {
     HangSpan,
     Start,
     PaperSize,
+    PercentAs,
+    And,
+    FromStock,
+    StockDensity,
 }
 
 impl Question {
@@ -236,6 +240,10 @@ impl Question {
             Self::HangSpan => "how long to hang",
             Self::Start => "when the session begins",
             Self::PaperSize => "which size of paper",
+            Self::PercentAs => "which form the percentage is of",
+            Self::And => "what else is in it",
+            Self::FromStock => "how strong the liquid is that was bought",
+            Self::StockDensity => "how dense the liquid is that was bought",
         }
     }
 }

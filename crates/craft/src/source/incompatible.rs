@@ -42,6 +42,8 @@ pub enum Class {
     HexachloroPlatinate,
     /// Dichromates and chromates.
     Chromate,
+    /// Citrates, EDTA and other compounds of carbon and hydrogen that burn; oxalates are a class of their own.
+    Organic,
 }
 
 /// What comes of it.
@@ -101,6 +103,9 @@ pub const INCOMPATIBLE: &[Incompatible] = &[
     danger(Class::Gold, Class::Ammonia, "can form fulminating gold, which explodes"),
     danger(Class::Peroxide, Class::Iron, "froths, heats and can burst a closed bottle"),
     danger(Class::Chromate, Class::Oxalate, "heats and gives off gas; spoils the sensitizer"),
+    danger(Class::Chlorate, Class::Organic, "can catch fire or explode as dry powders, when rubbed or struck"),
+    danger(Class::Chromate, Class::Organic, "can catch fire as dry powders"),
+    danger(Class::Chlorate, Class::Ammonium, "can form ammonium chlorate, which explodes when it dries"),
     precipitate(
         Class::HexachloroPlatinate,
         Class::Ammonium,

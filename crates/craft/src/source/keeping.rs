@@ -13,6 +13,20 @@ pub enum Keeps {
     ThinHexachloroplatinate,
     /// Other metal stocks, tightly closed.
     MetalStock,
+    /// Iron and chlorate in one bottle.
+    IronWithChlorate,
+    /// Ammonium iron(III) oxalate in solution.
+    AmmoniumIronOxalate,
+    /// A chlorate in water alone.
+    Chlorate,
+    /// Developers: oxalates and citrates.
+    Developer,
+    /// A developer with dichromate.
+    DichromateDeveloper,
+    /// Clearing baths that are not used yet.
+    ClearingBath,
+    /// Hydrogen peroxide, thinned.
+    Peroxide,
 }
 
 /// How long something keeps and what to do past that.
@@ -24,6 +38,8 @@ pub struct Keeping {
     pub days: f64,
     /// The test that decides.
     pub test: &'static str,
+    /// Tests that a fresh bottle has to pass once.
+    pub fresh: &'static [&'static str],
     /// What to know of it.
     pub advice: &'static str,
     /// Where that comes from.
@@ -40,6 +56,7 @@ pub const KEEPING: &[Keeping] = &[
         what: Keeps::FerricOxalate,
         days: 30.0,
         test: "ferrous",
+        fresh: &["works-at-all", "fog strip"],
         advice: "one to three months at room temperature, longer cold and dark; test before each session",
         cite: Citation::practice("ferric oxalate solution"),
     },
@@ -47,6 +64,7 @@ pub const KEEPING: &[Keeping] = &[
         what: Keeps::AmmoniumTetrachloroplatinate,
         days: 30.0,
         test: "look",
+        fresh: &[],
         advice: "it decomposes in store; make little at a time",
         cite: Citation::practice("ammonium tetrachloroplatinate solution"),
     },
@@ -54,6 +72,7 @@ pub const KEEPING: &[Keeping] = &[
         what: Keeps::ThinHexachloroplatinate,
         days: 90.0,
         test: "look",
+        fresh: &[],
         advice: "the strong stock keeps for years, thin ones for months; mix it again",
         cite: Citation::practice("hexachloroplatinate dilutions"),
     },
@@ -61,8 +80,65 @@ pub const KEEPING: &[Keeping] = &[
         what: Keeps::MetalStock,
         days: 1095.0,
         test: "look",
+        fresh: &[],
         advice: "years in a tight bottle; look for sediment",
         cite: Citation::practice("palladium and platinum stocks"),
+    },
+    Keeping {
+        what: Keeps::IronWithChlorate,
+        days: 21.0,
+        test: "ferrous",
+        fresh: &["fog strip"],
+        advice: "weeks, not months: it can make gas and burst its dropper; vented cap, never warmed; mix it again",
+        cite: Citation::practice("iron with chlorate; gas within three months in one worker's bottle"),
+    },
+    Keeping {
+        what: Keeps::AmmoniumIronOxalate,
+        days: 730.0,
+        test: "ferrous",
+        fresh: &["fog strip"],
+        advice: "years in the dark; warm it gently when crystals have dropped out",
+        cite: Citation::practice("ammonium iron(III) oxalate solution"),
+    },
+    Keeping {
+        what: Keeps::Chlorate,
+        days: 90.0,
+        test: "look",
+        fresh: &[],
+        advice: "months; it costs little, so mix it again",
+        cite: Citation::practice("chlorate in water"),
+    },
+    Keeping {
+        what: Keeps::Developer,
+        days: 1095.0,
+        test: "look",
+        fresh: &[],
+        advice: "years: topped up, and decanted off its sludge; dissolve green crystals with water",
+        cite: Citation::practice("oxalate and citrate developers"),
+    },
+    Keeping {
+        what: Keeps::DichromateDeveloper,
+        days: 180.0,
+        test: "look",
+        fresh: &[],
+        advice: "it loses its contrast with use; one bottle for each step of contrast",
+        cite: Citation::practice("developers with dichromate"),
+    },
+    Keeping {
+        what: Keeps::ClearingBath,
+        days: 180.0,
+        test: "look",
+        fresh: &[],
+        advice: "unused for months; in use the first bath clears about ten to fifteen 8x10 sheets a litre, then the next one moves up",
+        cite: Citation::practice("EDTA, sulfite and acid clearing baths"),
+    },
+    Keeping {
+        what: Keeps::Peroxide,
+        days: 7.0,
+        test: "look",
+        fresh: &[],
+        advice: "days; thin it again from the strong bottle",
+        cite: Citation::practice("hydrogen peroxide dilutions"),
     },
 ];
 

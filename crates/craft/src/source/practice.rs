@@ -72,3 +72,13 @@ pub const UNKNOWN_ROOM: Fact<(f64, f64)> = usual((0.2, 0.5), "salts of these met
 pub const COMPLEX_SHRINKS: Fact<f64> = usual(0.25, "an estimate, a quarter");
 /// Past this ratio of coated areas a coat dries and spreads otherwise, and a repeat begins with a strip.
 pub const AREA_TRIED: Fact<f64> = usual(4.0, "from 4x5 to 8x10 inches");
+/// A solid of an organic acid, or one like it, takes between so much room, in mL per gram.
+pub const UNKNOWN_SOLID_ROOM: Fact<(f64, f64)> =
+    usual((0.3, 0.7), "oxalates, citrates and EDTA have 1.4 to 3 g per mL, dissolved or dry");
+/// Strength of a chlorate solution that is kept apart from the iron, in grams per 100 mL.
+pub const CHLORATE_APART: Fact<f64> = usual(1.0, "one worker's bottle of chlorate and iron burst its dropper");
+/// Potassium chlorate in 100 mL of an iron solution that holds some: the least and the most met, in grams.
+pub const CHLORATE_IN_IRON: Fact<(f64, f64)> =
+    usual((0.4, 1.2), "0.4 g in old manuals, 0.46 g in a re-creation, 1.2 g in a course note");
+/// More than so much of an iron solution with chlorate is too much to keep, in mL.
+pub const CHLORATE_SMALL: Fact<f64> = usual(30.0, "a small bottle, used up within weeks");

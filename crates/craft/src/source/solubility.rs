@@ -32,4 +32,16 @@ pub const SOLUBILITY: &[Solubility] = &[
         grams_per_100_g_water: 0.7,
         cite: Citation::second_hand("perry", "table 2-122"),
     },
+    Solubility {
+        formula: "KClO3",
+        celsius: 20.0,
+        grams_per_100_g_water: 7.22,
+        cite: Citation::seen("miyamoto1987", "page 113, Pawlewski 1899, 6.76 mass %"),
+    },
+    Solubility {
+        formula: "K2C2O4·H2O",
+        celsius: 20.0,
+        grams_per_100_g_water: 33.0,
+        cite: Citation::second_hand("supplier-pages", "potassium oxalate monohydrate, 33 g per 100 mL"),
+    },
 ];

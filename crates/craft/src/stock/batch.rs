@@ -20,6 +20,8 @@ pub enum Cause {
     SaltWeighing,
     /// Weighing the chloride.
     ChlorideWeighing,
+    /// Measuring a strong liquid.
+    Measuring,
     /// The mark of the glass.
     Glass,
     /// The room the solids take, when water was added and nothing made up.
@@ -99,14 +101,19 @@ pub(crate) struct Bench<'a> {
     pub glass: Option<Volume>,
 }
 
+/// Half the range in which a glass may be off at this volume, in mL: as stated, or that of a class B cylinder.
+pub(crate) fn tolerance_ml(glass: Option<Volume>, volume: Volume) -> f64 {
+    let proportion = || volume.to_millilitres() * ABOVE_THE_TABLE.value;
+    glass.map_or_else(
+        || cylinder_for(volume).map_or_else(proportion, |cylinder| cylinder.tolerance_ml),
+        Volume::to_millilitres,
+    )
+}
+
 impl Bench<'_> {
     /// Half the range in which the glass may be off at this volume, in mL.
     pub(crate) fn glass_tolerance_ml(&self, volume: Volume) -> f64 {
-        let proportion = || volume.to_millilitres() * ABOVE_THE_TABLE.value;
-        self.glass.map_or_else(
-            || cylinder_for(volume).map_or_else(proportion, |cylinder| cylinder.tolerance_ml),
-            Volume::to_millilitres,
-        )
+        tolerance_ml(self.glass, volume)
     }
 
     /// Moles of metal per gram of powder.

@@ -18,6 +18,35 @@ pub enum Hydrate {
     Unknown,
 }
 
+/// Words for forms, from none to ten waters.
+const FORM_WORDS: [&str; 11] = [
+    "anhydrous",
+    "monohydrate",
+    "dihydrate",
+    "trihydrate",
+    "tetrahydrate",
+    "pentahydrate",
+    "hexahydrate",
+    "heptahydrate",
+    "octahydrate",
+    "nonahydrate",
+    "decahydrate",
+];
+
+/// The waters of a form named in words, `hexahydrate`.
+#[must_use]
+pub fn waters_of_form(word: &str) -> Option<f64> {
+    let place = FORM_WORDS.iter().position(|own| own.eq_ignore_ascii_case(word.trim()))?;
+    Some(place as f64)
+}
+
+/// The word for a form with so many waters, where there is one.
+#[must_use]
+pub fn form_word(waters: f64) -> Option<&'static str> {
+    let whole = waters >= 0.0 && libm::floor(waters) == waters;
+    FORM_WORDS.get(waters as usize).copied().filter(|_| whole)
+}
+
 /// Whether the water in the powder is known.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Hydration {

@@ -5,7 +5,9 @@
 //! writes them. Isomers of one composition are not told apart.
 
 use super::Formula;
-use crate::source::{CRYSTAL_DENSITIES, Compound, HYDRATES, Hydrates, NAMED, SOLUBILITY, Solubility};
+use crate::source::{
+    CRYSTAL_DENSITIES, Compound, HYDRATES, Hydrates, NAMED, PREPARED, Prepared, SOLUBILITY, Solubility,
+};
 
 /// Formulas of the tables are read by the same parser; one that is no formula is found by nobody, and a test refuses it.
 fn row_formula(text: &str) -> Option<Formula> {
@@ -20,6 +22,22 @@ fn is_row(formula: &Formula, text: &str) -> bool {
 #[must_use]
 pub fn named(formula: &Formula) -> Option<&'static Compound> {
     NAMED.iter().find(|compound| is_row(formula, compound.formula))
+}
+
+/// What the trade makes of this solid, whatever its water; none for what it does not dissolve.
+#[must_use]
+pub fn prepared(formula: &Formula) -> Option<&'static Prepared> {
+    PREPARED.iter().find(|row| row_formula(row.formula).is_some_and(|own| formula.waters_over(&own.dry()).is_some()))
+}
+
+/// The formula a plain name stands for: `ferric oxalate`, `citric acid`, or the name of the table of compounds.
+#[must_use]
+pub fn formula_of_name(text: &str) -> Option<Formula> {
+    let text = text.trim();
+    let is = |name: &&str| name.eq_ignore_ascii_case(text);
+    let plain = PREPARED.iter().find(|row| row.names.iter().any(|name| is(&name))).map(|row| row.formula);
+    let listed = || NAMED.iter().find(|row| is(&row.name)).map(|row| row.formula);
+    row_formula(plain.or_else(listed)?)
 }
 
 /// The hydrates met of this solid, and how many waters the formula holds, wherever it writes them.

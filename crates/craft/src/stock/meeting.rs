@@ -50,6 +50,8 @@ pub fn classes(formula: &Formula) -> Vec<Class> {
         (count("Cs") > 0.0, Class::Caesium),
         (count("Pt") > 0.0 && cl == 6.0 * count("Pt"), Class::HexachloroPlatinate),
         (cr > 0.0 && [3.0, 3.5, 4.0].contains(&(o / cr)) && s == 0.0 && c == 0.0, Class::Chromate),
+        // Carbonates and oxalates hold no hydrogen of their own, or have a class.
+        (c > 0.0 && h > 0.0 && o != 2.0 * c && o != 3.0 * c, Class::Organic),
     ];
     rules.into_iter().filter_map(|(belongs, class)| belongs.then_some(class)).collect()
 }

@@ -23,6 +23,7 @@ mod offer;
 mod plan;
 mod powder;
 mod room;
+pub mod solution;
 mod strength;
 mod warning;
 mod water;
@@ -38,9 +39,9 @@ pub use holding::{
     concentration, kept_metal, metal_in_powder, metal_in_solution, metal_of_mass, metal_of_volume, molarity_of,
     percent_of, thinned_u,
 };
-pub use hydrate::{Hydrate, HydrateError, Hydration};
-pub use identity::{hydrates_met, named};
-pub use keeping::keeping;
+pub use hydrate::{Hydrate, HydrateError, Hydration, form_word, waters_of_form};
+pub use identity::{formula_of_name, hydrates_met, named, prepared};
+pub use keeping::{keeping, keeping_of};
 pub use ladder::{Ladder, Rung};
 pub use level::{Gauge, GaugeError, density_of};
 pub use meeting::{Meeting, Meetings, classes, grouped, meetings};

@@ -4,8 +4,13 @@ use alloc::string::String;
 use core::fmt;
 
 use super::{Formula, Meetings};
-use crate::measure::{AmountRatio, Bounded, Mass, MassFraction, MolarMass, Volume, percent, significant};
-use crate::source::{CHLORIDE_EXCESS, CHLORIDE_SHORT, CLINGING_FILM, LEAST_CHLORIDE, Solubility};
+use crate::measure::{
+    AmountRatio, Bounded, Mass, MassFraction, MolarMass, Molarity, PercentByVolume, Volume, percent, significant,
+};
+use crate::source::{
+    CHLORATE_APART, CHLORATE_IN_IRON, CHLORATE_SMALL, CHLORIDE_EXCESS, CHLORIDE_SHORT, CLINGING_FILM, LEAST_CHLORIDE,
+    Solubility,
+};
 
 /// A weighing of fewer than ten balance steps, and what to do instead.
 #[derive(Clone, Debug, PartialEq)]
@@ -99,6 +104,41 @@ pub enum Warning {
     MayCrystallise,
     /// Only a whole sealed vial is ever dissolved of this salt.
     SealedVial(Mass),
+    /// Which form of a solid it is is open, and with it the moles.
+    FormOpen {
+        /// As it is named.
+        solid: Formula,
+        /// The form with the least water, and what it would come to.
+        dry: (Formula, Molarity),
+        /// The form with the most water, and what it would come to.
+        wet: (Formula, Molarity),
+    },
+    /// Chlorate goes into a solution of its own.
+    ChlorateApart(Formula),
+    /// Chlorate in the iron all the same.
+    ChlorateInIron {
+        /// How much.
+        grams: Mass,
+        /// Grams per 100 mL.
+        percent: PercentByVolume,
+        /// Whether it is more than a small bottle.
+        large: bool,
+    },
+    /// An oxidiser never meets what burns as a powder.
+    NeverDry(Formula),
+    /// Acid goes into water.
+    AcidToWater,
+    /// Peroxide is kept by itself.
+    PeroxideAlone,
+    /// A strong liquid whose percentage is taken by volume.
+    StrongByVolume(Formula),
+    /// Rounding moved the strength of a solute by this part of what was asked.
+    SoluteMissed {
+        /// Which.
+        solute: Formula,
+        /// By which part.
+        off: f64,
+    },
 }
 
 impl Warning {
@@ -125,6 +165,14 @@ impl Warning {
             Self::GlassUnused => "glass_unused",
             Self::MayCrystallise => "may_crystallise",
             Self::SealedVial(_) => "sealed_vial",
+            Self::FormOpen { .. } => "form_open",
+            Self::ChlorateApart(_) => "chlorate_apart",
+            Self::ChlorateInIron { .. } => "chlorate_in_iron",
+            Self::NeverDry(_) => "never_dry",
+            Self::AcidToWater => "acid_to_water",
+            Self::PeroxideAlone => "peroxide_alone",
+            Self::StrongByVolume(_) => "strong_by_volume",
+            Self::SoluteMissed { .. } => "aim_missed",
         }
     }
 }
@@ -252,6 +300,59 @@ impl fmt::Display for Warning {
                 f,
                 "dissolve one whole sealed vial of {} g, weighed before and after; never weigh, scrape or put back this salt in the open",
                 grams(mass)
+            ),
+            Self::FormOpen { solid, dry, wet } if dry.0 == wet.0 => write!(
+                f,
+                "the water in {solid} is not known; {} mol/L holds only for the solid as it is written",
+                significant(dry.1.in_unit(), 2)
+            ),
+            Self::FormOpen { solid, dry, wet } => write!(
+                f,
+                "the form of {solid} is not stated: anything from {} mol/L ({}) to {} mol/L ({}); keep to the grams, and read the form off the jar",
+                significant(wet.1.in_unit(), 2),
+                wet.0,
+                significant(dry.1.in_unit(), 2),
+                dry.0
+            ),
+            Self::ChlorateApart(chlorate) => write!(
+                f,
+                "make a {} % solution of {chlorate} by itself and add it by drops when the coat is mixed: it does the same, can be dosed, and iron with chlorate in it can make gas and burst its bottle",
+                significant(CHLORATE_APART.value, 2)
+            ),
+            Self::ChlorateInIron { grams: mass, percent, large } => {
+                let (least, most) = CHLORATE_IN_IRON.value;
+                write!(
+                    f,
+                    "if chlorate goes into the iron all the same: {} g of it, {} g per 100 mL, on the label (from {} to {} are met, so the word alone says nothing); a vented cap, never warmed, dated, used up within weeks",
+                    grams(mass),
+                    significant(percent.in_unit(), 3),
+                    significant(least, 2),
+                    significant(most, 2)
+                )?;
+                if *large {
+                    write!(f, "; make less than {} mL", significant(CHLORATE_SMALL.value, 2))?;
+                }
+                Ok(())
+            }
+            Self::NeverDry(oxidiser) => write!(
+                f,
+                "{oxidiser} never meets oxalic acid, oxalates, citrates, EDTA, paper or cloth as dry powder: such mixtures catch fire or explode; dissolve each by itself"
+            ),
+            Self::AcidToWater => f.write_str(
+                "pour the acid into the water, slowly, never water into acid; goggles, gloves, moving air; the supplier's sheet goes before this",
+            ),
+            Self::PeroxideAlone => f.write_str(
+                "thin peroxide keeps for days only; vented cap, and never into an iron stock, residues, or back into the strong bottle",
+            ),
+            Self::StrongByVolume(formula) => write!(
+                f,
+                "the strength of the {formula} bought is taken as grams per 100 mL; where its label means percent by mass, give its density too"
+            ),
+            Self::SoluteMissed { solute, off } => write!(
+                f,
+                "rounded to the scale there is {} {} {solute} than asked; weigh on a finer scale or make more",
+                percent(libm::fabs(*off)),
+                if *off > 0.0 { "more" } else { "less" }
             ),
         }
     }

@@ -7,8 +7,8 @@ use std::path::{Path, PathBuf};
 use handcoat_craft::measure::{Currency, ISO_4217};
 use handcoat_craft::source::{
     BOX_SALTS, CRYSTAL_DENSITIES, CYLINDERS, Citation, ELECTRON_MOLAR_MASS, HAZARD_STATEMENTS, HYDRATES, INCOMPATIBLE,
-    ION_VOLUMES, LESS, NAMED, PRECEDENCE, Pictogram, SOLUBILITY, STANDARD_ATOMIC_WEIGHTS, Sign, Status, UPTAKE_HABITS,
-    USUAL_DROPS, USUAL_DROPS_OFF, WATER_DENSITY, causes, emergency,
+    ION_VOLUMES, KEEPING, LESS, NAMED, PRECEDENCE, PREPARED, Pictogram, SOLUBILITY, STANDARD_ATOMIC_WEIGHTS, Sign,
+    Status, TESTS, UPTAKE_HABITS, USUAL_DROPS, USUAL_DROPS_OFF, WATER_DENSITY, causes, emergency,
 };
 use handcoat_craft::stock::named;
 
@@ -64,6 +64,9 @@ fn citations() -> Vec<(String, Citation)> {
     all.extend(LESS.iter().map(|row| (row.what.into(), row.cite)));
     all.extend([USUAL_DROPS, USUAL_DROPS_OFF].map(|fact| ("usual drops".into(), fact.cite)));
     all.push(("water".into(), WATER_DENSITY.cite));
+    all.extend(PREPARED.iter().map(|row| (row.formula.into(), row.cite)));
+    all.extend(TESTS.iter().map(|row| (row.name.into(), row.cite)));
+    all.extend(KEEPING.iter().map(|row| (row.advice.into(), row.cite)));
     all.push(("electron".into(), ELECTRON_MOLAR_MASS.cite));
     all
 }

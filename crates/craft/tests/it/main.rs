@@ -13,6 +13,7 @@ mod known_chemistry;
 mod known_coat;
 mod known_montecarlo;
 mod known_session;
+mod known_solutions;
 mod known_sources;
 mod known_strengths;
 mod known_uncertainty;

@@ -16,7 +16,7 @@ const fn row(class: Class, belong: &'static [&'static str], near_misses: &'stati
     Recognised { class, belong, near_misses }
 }
 
-const RECOGNISED: [Recognised; 17] = [
+const RECOGNISED: [Recognised; 18] = [
     row(Class::Sulfite, &["Na2SO3", "NaHSO3", "Na2S2O5", "K2S2O5", "Na2SO3·7H2O"], &["Na2SO4", "Na2S2O3", "Na2S"]),
     row(
         Class::Thiosulfate,
@@ -58,6 +58,11 @@ const RECOGNISED: [Recognised; 17] = [
         &["K2PtCl4", "Na2PdCl4", "PtCl2", "Na3RhCl6"],
     ),
     row(Class::Chromate, &["K2Cr2O7", "(NH4)2Cr2O7", "K2CrO4", "CrO4^2-"], &["CrCl3", "Cr2O3", "K2MnO4"]),
+    row(
+        Class::Organic,
+        &["C6H8O7·H2O", "(NH4)2C6H6O7", "Na3C6H5O7", "Na4C10H12N2O8", "C12H22O11"],
+        &["K2C2O4·H2O", "H2C2O4·2H2O", "Fe2(C2O4)3", "Na2CO3", "NaHCO3", "K3Fe(CN)6"],
+    ),
 ];
 
 #[test]

@@ -147,6 +147,10 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::HangSpan => "--hang",
         Question::Start => "--start",
         Question::PaperSize => "--paper",
+        Question::PercentAs => "--percent-as",
+        Question::And => "--and",
+        Question::FromStock => "--from-stock",
+        Question::StockDensity => "--stock-density",
     }
 }
 

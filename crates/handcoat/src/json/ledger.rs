@@ -3,7 +3,7 @@
 use handcoat_craft::ledger::{Account, Commodity, ContentsIn, ItemCode, Tally};
 use handcoat_work::Done;
 use handcoat_work::ledger::{ActRow, BalanceRow, Valued, Where};
-use handcoat_work::shelf::{Due, ItemView, Notice};
+use handcoat_work::shelf::{Due, ItemView, Notice, Solute};
 use serde_json::{Map, Value, json};
 
 use super::money;
@@ -134,11 +134,27 @@ fn item(own: &ItemView) -> Value {
         "metal_mg": own.metal.map(|(_, mass)| mass.to_grams() * 1000.0),
         "metal_mg_per_ml": own.strength.map(handcoat_craft::measure::MassConcentration::to_milligrams_per_millilitre),
         "percent_wv": own.percent.map(handcoat_craft::measure::PercentByVolume::to_grams_per_100_ml),
+        "dissolved": own.dissolved.iter().map(solute).collect::<Vec<_>>(),
+        "form": own.facts.hydrate,
+        "ready_after": own.facts.ready_after.map(|at| at.to_string()),
         "strength_rel_u": own.facts.strength_rel_u,
         "cost": own.cost.iter().map(|sum| money(Some(*sum))).collect::<Vec<_>>(),
         "age_days": own.age_days,
         "due": due,
         "warnings": warnings,
+    })
+}
+
+/// A solid in a solution; moles per litre from the least to the most it may be, the same where its form is known.
+fn solute(own: &Solute) -> Value {
+    json!({
+        "formula": own.formula.to_string(),
+        "name": own.name,
+        "percent_wv": own.percent.to_grams_per_100_ml(),
+        "percent_wv_rel_u": own.percent_rel_u,
+        "form_stated": !own.form_open,
+        "molarity_least_mol_per_l": own.molarity.map(|(least, _)| least.to_moles_per_litre()),
+        "molarity_most_mol_per_l": own.molarity.map(|(_, most)| most.to_moles_per_litre()),
     })
 }
 
@@ -149,6 +165,7 @@ fn notice_code(notice: &Notice) -> &'static str {
         Notice::UseFirst(_) => "use_swept_first",
         Notice::StrengthUnknown => "strength_unknown",
         Notice::CostIncomplete => "cost_incomplete",
+        Notice::ChlorateInIron(_) => "chlorate_in_iron",
         Notice::Empty => "empty",
     }
 }

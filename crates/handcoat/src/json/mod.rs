@@ -6,6 +6,7 @@ pub(crate) mod exchange;
 pub(crate) mod ledger;
 pub(crate) mod print;
 pub(crate) mod session;
+pub(crate) mod solution;
 pub(crate) mod stock;
 
 use handcoat_craft::measure::Money;

@@ -8,7 +8,7 @@ use serde_json::{Map, Value, json};
 
 use super::money;
 
-fn warning(warning: &Warning) -> Value {
+pub(super) fn warning(warning: &Warning) -> Value {
     let mut value = json!({ "code": warning.code(), "message": warning.to_string() });
     if let Warning::Coarse(coarse) = warning {
         value["larger_volume_ml"] = json!(coarse.larger_volume.map(Volume::to_millilitres));

@@ -2,11 +2,13 @@
 
 use handcoat_craft::measure::percent;
 use handcoat_craft::source::READY_AFTER;
+use handcoat_craft::stock::solution::SolutionPlan;
 use handcoat_craft::stock::{Batch, WayOut};
 use handcoat_figures::{Theme, chloride_scale, uncertainty_bars};
 use handcoat_work::stock::{
-    Planned, Row, bars, budget_words, cause_words, known_by, result_rows, strength_off, title, way_care, way_words,
-    weigh_rows, weighed_words,
+    Planned, Row, bars, budget_words, cause_words, form_words, keeping_words, known_by, result_rows, solution_known_by,
+    solution_result_rows, solution_steps, solution_title, solution_weigh_rows, strength_off, title, way_care,
+    way_words, weigh_rows, weighed_words,
 };
 use maud::{Markup, PreEscaped, html};
 
@@ -52,6 +54,36 @@ pub(super) fn sheet(planned: &Planned) -> Markup {
             @if plan.warnings.len() > 1 {
                 h4 { "To know before you begin" }
                 ul { @for warning in plan.warnings.iter().skip(1) { li { (warning) } } }
+            }
+        }
+    }
+}
+
+/// A planned solution: what to weigh, what it will be, and the steps with each caution before what it is about.
+pub(super) fn solution(plan: &SolutionPlan) -> Markup {
+    let known = solution_known_by(plan);
+    html! {
+        div.sheet {
+            h3 { (solution_title(plan)) }
+            @if let Some(first) = plan.warnings.first() { p.note { (first) } }
+            (rows(&solution_weigh_rows(plan), "big"))
+            @for own in &plan.request.ingredients { p.why { (form_words(own)) "." } }
+            h4 { "What it will be" }
+            (rows(&solution_result_rows(plan), ""))
+            @for line in known { p.why { (line) "." } }
+            @if let Some(row) = keeping_words(plan) { p.why { "Keeping: " (row.advice) "." } }
+            @if plan.warnings.len() > 1 {
+                h4 { "To know before you begin" }
+                ul { @for warning in plan.warnings.iter().skip(1) { li { (warning) } } }
+            }
+            h4 { "Step by step" }
+            ol {
+                @for step in solution_steps(plan) {
+                    li {
+                        @if let Some(care) = &step.care { p.note { b { "Mind. " } (care) } }
+                        (step.what) @if let Some(target) = &step.target { ": " b { (target) } }
+                    }
+                }
             }
         }
     }

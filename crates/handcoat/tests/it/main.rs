@@ -14,6 +14,7 @@ mod papers;
 mod refusals;
 mod sheet_as_weighed;
 mod shells;
+mod solutions;
 mod tour;
 mod web;
 mod web_bench;

@@ -31,6 +31,7 @@ fn addresses(house: &House) -> Vec<String> {
         "/stock/plan?salt=PdCl2&make=60mL&balance=0.01g",
         "/stock/plan?salt=PdCl2&make=60mL&balance=0.01g&weighed=5.92g&bottle=100mL&price=48EUR/g",
         "/stock/plan?salt=K2PtCl4&salt_mass=5g",
+        "/stock/plan?salt=ferric+oxalate&make=25mL&and=KClO3%3D0.3g&balance=0.01g",
         "/ledger?price=Pd+38EUR%2Fg&most=500",
         "/?act=1",
     ] {

@@ -137,6 +137,7 @@ impl State {
             balance: self.balance.clone(),
             glass: self.glass.clone(),
             day: None,
+            ..Mix::default()
         })
     }
 }

@@ -7,6 +7,7 @@ use handcoat_craft::stock::{Gauge, kept_metal, thinned_u};
 
 use super::content::{Contents, Held, account_of, body, fill, fresh, millilitres, take, together};
 use super::find::Shelf;
+use super::solution::{poured_together, same_solutes, thinned};
 use crate::stock::needed;
 use crate::{Done, Moment, Question, Refusal, Remedy, Studio};
 
@@ -78,6 +79,7 @@ pub fn dilute(studio: &mut Studio, moment: &Moment, answers: &Dilute) -> Result<
         let known = Uncertain::new(before, changed.facts.contents_u.unwrap_or(0.0) * 1e-6);
         let added = Uncertain::new(water, pour_u(water).unwrap_or(0.0) * 1e-6);
         changed.facts.strength_rel_u = changed.facts.strength_rel_u.map(|own| thinned_u(own, known, added));
+        thinned(&mut changed.facts, known, Some(added));
         changed.facts.contents_u = together(changed.facts.contents_u, pour_u(water));
         changed.facts.density_g_per_ml = None;
         changed.facts.label = None;
@@ -165,6 +167,7 @@ pub fn pour(studio: &mut Studio, moment: &Moment, answers: &Pour) -> Result<Done
             let cause = format!("the strength of {} is unknown; poured together neither would be known", nameless.name);
             return Err(Refusal::rule("contents_unknown", Question::Into, cause, vec![Remedy::ShowShelf]));
         }
+        same_solutes(from, into)?;
         let poured = match answers.volume.as_deref() {
             Some(text) => Contents::Solution(volume(Question::Measured, text)?),
             None => Held::of(from, &balances).contents,
@@ -194,6 +197,7 @@ pub fn pour(studio: &mut Studio, moment: &Moment, answers: &Pour) -> Result<Done
             into.facts.strength_rel_u.zip(from.facts.strength_rel_u).map(|(one, other)| one.max(other));
         filled.facts.contents_u = together(into.facts.contents_u, pour_u(more));
         filled.facts.cost_incomplete |= from.facts.cost_incomplete;
+        poured_together(&mut filled.facts, before, &from.facts, more);
         // What was wrong with one is wrong with both, and what has to rest rests.
         if from.facts.look.as_ref().is_some_and(|look| !look.clear) {
             filled.facts.look = from.facts.look.clone();

@@ -14,7 +14,8 @@ use handcoat_sheets::{
 use jiff::Timestamp;
 
 use super::find::Shelf;
-use super::view::{ItemView, shelf_item};
+use super::solution::Solute;
+use super::view::{ItemView, Notice, shelf_item};
 use crate::{Day, Question, Refusal, Remedy, Studio};
 
 /// Which labels, on which paper.
@@ -87,7 +88,7 @@ fn words(view: &ItemView, all: &Shelf, base: Option<&str>) -> Result<Label, Refu
         content: compound.map(|own| own.name.into()),
         formula: formula.map(|own| own.subscripted()),
         cas: compound.and_then(|own| own.cas).map(String::from),
-        form: Some(if solution { "solution in water" } else { "powder" }.into()),
+        form: Some(form(view, solution)),
         strength: strength(view),
         batch: facts.lot.clone(),
         made: facts.day.clone().or_else(|| Some(Day::of_instant(view.since).to_string())),
@@ -99,10 +100,23 @@ fn words(view: &ItemView, all: &Shelf, base: Option<&str>) -> Result<Label, Refu
     })
 }
 
+/// What it is in; iron with chlorate says what its cap must be.
+fn form(view: &ItemView, solution: bool) -> String {
+    let vented = view.notices.iter().any(|notice| matches!(notice, Notice::ChlorateInIron(_)));
+    match (solution, vented) {
+        (true, true) => "solution in water; vented cap, never warm".into(),
+        (true, false) => "solution in water".into(),
+        (false, _) => "powder".into(),
+    }
+}
+
 /// How strong, with its ± where it is known; of a powder its purity.
 fn strength(view: &ItemView) -> Option<String> {
     if view.kind != ItemKind::Bottle {
         return view.facts.purity.clone().map(|purity| format!("{} pure", purity.trim()));
+    }
+    if !view.dissolved.is_empty() {
+        return Some(view.dissolved.iter().map(Solute::short).collect::<Vec<_>>().join("; "));
     }
     let metal = view.metal.map(|(element, _)| element)?;
     let strength = view.strength?;

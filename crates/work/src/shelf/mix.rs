@@ -12,6 +12,7 @@ use jiff::{SignedDuration, Timestamp};
 
 use super::content::{Contents, Held, account_of, body, fill, fresh, grams, read_amount, take};
 use super::find::Shelf;
+use super::solution::{makes_a_solution, mixed_solution, not_asked};
 use crate::stock::{needed, read, read_balance, read_formula, read_powder, read_weighing};
 use crate::{Day, Done, Moment, Question, Refusal, Remedy, Studio};
 
@@ -22,6 +23,10 @@ pub struct Mix {
     /// The jar the powder came from.
     pub from: Option<String>,
     pub mass: Option<String>,
+    /// Of a liquid that was measured.
+    pub volume: Option<String>,
+    /// What else went into a solution without palladium or platinum: jar or bottle, `=`, and how much.
+    pub and: Vec<String>,
     /// Vials of swept powder that went in whole.
     pub vials: Vec<String>,
     /// The alkali chloride, when it has no jar on the shelf.
@@ -41,15 +46,15 @@ pub struct Mix {
 }
 
 /// The answers read, before the shelf is looked at.
-struct Weighed {
-    mass: Mass,
+pub(super) struct Weighed {
+    mass: Option<Mass>,
     chloride: Option<Mass>,
-    volume: Volume,
-    empty: Option<Mass>,
-    full: Option<Mass>,
-    capacity: Option<Volume>,
-    glass: Option<Volume>,
-    day: Option<Day>,
+    pub(super) volume: Volume,
+    pub(super) empty: Option<Mass>,
+    pub(super) full: Option<Mass>,
+    pub(super) capacity: Option<Volume>,
+    pub(super) glass: Option<Volume>,
+    pub(super) day: Option<Day>,
 }
 
 /// Mixes a bottle out of a jar: powder and its cost leave the jar, all the metal arrives in the bottle.
@@ -64,6 +69,12 @@ pub fn mix(studio: &mut Studio, moment: &Moment, answers: &Mix) -> Result<Done, 
     let acted = studio.book.act(&moment.stamp()?, "mix", |acting| {
         let shelf = Shelf::now(acting)?;
         let jar = needed(Question::From, answers.from.as_ref(), "palladium(II) chloride")?;
+        if let Some(from) = shelf.find(Question::From, jar).ok().filter(|own| makes_a_solution(own, answers)) {
+            return mixed_solution(acting, &shelf, from, answers, &weighed, moment.at);
+        }
+        let of_solutions = [(Question::Measured, answers.volume.is_some()), (Question::And, !answers.and.is_empty())];
+        not_asked(&of_solutions, "a stock of palladium or platinum")?;
+        let mass = weighed.mass.ok_or_else(|| Refusal::missing(Question::PowderWeighed, "5.9g"))?;
         let jar = shelf.find_kind(Question::From, &[ItemKind::Jar, ItemKind::Vial], jar)?;
         let powder = powder_of(jar)?;
         let vials = vials(&shelf, answers, jar, &powder)?;
@@ -72,9 +83,9 @@ pub fn mix(studio: &mut Studio, moment: &Moment, answers: &Mix) -> Result<Done, 
         let balances = acting.balances_of(out_of.map(account_of))?;
 
         let mut draft = Draft::default();
-        let part = take(&balances, jar, Contents::Powder(weighed.mass), Question::PowderWeighed)?;
-        let mut said = vec![format!("Took {} from {}.", grams(weighed.mass), jar.name)];
-        let mut total = weighed.mass;
+        let part = take(&balances, jar, Contents::Powder(mass), Question::PowderWeighed)?;
+        let mut said = vec![format!("Took {} from {}.", grams(mass), jar.name)];
+        let mut total = mass;
         let mut parts = vec![part];
         for vial in &vials {
             let held = Held::of(vial, &balances).contents;
@@ -122,9 +133,12 @@ pub fn mix(studio: &mut Studio, moment: &Moment, answers: &Mix) -> Result<Done, 
 }
 
 fn read_all(answers: &Mix) -> Result<Weighed, Refusal> {
+    let mass = read_weighing(Question::PowderWeighed, answers.mass.as_ref())?;
+    if mass.is_none() && answers.volume.is_none() {
+        return Err(Refusal::missing(Question::PowderWeighed, "5.9g"));
+    }
     let read_all = Weighed {
-        mass: read_weighing(Question::PowderWeighed, answers.mass.as_ref())?
-            .ok_or_else(|| Refusal::missing(Question::PowderWeighed, "5.9g"))?,
+        mass,
         chloride: read_weighing(Question::ChlorideWeighed, answers.chloride.as_ref())?,
         volume: read(Question::Volume, answers.make.as_ref())?
             .ok_or_else(|| Refusal::missing(Question::Volume, "60mL"))?,

@@ -2,16 +2,21 @@
 
 use handcoat_book::{Acting, Deed, Facts, Item, Price, Standing};
 use handcoat_craft::ledger::{Account, Commodity, Draft, ItemKind};
-use handcoat_craft::measure::{Level, Mass, MassDensity, Money, Readable, Uncertain, Volume, fixed, significant};
+use handcoat_craft::measure::{
+    Level, Mass, MassDensity, MassFraction, Money, Readable, Uncertain, Volume, fixed, significant,
+};
 use handcoat_craft::source::Element;
 use handcoat_craft::stock::{
-    Formula, Gauge, GaugeError, MetalSalt, Powder, Purity, Strength, kept_metal, mass_fraction, metal_in_powder,
-    metal_in_solution, metal_of_mass, metal_of_volume, named,
+    Formula, Gauge, GaugeError, Hydrate, MetalSalt, Powder, Purity, PurityOf, Strength, kept_metal, mass_fraction,
+    metal_in_powder, metal_in_solution, metal_of_mass, metal_of_volume, named, prepared, solution::Solid,
 };
 
 use super::content::{Contents, account_of, body, contents_of, grams};
 use super::find::Shelf;
-use crate::stock::{read, read_balance, read_formula, read_hydrate, read_powder, read_purity, read_weighing};
+use super::solution::bought;
+use crate::stock::{
+    read, read_balance, read_formula, read_hydrate, read_powder, read_purity, read_solid, read_weighing,
+};
 use crate::{Day, Done, Moment, Question, Refusal, Remedy, Studio};
 
 /// What is known of what came. `None` is unknown.
@@ -181,8 +186,11 @@ fn powder(answers: &Receive) -> Result<Came, Refusal> {
     let metal = match (kept_metal(&formula), MetalSalt::recognise(formula.clone())) {
         (None, _) => {
             // Read for their errors: a slip in them is told now and not at the next mix.
-            read_hydrate(answers.hydrate.as_ref())?;
-            read_purity(answers.purity.as_ref(), answers.purity_of.as_ref())?;
+            let hydrate = read_hydrate(answers.hydrate.as_ref())?;
+            let purity = read_purity(answers.purity.as_ref(), answers.purity_of.as_ref())?;
+            if prepared(&formula).is_some() {
+                said.extend(open_solid(&read_solid(formula.clone(), hydrate, purity)?));
+            }
             None
         }
         (Some(_), Ok(_)) => {
@@ -204,14 +212,12 @@ fn powder(answers: &Receive) -> Result<Came, Refusal> {
         }
         // A metal compound no stock is planned from: its metal is kept account of all the same.
         (Some(element), Err(_)) => {
-            let purity = match read_purity(answers.purity.as_ref(), answers.purity_of.as_ref())? {
-                Purity::Stated { fraction, .. } => fraction.to_ratio(),
-                Purity::Unstated => 1.0,
-            };
-            let fraction = mass_fraction(&formula, element).map(|own| own.best.to_ratio() * purity);
-            fraction
-                .and_then(|fraction| handcoat_craft::measure::MassFraction::ratio(fraction).ok())
-                .map(|fraction| (element, fraction))
+            let purity = read_purity(answers.purity.as_ref(), answers.purity_of.as_ref())?;
+            let hydrate = read_hydrate(answers.hydrate.as_ref())?;
+            let found = other_metal(&formula, element, hydrate, purity)?;
+            said.extend(found.as_ref().map(|own| own.said.clone()).unwrap_or_default());
+            facts.strength_rel_u = found.as_ref().and_then(|own| own.relative);
+            found.map(|own| (element, own.fraction))
         }
     };
     let metal = match metal {
@@ -244,6 +250,53 @@ fn open_questions(powder: &Powder) -> Vec<String> {
         said.push("Its water of crystallisation is not said; read the jar, the metal in it depends on that.".into());
     }
     if powder.purity() == Purity::Unstated {
+        said.push("Its purity is not said; it counts as 100 %.".into());
+    }
+    said
+}
+
+/// The metal in a compound that no stock is planned from.
+struct OtherMetal {
+    fraction: MassFraction,
+    /// Relative standard uncertainty: the width between the forms it may be (rectangular).
+    relative: Option<f64>,
+    said: Vec<String>,
+}
+
+fn other_metal(
+    formula: &Formula,
+    element: Element,
+    hydrate: Hydrate,
+    purity: Purity,
+) -> Result<Option<OtherMetal>, Refusal> {
+    if let Purity::Stated { fraction, of: PurityOf::Metal } = purity {
+        return Ok(Some(OtherMetal { fraction, relative: Some(0.0), said: Vec::new() }));
+    }
+    let part = match purity {
+        Purity::Stated { fraction, .. } => fraction.to_ratio(),
+        Purity::Unstated => 1.0,
+    };
+    let solid = read_solid(formula.clone(), hydrate, purity)?;
+    let forms = solid.forms();
+    let parts = forms.iter().filter_map(|form| mass_fraction(form, element)).map(|own| own.best.to_ratio() * part);
+    let (least, most) = parts.fold((f64::INFINITY, 0.0_f64), |(least, most), own| (least.min(own), most.max(own)));
+    let middle = f64::midpoint(least, most);
+    let relative = if forms.len() > 1 { (most - least) / 2.0 / 3.0_f64.sqrt() / middle } else { 0.0 };
+    let fraction = MassFraction::ratio(middle).ok();
+    Ok(fraction.map(|fraction| OtherMetal { fraction, relative: Some(relative), said: open_solid(&solid) }))
+}
+
+/// What the jar of a solid leaves open.
+fn open_solid(solid: &Solid) -> Vec<String> {
+    let mut said = Vec::new();
+    if solid.form_open() {
+        let forms: Vec<String> = solid.forms().iter().map(ToString::to_string).collect();
+        said.push(format!(
+            "Its form is not said ({}); read the jar: its grams hold, its moles are anybody's guess.",
+            forms.join(", ")
+        ));
+    }
+    if solid.purity() == Purity::Unstated {
         said.push("Its purity is not said; it counts as 100 %.".into());
     }
     said
@@ -287,7 +340,14 @@ fn solution(answers: &Receive) -> Result<Came, Refusal> {
         }
         None => {}
     }
+    let dissolved = match (&formula, strength) {
+        (Some(solid), Some(strength)) if kept_metal(solid).is_none_or(|metal| metal == Element::AU) => {
+            Vec::from_iter(bought(solid, answers.hydrate.as_deref(), strength)?)
+        }
+        _ => Vec::new(),
+    };
     let facts = Facts {
+        dissolved,
         formula: formula.as_ref().map(ToString::to_string),
         hydrate: answers.hydrate.clone(),
         metal: metal.map(|(element, _)| element.to_string()),

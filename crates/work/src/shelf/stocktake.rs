@@ -9,6 +9,7 @@ use serde_json::json;
 use super::content::{Contents, Held, account_of, body, contents_of, take};
 use super::find::Shelf;
 use super::receive::gauge_refusal;
+use super::solution::concentrated;
 use crate::stock::{needed, read, read_balance, read_weighing};
 use crate::{Done, Moment, Question, Refusal, Remedy, Studio};
 
@@ -64,6 +65,7 @@ pub fn count(studio: &mut Studio, moment: &Moment, answers: &Count) -> Result<Do
             if answers.evaporated {
                 evaporate(item, book, book - there, &mut draft)?;
                 changed.facts.strength_rel_u = concentrated_u(&changed.facts, held.contents, &found);
+                concentrated(&mut changed.facts, book, there);
                 said.push(format!(
                     "{} of water went off; the metal is all there and the stock is stronger.",
                     missing.words()

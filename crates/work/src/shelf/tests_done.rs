@@ -2,6 +2,7 @@
 
 use handcoat_book::{Deed, Look as Looked, TestDone};
 use handcoat_craft::ledger::ItemKind;
+use handcoat_craft::source::TESTS;
 
 use super::content::body;
 use super::find::Shelf;
@@ -22,7 +23,7 @@ pub struct Look {
 #[allow(missing_docs, reason = "each field answers the question of the same name")]
 pub struct TestOf {
     pub bottle: Option<String>,
-    /// Which: `ferrous`, or a word of the maker's own.
+    /// Which: `ferrous`, `works-at-all`, `fog strip`, or a word of the maker's own.
     pub test: Option<String>,
     /// `passed` or `failed`.
     pub verdict: Option<String>,
@@ -79,6 +80,8 @@ pub fn test(studio: &mut Studio, moment: &Moment, answers: &TestOf) -> Result<Do
         let remedies = vec![Remedy::Write(Question::Test, "ferrous".into())];
         return Err(Refusal::unreadable("name_unreadable", Question::Test, cause, remedies));
     }
+    // One spelling for the tests that are known, so that what is due finds what was done.
+    let name = TESTS.iter().find(|test| test.name.eq_ignore_ascii_case(&name)).map_or(name, |test| test.name.into());
     let acted = studio.book.act(&moment.stamp()?, "test", |acting| {
         let shelf = Shelf::now(acting)?;
         let text = needed(Question::Item, answers.bottle.as_ref(), "palladium stock")?;
@@ -87,7 +90,9 @@ pub fn test(studio: &mut Studio, moment: &Moment, answers: &TestOf) -> Result<Do
         changed.facts.tests.push(TestDone { test: name.clone(), at: moment.at, passed });
         acting.change_item(&changed)?;
         let word = if passed { "passed" } else { "failed" };
-        let said = vec![format!("{} {word} the {name} test.", bottle.name)];
+        let mut said = vec![format!("{} {word} the {name} test.", bottle.name)];
+        let known = TESTS.iter().find(|test| test.name == name).filter(|_| !passed);
+        said.extend(known.map(|test| format!("{}.", test.failed)));
         Ok::<_, Refusal>(Deed { body: body(bottle, &said), entry: None })
     })?;
     Ok(Done::of(&acted))

@@ -3,13 +3,14 @@
 use handcoat_book::{Facts, Item};
 use handcoat_craft::ledger::{Balances, ItemCode, ItemKind, ItemNumber};
 use handcoat_craft::measure::{Mass, MassConcentration, Money, PercentByVolume, Volume};
-use handcoat_craft::source::Element;
-use handcoat_craft::stock::{Formula, concentration, keeping, kept_metal, percent_of};
-use jiff::Timestamp;
+use handcoat_craft::source::{Element, Keeping, Keeps, TESTS};
+use handcoat_craft::stock::{Formula, concentration, keeping, keeping_of, kept_metal, percent_of};
+use jiff::{SignedDuration, Timestamp};
 
 use super::content::{Contents, Held, account_of, held_mass};
 use super::find::Shelf;
-use crate::{Question, Refusal, Studio};
+use super::solution::{Solute, solutes};
+use crate::{Day, Question, Refusal, Studio};
 
 /// Something to do with an item.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -35,6 +36,8 @@ pub enum Notice {
     StrengthUnknown,
     /// Some of what is in it came without a price.
     CostIncomplete,
+    /// Iron with chlorate: until when it is used up.
+    ChlorateInIron(Day),
     /// It is empty.
     Empty,
 }
@@ -50,6 +53,9 @@ impl std::fmt::Display for Notice {
             Self::StrengthUnknown => f.write_str("its strength is unknown, so its metal is not in the ledger"),
             Self::CostIncomplete => {
                 f.write_str("some of what is in it came without a price: its cost is more than shown")
+            }
+            Self::ChlorateInIron(until) => {
+                write!(f, "iron with chlorate: vented cap, never warmed, used up or put away safely by {until}")
             }
             Self::Empty => f.write_str("it is empty: put it away"),
         }
@@ -83,6 +89,8 @@ pub struct ItemView {
     pub strength: Option<MassConcentration>,
     /// Its strength in grams of the solid per 100 mL.
     pub percent: Option<PercentByVolume>,
+    /// What is dissolved in it besides stocks of palladium and platinum.
+    pub dissolved: Vec<Solute>,
     /// What it cost, by currency.
     pub cost: Vec<Money>,
     /// When it came or was made.
@@ -128,7 +136,12 @@ fn view(studio: &Studio, all: &Shelf, item: &Item, balances: &Balances, now: Tim
         Contents::Solution(volume) => (None, Some(volume)),
     };
     let strength = volume.zip(held.metal).and_then(|(volume, (_, metal))| concentration(metal, volume));
-    let percent = formula.as_ref().zip(strength).and_then(|(formula, strength)| percent_of(formula, strength));
+    let dissolved = solutes(&item.facts);
+    let percent = match dissolved.first() {
+        Some(first) => Some(first.percent),
+        None => formula.as_ref().zip(strength).and_then(|(formula, strength)| percent_of(formula, strength)),
+    };
+    let kept = kept(formula.as_ref(), &dissolved, percent);
     let since = studio.book.since(item.number)?.unwrap_or(now);
     let age_days = now.duration_since(since).as_hours() / 24;
     Ok(ItemView {
@@ -137,8 +150,8 @@ fn view(studio: &Studio, all: &Shelf, item: &Item, balances: &Balances, now: Tim
         kind: item.kind,
         name: item.name.clone(),
         facts: item.facts.clone(),
-        due: due(item, formula.as_ref(), percent, age_days, now),
-        notices: notices(all, item, formula.as_ref(), &held, balances),
+        due: due(item, kept, age_days, now),
+        notices: notices(all, item, formula.as_ref(), &held, balances, kept.map(|row| (row, since))),
         formula,
         mass,
         volume,
@@ -146,19 +159,23 @@ fn view(studio: &Studio, all: &Shelf, item: &Item, balances: &Balances, now: Tim
         metal: held.metal,
         strength,
         percent,
+        dissolved,
         cost: held.cost,
         since,
         age_days,
     })
 }
 
-fn due(
-    item: &Item,
-    formula: Option<&Formula>,
-    percent: Option<PercentByVolume>,
-    age_days: i64,
-    now: Timestamp,
-) -> Vec<Due> {
+/// How long what is in it keeps.
+fn kept(formula: Option<&Formula>, dissolved: &[Solute], percent: Option<PercentByVolume>) -> Option<&'static Keeping> {
+    if dissolved.is_empty() {
+        return keeping(formula?, percent);
+    }
+    let solids: Vec<Formula> = dissolved.iter().map(|own| own.formula.clone()).collect();
+    keeping_of(&solids, percent)
+}
+
+fn due(item: &Item, kept: Option<&'static Keeping>, age_days: i64, now: Timestamp) -> Vec<Due> {
     let mut due = Vec::new();
     if item.kind != ItemKind::Bottle {
         return due;
@@ -170,7 +187,7 @@ fn due(
             due.push(Due::LookAgain);
         }
     }
-    if let Some(row) = formula.and_then(|formula| keeping(formula, percent)) {
+    if let Some(row) = kept {
         let last = match row.test {
             "look" => item.facts.look.as_ref().map(|look| look.at),
             test => item.facts.tests.iter().rev().find(|own| own.test == test).map(|own| own.at),
@@ -181,17 +198,40 @@ fn due(
         if untested || days as f64 >= row.days {
             due.push(Due::Test(row.test, row.advice));
         }
+        for test in TESTS.iter().filter(|test| row.fresh.contains(&test.name)) {
+            if !item.facts.tests.iter().any(|own| own.test == test.name) {
+                due.push(Due::Test(test.name, test.how));
+            }
+        }
     }
     due
 }
 
-fn notices(all: &Shelf, item: &Item, formula: Option<&Formula>, held: &Held, balances: &Balances) -> Vec<Notice> {
+fn notices(
+    all: &Shelf,
+    item: &Item,
+    formula: Option<&Formula>,
+    held: &Held,
+    balances: &Balances,
+    kept: Option<(&'static Keeping, Timestamp)>,
+) -> Vec<Notice> {
     let mut notices = Vec::new();
+    if let Some((row, since)) =
+        kept.filter(|(row, _)| item.kind == ItemKind::Bottle && row.what == Keeps::IronWithChlorate)
+    {
+        let span = SignedDuration::from_hours(row.days as i64 * 24);
+        notices.extend(since.checked_add(span).ok().map(|until| Notice::ChlorateInIron(Day::of_instant(until))));
+    }
     if item.facts.look.as_ref().is_some_and(|look| !look.clear) {
         notices.push(Notice::Sediment);
     }
-    let failed = item.facts.tests.last().filter(|test| !test.passed);
-    notices.extend(failed.map(|test| Notice::TestFailed(test.test.clone())));
+    // Of each test the last time counts: a passed fog strip says nothing of iron(II).
+    for (place, test) in item.facts.tests.iter().enumerate() {
+        let later = item.facts.tests.iter().skip(place + 1).any(|other| other.test == test.test);
+        if !test.passed && !later {
+            notices.push(Notice::TestFailed(test.test.clone()));
+        }
+    }
     if held.contents.tally().is_zero() {
         notices.push(Notice::Empty);
     }

@@ -3,7 +3,7 @@
 use handcoat_craft::measure::{Mass, MassFraction, Readable, Volume, read_price_per_mass, shortened, significant};
 use handcoat_craft::stock::{
     AlkaliChloride, Balance, ChlorideChoice, Formula, Goal, Hydrate, MetalSalt, Powder, Purity, PurityOf, Request,
-    Strength, WaterIs, Weighed, usual_strength,
+    Strength, WaterIs, Weighed, formula_of_name, usual_strength, waters_of_form,
 };
 
 use crate::{Question, Refusal, Remedy};
@@ -19,6 +19,11 @@ pub struct Answers {
     pub molarity: Option<String>,
     pub salt_per_100ml: Option<String>,
     pub metal_per_ml: Option<String>,
+    pub percent: Option<String>,
+    pub percent_as: Option<String>,
+    pub and: Vec<String>,
+    pub from_stock: Option<String>,
+    pub stock_density: Option<String>,
     pub salt_mass: Option<String>,
     pub bottle: Option<String>,
     pub budget: Option<String>,
@@ -67,8 +72,11 @@ pub(crate) fn read<Q: Readable>(about: Question, answer: Option<&String>) -> Res
     answer.map(|text| Q::read(text).map_err(|error| Refusal::quantity(about, Q::FORMS, &error))).transpose()
 }
 
-/// Reads a formula.
+/// Reads a formula, or the plain name of something that has one here.
 pub(crate) fn read_formula(about: Question, text: &str) -> Result<Formula, Refusal> {
+    if let Some(named) = formula_of_name(text) {
+        return Ok(named);
+    }
     text.parse().map_err(|error| Refusal::formula(about, text, &error))
 }
 
@@ -77,18 +85,21 @@ pub(crate) fn needed<'a>(about: Question, answer: Option<&'a String>, example: &
     answer.map(String::as_str).ok_or_else(|| Refusal::missing(about, example))
 }
 
-/// What is said of the water: `none`, `anhydrous`, a number, or `unknown`.
+/// What is said of the water: `none`, a number, a form such as `hexahydrate`, or `unknown`.
 pub(crate) fn read_hydrate(answer: Option<&String>) -> Result<Hydrate, Refusal> {
     let Some(text) = answer else { return Ok(Hydrate::AsWritten) };
     let about = Question::Hydrate;
     match text.trim() {
         "unknown" => Ok(Hydrate::Unknown),
-        "none" | "anhydrous" => Ok(Hydrate::Stated(0.0)),
+        "none" => Ok(Hydrate::Stated(0.0)),
+        form if waters_of_form(form).is_some() => Ok(Hydrate::Stated(waters_of_form(form).unwrap_or_default())),
         number => match number.replace(',', ".").parse::<f64>() {
             Ok(waters) if (0.0..=24.0).contains(&waters) => Ok(Hydrate::Stated(waters)),
             _ => {
                 let text = shortened(text);
-                let cause = format!("`{text}` is no number of waters; expected `none`, `unknown` or a number up to 24");
+                let cause = format!(
+                    "`{text}` is no number of waters; expected `none`, `unknown`, a form such as `hexahydrate`, or a number up to 24"
+                );
                 let remedies = vec![Remedy::Write(about, "none".into())];
                 Err(Refusal::unreadable("hydrate_unreadable", about, cause, remedies))
             }
@@ -248,6 +259,7 @@ impl Answers {
 
     /// The answers read.
     pub(crate) fn request(&self) -> Result<Request, Refusal> {
+        self.only_of_metal()?;
         let powder =
             read_powder(self.salt.as_ref(), self.hydrate.as_ref(), self.purity.as_ref(), self.purity_of.as_ref())?;
         let chloride = match &self.with {
@@ -294,7 +306,7 @@ impl Answers {
 }
 
 /// Answers that say more than they may.
-fn too_much(given: &[Question]) -> Refusal {
+pub(super) fn too_much(given: &[Question]) -> Refusal {
     let words: Vec<&str> = given.iter().map(|question| question.asks()).collect();
     let cause = format!("these answers fix the plan more than once: {}", words.join("; "));
     let remedies = given.iter().map(|&question| Remedy::LeaveOut(question)).collect();

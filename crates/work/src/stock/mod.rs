@@ -7,6 +7,10 @@ mod given;
 mod plan;
 mod rows;
 mod sheet;
+mod solution;
+mod solution_answers;
+mod solution_steps;
+mod solution_words;
 mod steps;
 mod ways;
 
@@ -22,4 +26,11 @@ pub use rows::{
     weigh_rows,
 };
 pub use sheet::{SheetFacts, bench_sheet};
+pub use solution::{AnyPlan, any_sheet, plan_any};
+pub(crate) use solution_answers::{read_solid, read_solute};
+pub use solution_steps::solution_steps;
+pub use solution_words::{
+    Moles, bottle_words, form_words, keeping_words, solute_name, solution_known_by, solution_result_rows,
+    solution_title, solution_weigh_rows,
+};
 pub use ways::{strength_off, way_care, way_words, weighed_words};

@@ -42,7 +42,7 @@ pub struct Row {
     pub cas: Option<&'static str>,
 }
 
-fn row_of(kind: RowKind, label: impl Into<String>, value: impl Into<String>, unit: &str) -> Row {
+pub(super) fn row_of(kind: RowKind, label: impl Into<String>, value: impl Into<String>, unit: &str) -> Row {
     Row { kind, label: label.into(), value: value.into(), unit: unit.into(), cas: None }
 }
 
@@ -51,7 +51,7 @@ fn row(label: impl Into<String>, value: impl Into<String>, unit: &str) -> Row {
 }
 
 /// Name and formula of a substance: names before symbols, the formula beside the name.
-fn substance(formula: &Formula) -> (String, Option<&'static str>) {
+pub(super) fn substance(formula: &Formula) -> (String, Option<&'static str>) {
     let subscripted = formula.subscripted();
     match named(formula) {
         Some(compound) => (format!("{}, {subscripted}", compound.name), compound.cas),
@@ -84,7 +84,7 @@ pub fn mass_percent(part: MassFraction) -> String {
 }
 
 /// With its ± when the scale is known, to four digits when it is not.
-fn estimate<Q: Bounded>(quantity: &Uncertain<Q>, known: bool) -> String {
+pub(super) fn estimate<Q: Bounded>(quantity: &Uncertain<Q>, known: bool) -> String {
     if known { with_uncertainty(quantity).to_string() } else { significant(quantity.best.in_unit(), 4) }
 }
 
@@ -187,6 +187,7 @@ pub fn cause_words(cause: Cause) -> &'static str {
     match cause {
         Cause::SaltWeighing => "weighing the powder",
         Cause::ChlorideWeighing => "weighing the chloride",
+        Cause::Measuring => "measuring the strong liquid",
         Cause::Glass => "the mark of the glass",
         Cause::SolidsRoom => "the room the solids take",
         Cause::AtomicWeights => "atomic weights",
@@ -205,7 +206,16 @@ pub fn bars(batch: &Batch) -> Vec<Bar> {
 pub fn known_by(plan: &Plan, batch: &Batch) -> Vec<String> {
     let Some(balance) = plan.request.balance else { return Vec::new() };
     let measured = plan.water_added.unwrap_or(batch.volume.best);
-    let glass = match (plan.request.glass, cylinder_for(measured)) {
+    let glass = glass_words(plan.request.glass, measured);
+    let step = significant(balance.step().to_grams(), 4);
+    let mut words = vec![format!("scale reading {step} g, tare and load each ± half a step"), glass];
+    words.extend(not_in_it(&plan.request.powder));
+    words
+}
+
+/// How far the glass may be off: as stated, that of a class B cylinder, or a part of the volume.
+pub(super) fn glass_words(glass: Option<Volume>, measured: Volume) -> String {
+    match (glass, cylinder_for(measured)) {
         (Some(tolerance), _) => format!("glass ±{} mL, as stated", significant(tolerance.to_millilitres(), 3)),
         (None, Some(cylinder)) => {
             format!(
@@ -216,11 +226,7 @@ pub fn known_by(plan: &Plan, batch: &Batch) -> Vec<String> {
         (None, None) => {
             format!("glass above {} mL, ±{}", LARGEST_CYLINDER_ML.value, percent(ABOVE_THE_TABLE.value))
         }
-    };
-    let step = significant(balance.step().to_grams(), 4);
-    let mut words = vec![format!("scale reading {step} g, tare and load each ± half a step"), glass];
-    words.extend(not_in_it(&plan.request.powder));
-    words
+    }
 }
 
 /// What no ± of this powder holds, in words; none when nothing is open.

@@ -27,8 +27,12 @@ pub struct SheetFacts {
 /// # Errors
 /// [`Refusal`] with code `sheet_not_set` when the page cannot be set.
 pub fn bench_sheet(planned: &Planned, facts: &SheetFacts) -> Result<Vec<u8>, Refusal> {
-    let sheet = compose(planned, facts);
-    handcoat_sheets::bench_sheet(&sheet).map_err(|error| {
+    set(&compose(planned, facts), facts)
+}
+
+/// Sets a composed sheet.
+pub(super) fn set(sheet: &BenchSheet, facts: &SheetFacts) -> Result<Vec<u8>, Refusal> {
+    handcoat_sheets::bench_sheet(sheet).map_err(|error| {
         let long = facts.studio.as_ref().map(|_| Remedy::Shorten(Question::Studio));
         let remedies = long.into_iter().chain([Remedy::LeaveOut(Question::OutputFile)]).collect();
         Refusal::file("sheet_not_set", Question::OutputFile, error.to_string(), remedies)

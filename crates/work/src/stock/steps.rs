@@ -7,12 +7,12 @@ use handcoat_sheets::SheetStep;
 use super::Planned;
 use super::rows::{Row, RowKind};
 
-fn step(what: impl Into<String>) -> SheetStep {
+pub(super) fn step(what: impl Into<String>) -> SheetStep {
     SheetStep { what: what.into(), target: None, write: Vec::new(), care: None }
 }
 
 /// Fills in a step, one thing at a time.
-trait Filled {
+pub(super) trait Filled {
     fn to(self, target: Option<String>) -> Self;
     fn writing(self, blanks: &[&str]) -> Self;
     fn minding(self, care: &str) -> Self;
@@ -46,7 +46,7 @@ pub(super) fn steps(planned: &Planned, rows: &[Row]) -> Vec<SheetStep> {
 }
 
 /// Number and unit of a row.
-fn target(rows: &[Row], kind: RowKind) -> Option<String> {
+pub(super) fn target(rows: &[Row], kind: RowKind) -> Option<String> {
     rows.iter().find(|row| row.kind == kind).map(|row| format!("{} {}", row.value, row.unit))
 }
 

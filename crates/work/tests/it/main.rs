@@ -3,4 +3,5 @@
 mod bench;
 mod compare;
 mod shelf;
+mod solutions;
 mod studio;

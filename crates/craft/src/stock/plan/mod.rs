@@ -227,7 +227,7 @@ impl Plan {
         let (salt, fill) = request.quantities()?;
         let chloride = request.chloride_for(salt)?;
         let batch = request.batch(salt, chloride, fill)?;
-        check_glass(&request, batch.volume.best)?;
+        check_glass(request.glass, batch.volume.best)?;
         let room = room_taken(request.powder.salt(), salt, &request.chloride, chloride);
         let (measured, made_up, water_added) = match fill {
             Fill::To(volume) => (volume, true, None),
@@ -243,7 +243,7 @@ impl Plan {
 }
 
 /// What took the room of the water: the solids, the rinses, or the smallness of it all.
-fn no_water(total: Volume, room: RoomTaken, made_up: bool, rinses: u32) -> PlanError {
+pub(super) fn no_water(total: Volume, room: RoomTaken, made_up: bool, rinses: u32) -> PlanError {
     let volume_ml = total.to_millilitres();
     let fits = |rinses: &u32| matches!(share_out(total, room, made_up, *rinses), Ok(Some(_)));
     match (0..rinses).rev().find(fits) {
@@ -254,8 +254,8 @@ fn no_water(total: Volume, room: RoomTaken, made_up: bool, rinses: u32) -> PlanE
 }
 
 /// A tolerance of nothing is no glass, and one beyond a part of the volume measures nothing.
-fn check_glass(request: &Request, volume: Volume) -> Result<(), PlanError> {
-    let Some(tolerance_ml) = request.glass.map(Volume::to_millilitres) else { return Ok(()) };
+pub(super) fn check_glass(glass: Option<Volume>, volume: Volume) -> Result<(), PlanError> {
+    let Some(tolerance_ml) = glass.map(Volume::to_millilitres) else { return Ok(()) };
     let volume_ml = volume.to_millilitres();
     let most_ml = volume_ml * GLASS_TOLERANCE_MOST.value;
     if tolerance_ml > 0.0 && tolerance_ml <= most_ml {

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use handcoat_craft::measure::significant;
-use handcoat_work::shelf::{Due, ItemView, shelf};
+use handcoat_work::shelf::{Due, ItemView, Solute, shelf};
 use handcoat_work::{Done, Moment, Refusal, Studio};
 use jiff::Timestamp;
 
@@ -38,7 +38,9 @@ pub(super) fn run_shelf(args: &ShelfArgs) -> Result<String, Refusal> {
 fn item_text(item: &ItemView) -> String {
     let formula = item.formula.as_ref().map_or("unknown".into(), |formula| formula.subscripted());
     let mut out = format!("{}  {} {}, {formula}: {}", item.code, item.kind.word(), item.name, item.amount);
-    if let (Some(percent), Some(strength)) = (item.percent, item.strength) {
+    if !item.dissolved.is_empty() {
+        let _ = write!(out, ", {}", item.dissolved.iter().map(Solute::long).collect::<Vec<_>>().join(" + "));
+    } else if let (Some(percent), Some(strength)) = (item.percent, item.strength) {
         let _ = write!(
             out,
             ", {} %, {} mg metal/mL",

@@ -61,16 +61,36 @@ Examples:
   handcoat stock plan --salt PdCl2 --hydrate none --purity 99% --salt-mass 4.8g --balance 0.1g --price-salt 48EUR/g
   handcoat stock plan --salt PdCl2 --make 60mL --balance 0.01g --weighed 5.92g --bottle 100mL
   handcoat stock plan --salt K2PtCl4 --salt-mass 5g --balance 0.01g --sheet vial.pdf
+  handcoat stock plan --salt 'ferric oxalate' --percent 27 --form unknown --and 'oxalic acid=2%' --make 100mL --balance 0.1g
+  handcoat stock plan --salt 'hydrochloric acid' --percent 0.5 --from-stock 37% --stock-density 1.18g/mL --make 1L
 
 How much: --make, --salt-mass, --bottle or --budget. How strong: 15 % of the complex for palladium and 20 g of \
-powder per 100 mL for platinum, unless you say otherwise. ± is k = 2; without --balance nothing is rounded.";
+powder per 100 mL for platinum, unless you say otherwise. ± is k = 2; without --balance nothing is rounded.
+
+Any other solid or acid makes a solution: iron, chlorate, developers, clearing baths, by formula or plain name. Its strength is \
+--percent, grams of the pure solid as it lies in the jar per 100 mL of finished solution, or --molarity where its form is known.";
 
 #[derive(Debug, Args)]
 #[command(after_help = PLAN_EXAMPLES)]
 pub(in crate::cli) struct PlanArgs {
-    /// Which powder, as a formula: PdCl2, K2PtCl4, (NH4)2PtCl4, Na2PtCl6·6H2O
+    /// Which powder, as a formula: PdCl2, K2PtCl4, (NH4)2PtCl4, Na2PtCl6·6H2O; for another solution also its plain name
     #[arg(long, value_name = "FORMULA")]
     pub(in crate::cli) salt: Option<String>,
+    /// Of a solution: grams of the solid per 100 mL
+    #[arg(long, value_name = "PERCENT")]
+    pub(in crate::cli) percent: Option<String>,
+    /// Of a solution: the form --percent is stated for, when it is not the jar's: anhydrous, hexahydrate, a number of waters
+    #[arg(long, value_name = "FORM")]
+    pub(in crate::cli) percent_as: Option<String>,
+    /// Of a solution: what else goes in, 'oxalic acid=2%', 'KClO3=0.3g', a purity behind it (may be repeated)
+    #[arg(long, value_name = "SOLUTE=AMOUNT")]
+    pub(in crate::cli) and: Vec<String>,
+    /// Of a strong liquid that is thinned: its strength, 37% or 12M; percent is by volume unless --stock-density is given
+    #[arg(long, value_name = "STRENGTH")]
+    pub(in crate::cli) from_stock: Option<String>,
+    /// Of a strong liquid: its density; then its percent is by mass
+    #[arg(long, value_name = "DENSITY")]
+    pub(in crate::cli) stock_density: Option<String>,
     /// Alkali chloride that dissolves it: NaCl, KCl, NH4Cl, LiCl, CsCl
     #[arg(long, value_name = "FORMULA")]
     pub(in crate::cli) with: Option<String>,
@@ -110,8 +130,8 @@ pub(in crate::cli) struct PlanArgs {
     /// What the purity is a percentage of: salt, metal, trace or unknown
     #[arg(long, value_name = "MEANING")]
     pub(in crate::cli) purity_of: Option<String>,
-    /// Waters in the powder: none, a number, or unknown
-    #[arg(long, value_name = "WATERS")]
+    /// Waters in the powder: none, a number, a form such as hexahydrate, or unknown
+    #[arg(long, visible_alias = "form", value_name = "WATERS")]
     pub(in crate::cli) hydrate: Option<String>,
     /// Molar mass on the jar, to be compared with the formula
     #[arg(long, value_name = "G_PER_MOL")]
@@ -244,6 +264,11 @@ impl PlanArgs {
             molarity: self.molarity.clone(),
             salt_per_100ml: self.salt_per_100ml.clone(),
             metal_per_ml: self.metal_per_ml.clone(),
+            percent: self.percent.clone(),
+            percent_as: self.percent_as.clone(),
+            and: self.and.clone(),
+            from_stock: self.from_stock.clone(),
+            stock_density: self.stock_density.clone(),
             salt_mass: self.salt_mass.clone(),
             bottle: self.bottle.clone(),
             budget: self.budget.clone(),

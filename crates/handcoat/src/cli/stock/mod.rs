@@ -12,8 +12,8 @@ use std::path::Path;
 use handcoat_craft::measure::{fixed, significant, with_uncertainty};
 use handcoat_work::shelf::{count, dilute, enter_hazards, look, lose, mix, pour, receive, retire, split, sweep, test};
 use handcoat_work::stock::{
-    CompareAnswers, Planned, SheetFacts, StrengthAnswers, bench_sheet, compare, facts, ladder, mass_percent, pairs,
-    plain, plan, strengths,
+    AnyPlan, CompareAnswers, SheetFacts, StrengthAnswers, any_sheet, compare, facts, ladder, mass_percent, pairs,
+    plain, plan_any, strengths,
 };
 use handcoat_work::{Day, Question, Refusal};
 
@@ -23,7 +23,7 @@ use self::acts::{act, run_shelf};
 use super::{files, table};
 use crate::json;
 use args::{CompareArgs, FormulaArgs, LadderArgs, PairsArgs, PlanArgs, StrengthArgs};
-use text::{ladder_text, plan_text};
+use text::{ladder_text, plan_text, solution_text};
 
 pub(super) fn run(command: &StockCommand) -> Result<String, Refusal> {
     match command {
@@ -51,10 +51,15 @@ pub(super) fn run(command: &StockCommand) -> Result<String, Refusal> {
 }
 
 fn run_plan(args: &PlanArgs) -> Result<String, Refusal> {
-    let planned = plan(&args.answers())?;
+    let planned = plan_any(&args.answers())?;
     // Read also where no sheet is asked for: nothing that is typed passes unread.
     let day = args.day.as_deref().map(Day::read).transpose()?;
-    let mut out = if args.json { json::lines(&json::stock::planned(&planned)) } else { plan_text(&planned) };
+    let mut out = match (&planned, args.json) {
+        (AnyPlan::Metal(planned), true) => json::lines(&json::stock::planned(planned)),
+        (AnyPlan::Metal(planned), false) => plan_text(planned),
+        (AnyPlan::Solution(planned), true) => json::lines(&json::solution::planned(planned)),
+        (AnyPlan::Solution(planned), false) => solution_text(planned),
+    };
     if let Some(path) = &args.sheet {
         write_sheet(args, &planned, day.unwrap_or_else(today), path)?;
         if !args.json {
@@ -64,13 +69,13 @@ fn run_plan(args: &PlanArgs) -> Result<String, Refusal> {
     Ok(out)
 }
 
-fn write_sheet(args: &PlanArgs, planned: &Planned, day: Day, path: &Path) -> Result<(), Refusal> {
+fn write_sheet(args: &PlanArgs, planned: &AnyPlan, day: Day, path: &Path) -> Result<(), Refusal> {
     let facts = SheetFacts { studio: args.studio.clone(), day, invented: args.invented };
     // Said before a page is set for nothing; whether it is still free is decided when it is made.
     if files::occupied(path) {
         return Err(Refusal::occupied(Question::OutputFile, path));
     }
-    files::write_new(Question::OutputFile, path, &bench_sheet(planned, &facts)?)
+    files::write_new(Question::OutputFile, path, &any_sheet(planned, &facts)?)
 }
 
 /// The day here, by the machine's own zone.

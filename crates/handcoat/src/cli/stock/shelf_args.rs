@@ -16,7 +16,7 @@ A mass says that it is a jar of powder. A volume, a level or weights say that it
 #[derive(Debug, Args)]
 #[command(after_help = RECEIVE_EXAMPLES)]
 pub(in crate::cli) struct ReceiveArgs {
-    /// What it is, as a formula, or `unknown`; of a solution, the solid that is dissolved
+    /// What it is, as a formula or plain name, or `unknown`; of a solution, the solid that is dissolved
     formula: String,
     /// What to call it aloud [default: its name]
     #[arg(long, value_name = "NAME")]
@@ -48,8 +48,8 @@ pub(in crate::cli) struct ReceiveArgs {
     /// What the purity is a percentage of: salt, metal, trace or unknown
     #[arg(long, value_name = "MEANING")]
     purity_of: Option<String>,
-    /// Waters in the solid: none, a number, or unknown
-    #[arg(long, value_name = "WATERS")]
+    /// Waters in the solid: none, a number, a form such as hexahydrate, or unknown
+    #[arg(long, visible_alias = "form", value_name = "WATERS")]
     hydrate: Option<String>,
     /// Strength on the label, in g of the solid per 100 mL
     #[arg(long, value_name = "PERCENT")]
@@ -115,8 +115,9 @@ impl ReceiveArgs {
 }
 
 const MIX_EXAMPLES: &str = "\
-Example:
+Examples:
   handcoat stock mix --from 'palladium(II) chloride' --mass 5.42g --chloride 3.7g --make 60mL --balance 0.01g
+  handcoat stock mix --from 'iron jar' --mass 27g --and 'oxalic acid=2g' --make 100mL --balance 0.1g
 
 Plan it first with `handcoat stock plan`; this records what was really weighed.";
 
@@ -129,6 +130,12 @@ pub(in crate::cli) struct MixArgs {
     /// Powder taken from it: 5.42g, or load less tare, 7.62g-2.20g
     #[arg(long, value_name = "MASS")]
     mass: Option<String>,
+    /// Solution taken from it, when it is a bottle: a strong acid, a chlorate solution
+    #[arg(long, value_name = "VOLUME")]
+    volume: Option<String>,
+    /// What else went into a solution without palladium or platinum: jar or bottle, and how much (may be repeated)
+    #[arg(long, value_name = "ITEM=AMOUNT")]
+    and: Vec<String>,
     /// A vial of swept powder that went in whole (may be repeated)
     #[arg(long = "vial", value_name = "VIAL")]
     vials: Vec<String>,
@@ -174,6 +181,8 @@ impl MixArgs {
         Mix {
             from: self.from.clone(),
             mass: self.mass.clone(),
+            volume: self.volume.clone(),
+            and: self.and.clone(),
             vials: self.vials.clone(),
             with: self.with.clone(),
             chloride_from: self.chloride_from.clone(),
@@ -368,7 +377,7 @@ pub(in crate::cli) struct TestArgs {
     bottle: String,
     /// How it ended: passed, or failed
     verdict: String,
-    /// Which test
+    /// Which test: ferrous, works-at-all, 'fog strip', or a name of your own
     #[arg(long, value_name = "TEST", default_value = "ferrous")]
     test: String,
     #[command(flatten)]

@@ -4,10 +4,12 @@ use std::fmt::Write as _;
 
 use handcoat_craft::measure::{Volume, fixed, percent, significant};
 use handcoat_craft::source::READY_AFTER;
+use handcoat_craft::stock::solution::SolutionPlan;
 use handcoat_craft::stock::{AsWeighed, Ladder, Plan, Powder, Warning};
 use handcoat_work::stock::{
-    Planned, budget_words, cause_words, known_by, not_in_it, plain, result_rows, strength_off, title, way_care,
-    way_words, weigh_rows, weighed_words,
+    Planned, budget_words, cause_words, form_words, keeping_words, known_by, not_in_it, plain, result_rows,
+    solution_known_by, solution_result_rows, solution_steps, solution_title, solution_weigh_rows, strength_off, title,
+    way_care, way_words, weigh_rows, weighed_words,
 };
 
 use crate::cli::table;
@@ -30,6 +32,40 @@ pub(super) fn plan_text(planned: &Planned) -> String {
     out.push_str(&warnings_text(&plan.warnings));
     if let Some(now) = &planned.as_weighed {
         out.push_str(&weighed_text(plan, now));
+    }
+    out
+}
+
+/// A planned solution, with its steps.
+pub(super) fn solution_text(plan: &SolutionPlan) -> String {
+    let mut out = format!("{}\n", solution_title(plan));
+    for own in &plan.request.ingredients {
+        let _ = writeln!(out, "  {}", form_words(own));
+    }
+    let _ = write!(out, "\nWeigh and measure\n{}", table::rows(&solution_weigh_rows(plan)));
+    let _ = write!(out, "\nWhat it will be\n{}", table::rows(&solution_result_rows(plan)));
+    if let Some((cause, part)) = plan.dissolved.first().and_then(|own| own.dominant()) {
+        let _ = writeln!(out, "  ± is k = 2; {} dominates it ({} of the variance)", cause_words(cause), percent(part));
+    }
+    for line in solution_known_by(plan) {
+        let _ = writeln!(out, "  {line}");
+    }
+    let hours = plan.rest_h();
+    if hours > 0.0 {
+        let unit = if hours == 1.0 { "hour" } else { "hours" };
+        let _ = writeln!(out, "  ready after {hours} {unit}, when it is clear");
+    }
+    if let Some(row) = keeping_words(plan) {
+        let _ = writeln!(out, "  keeping: {}", row.advice);
+    }
+    out.push_str(&warnings_text(&plan.warnings));
+    out.push_str("\nStep by step\n");
+    for (number, step) in (1..).zip(solution_steps(plan)) {
+        if let Some(care) = &step.care {
+            let _ = writeln!(out, "      Mind: {care}");
+        }
+        let target = step.target.map_or(String::new(), |target| format!(": {target}"));
+        let _ = writeln!(out, "  {number:>2}  {}{target}", step.what);
     }
     out
 }

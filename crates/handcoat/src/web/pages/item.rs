@@ -8,6 +8,7 @@ use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
 
 use super::item_acts::{DEEDS, Deed};
+use super::plan::is_made_up;
 use super::shelf::{notes, strength, substance};
 use super::today::acts_list;
 use crate::web::fields::Fields;
@@ -66,7 +67,7 @@ fn page(visit: &Visit, fields: &Fields, refused: Option<(&str, &Refusal)>) -> An
                 h2 { "What is in it" }
                 (facts(&item))
                 p.actions { a.btn.quiet href=(format!("/shelf/{}/label", item.code)) { "Print its label" } }
-                @if item.kind != ItemKind::Bottle && item.metal.is_some() {
+                @if item.kind != ItemKind::Bottle && is_made_up(&item) {
                     p { a.btn href=(plan_address(&item)) { "Plan a stock from it" } }
                 }
             }

@@ -64,7 +64,12 @@ pub(super) const DEEDS: &[Deed] = &[
         title: "Record a test",
         why: "Iron solutions turn in the light; a drop on a strip tells before a print does.",
         kinds: BOTTLE,
-        asks: &[words("test", Question::Test, "Which test?", "ferrous, or a word of your own.")],
+        asks: &[words(
+            "test",
+            Question::Test,
+            "Which test?",
+            "ferrous, works-at-all, fog strip, or a word of your own.",
+        )],
         buttons: &[("verdict", "passed", "It passed"), ("verdict", "failed", "It failed")],
         run: |studio, moment, code, fields| {
             let (test_name, verdict) = (fields.answer("test"), fields.answer("verdict"));

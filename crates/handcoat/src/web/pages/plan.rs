@@ -1,12 +1,15 @@
 //! A stock plan: answers left, the sheet that follows right. The address is the plan.
 
 use handcoat_craft::ledger::ItemKind;
+use handcoat_craft::stock::prepared;
 use handcoat_work::shelf::{ItemView, shelf};
-use handcoat_work::stock::{Planned, SheetFacts, bench_sheet, plan, title, weigh_rows};
+use handcoat_work::stock::{
+    AnyPlan, SheetFacts, any_sheet, plan_any, solution_title, solution_weigh_rows, title, weigh_rows,
+};
 use handcoat_work::{Day, Refusal};
 use maud::{Markup, html};
 
-use super::plan_asks::{FIRST, GOAL, JAR, WEIGHED, WORK, answers};
+use super::plan_asks::{FIRST, GOAL, JAR, SOLUTION, WEIGHED, WORK, answers};
 use super::receive::folded;
 use crate::web::fields::Fields;
 use crate::web::form::{Ask, Asked};
@@ -21,11 +24,11 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
     };
     let fields = with_scale(&visit.fields, scale.as_deref());
     // Nothing asked is nothing refused.
-    let planned = (!visit.fields.is_empty()).then(|| plan(&answers(&fields)));
+    let planned = (!visit.fields.is_empty()).then(|| plan_any(&answers(&fields)));
     let refusal = planned.as_ref().and_then(|planned| planned.as_ref().err());
     let sound = planned.as_ref().and_then(|planned| planned.as_ref().ok());
     let asked = Asked { form: "plan", fields: &fields, refusal };
-    let every: Vec<Ask<'_>> = [FIRST, GOAL, JAR, WORK, WEIGHED].concat();
+    let every: Vec<Ask<'_>> = [FIRST, GOAL, SOLUTION, JAR, WORK, WEIGHED].concat();
     let body = html! {
         (frame::title("Plan a stock", "From the powder to a bottle of known strength. Change any answer; the sheet follows."))
         div.two {
@@ -33,6 +36,7 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
                 (jar_links(&jars, &fields))
                 (asked.all(FIRST))
                 (folded(&asked, "How much, how strong", GOAL))
+                (folded(&asked, "Iron, developer, clearing bath, chlorate", SOLUTION))
                 (folded(&asked, "What the jar says", JAR))
                 (folded(&asked, "Chloride, glass, rinses", WORK))
                 (folded(&asked, "What was really weighed", WEIGHED))
@@ -57,10 +61,9 @@ fn with_scale(fields: &Fields, scale: Option<&str>) -> Fields {
     }
 }
 
-/// The jars of metal salts that are there: one tap fills in what their labels say.
+/// The jars that are there and something is made of: one tap fills in what their labels say.
 fn jar_links(items: &[ItemView], fields: &Fields) -> Markup {
-    let jars: Vec<&ItemView> =
-        items.iter().filter(|item| item.kind != ItemKind::Bottle && item.metal.is_some()).collect();
+    let jars: Vec<&ItemView> = items.iter().filter(|item| item.kind != ItemKind::Bottle && is_made_up(item)).collect();
     html! {
         @if !jars.is_empty() {
             p.jars {
@@ -75,16 +78,22 @@ fn jar_links(items: &[ItemView], fields: &Fields) -> Markup {
     }
 }
 
+/// A metal salt, or something a studio dissolves.
+pub(super) fn is_made_up(item: &ItemView) -> bool {
+    item.metal.is_some() || item.formula.as_ref().is_some_and(|formula| prepared(formula).is_some())
+}
+
 /// One line for those who hear the page and do not see it.
-fn status(planned: Option<&Planned>, refusal: Option<&Refusal>) -> String {
+fn status(planned: Option<&AnyPlan>, refusal: Option<&Refusal>) -> String {
     match (planned, refusal) {
         (Some(planned), _) => {
-            let rows: Vec<String> = weigh_rows(&planned.plan)
-                .into_iter()
-                .take(2)
-                .map(|row| format!("{} {} {}", row.label, row.value, row.unit))
-                .collect();
-            format!("{}: {}.", title(&planned.plan), rows.join("; "))
+            let (title, rows) = match planned {
+                AnyPlan::Metal(planned) => (title(&planned.plan), weigh_rows(&planned.plan)),
+                AnyPlan::Solution(plan) => (solution_title(plan), solution_weigh_rows(plan)),
+            };
+            let rows: Vec<String> =
+                rows.into_iter().take(2).map(|row| format!("{} {} {}", row.label, row.value, row.unit)).collect();
+            format!("{title}: {}.", rows.join("; "))
         }
         (None, Some(refusal)) => format!("No plan yet: {}.", refusal.cause),
         (None, None) => String::new(),
@@ -99,12 +108,17 @@ fn nothing_yet() -> Markup {
     }
 }
 
-fn result(planned: &Planned, fields: &Fields) -> Markup {
+fn result(planned: &AnyPlan, fields: &Fields) -> Markup {
     html! {
-        // Who stands at the scale with too much on the pan reads the ways on first.
-        @if planned.as_weighed.is_some() { h3.unseen { "As weighed" } }
-        (stock::weighed(planned))
-        (stock::sheet(planned))
+        @match planned {
+            AnyPlan::Metal(planned) => {
+                // Who stands at the scale with too much on the pan reads the ways on first.
+                @if planned.as_weighed.is_some() { h3.unseen { "As weighed" } }
+                (stock::weighed(planned))
+                (stock::sheet(planned))
+            }
+            AnyPlan::Solution(plan) => { (stock::solution(plan)) }
+        }
         p.actions { a.btn.quiet href=(fields.address("/stock/plan/sheet")) { "Bench sheet to print" } }
     }
 }
@@ -113,9 +127,9 @@ fn result(planned: &Planned, fields: &Fields) -> Markup {
 pub(in crate::web) fn sheet(visit: &Visit) -> Answer {
     let settings = visit.studio().settings()?;
     let fields = with_scale(&visit.fields, settings.balance.as_deref());
-    let planned = plan(&answers(&fields))?;
+    let planned = plan_any(&answers(&fields))?;
     let day = Day::of(jiff::ZonedDateTime::now().date());
     // The book is free again: setting a page takes longer than reading one.
     let facts = SheetFacts { studio: settings.studio, day, invented: false };
-    Ok(Reply::Sheet { name: "bench-sheet.pdf", bytes: bench_sheet(&planned, &facts)? })
+    Ok(Reply::Sheet { name: "bench-sheet.pdf", bytes: any_sheet(&planned, &facts)? })
 }

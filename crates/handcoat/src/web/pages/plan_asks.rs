@@ -8,7 +8,12 @@ use crate::web::form::{Ask, Way, quantity, tick, words};
 
 /// Enough for a plan.
 pub(super) const FIRST: &[Ask<'static>] = &[
-    words("salt", Question::Powder, "Which powder?", "Its formula: PdCl2, K2PtCl4, (NH4)2PtCl4, Na2PtCl6·6H2O."),
+    words(
+        "salt",
+        Question::Powder,
+        "Which powder?",
+        "Its formula: PdCl2, K2PtCl4, (NH4)2PtCl4, Na2PtCl6·6H2O. Of another solution also its name: ferric oxalate, citric acid.",
+    ),
     quantity("make", Question::Volume, "How much?", "60 mL of finished stock. By powder, bottle or money: below."),
     quantity(
         "balance",
@@ -45,6 +50,30 @@ pub(super) const GOAL: &[Ask<'static>] = &[
     quantity("metal_per_ml", Question::MetalPerMl, "Or in mg of metal per mL?", "54 mg/mL."),
 ];
 
+/// Solutions without palladium or platinum.
+pub(super) const SOLUTION: &[Ask<'static>] = &[
+    quantity(
+        "percent",
+        Question::Percent,
+        "How strong?",
+        "27 %, in grams of the solid per 100 mL; left open, what is usual.",
+    ),
+    words(
+        "percent_as",
+        Question::PercentAs,
+        "Of which form is that?",
+        "anhydrous, hexahydrate, a number of waters; left open, the form in the jar.",
+    ),
+    words("and", Question::And, "What else goes in?", "oxalic acid=2%, or KClO3=0.3g."),
+    words("from_stock", Question::FromStock, "Is it a strong liquid? How strong?", "37 % or 12 M; then it is thinned."),
+    quantity(
+        "stock_density",
+        Question::StockDensity,
+        "How dense is that liquid?",
+        "1.18 g/mL; then its percentage is by mass.",
+    ),
+];
+
 /// What the jar says.
 pub(super) const JAR: &[Ask<'static>] = &[
     quantity("purity", Question::Purity, "How pure is the powder?", "99 %, as the jar says."),
@@ -61,7 +90,7 @@ pub(super) const JAR: &[Ask<'static>] = &[
             ("unknown", "nobody knows"),
         ]),
     },
-    words("hydrate", Question::Hydrate, "How many waters?", "none, a number, or unknown."),
+    words("hydrate", Question::Hydrate, "How many waters?", "none, a number, a form such as hexahydrate, or unknown."),
     quantity(
         "stated_molar_mass",
         Question::MolarMass,
@@ -125,6 +154,11 @@ pub(super) fn answers(fields: &Fields) -> Answers {
         molarity: fields.answer("molarity"),
         salt_per_100ml: fields.answer("salt_per_100ml"),
         metal_per_ml: fields.answer("metal_per_ml"),
+        percent: fields.answer("percent"),
+        percent_as: fields.answer("percent_as"),
+        and: fields.answers("and"),
+        from_stock: fields.answer("from_stock"),
+        stock_density: fields.answer("stock_density"),
         salt_mass: fields.answer("salt_mass"),
         bottle: fields.answer("bottle"),
         budget: fields.answer("budget"),

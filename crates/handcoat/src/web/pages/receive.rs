@@ -15,7 +15,7 @@ const FIRST: &[Ask<'static>] = &[
         "formula",
         Question::Substance,
         "What is in it?",
-        "The formula on the jar: PdCl2, K2PtCl4, NaCl; unknown, when the label is gone.",
+        "The formula on the jar, or its plain name: PdCl2, NaCl, ferric oxalate; unknown, when the label is gone.",
     ),
     quantity("mass", Question::JarMass, "How much powder?", "10 g, or load less tare. Of a solution, leave this open."),
     quantity(
@@ -46,7 +46,7 @@ const LABEL: &[Ask<'static>] = &[
         "hydrate",
         Question::Hydrate,
         "How many waters?",
-        "none, a number, or unknown; the metal in it depends on that.",
+        "none, a number, a form such as hexahydrate, or unknown; the metal in it depends on that.",
     ),
     note("supplier", "Who sold it?", ""),
     note("lot", "Which lot?", ""),

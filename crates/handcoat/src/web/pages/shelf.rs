@@ -2,7 +2,7 @@
 
 use handcoat_craft::ledger::ItemKind;
 use handcoat_craft::measure::significant;
-use handcoat_work::shelf::{Due, ItemView, shelf};
+use handcoat_work::shelf::{Due, ItemView, Solute, shelf};
 use maud::{Markup, html};
 
 use crate::web::frame;
@@ -57,6 +57,9 @@ pub(super) fn substance(item: &ItemView) -> String {
 
 /// Strength in the two units the trade uses.
 pub(super) fn strength(item: &ItemView) -> Option<String> {
+    if !item.dissolved.is_empty() {
+        return Some(item.dissolved.iter().map(Solute::long).collect::<Vec<_>>().join(" + "));
+    }
     let per_ml = significant(item.strength?.to_milligrams_per_millilitre(), 4);
     let percent = item.percent.map(|own| format!("{} %, ", significant(own.to_grams_per_100_ml(), 4)));
     Some(format!("{}{per_ml} mg metal/mL", percent.unwrap_or_default()))
