@@ -14,11 +14,13 @@
 //! | [`ledger`] | the rule of the book: every entry sums to zero, and nothing is taken from where it is not |
 //! | [`stock`] | formulas, salts, and the plan from powder to a bottle of known strength |
 //! | [`paper`] | what is coated, how much it takes, droppers, salt boxes |
+//! | [`coat`] | whole drops of each solution, in the order they are dropped |
 #![no_std]
 #![forbid(unsafe_code)]
 
 extern crate alloc;
 
+pub mod coat;
 pub mod ledger;
 pub mod measure;
 pub mod numerics;
