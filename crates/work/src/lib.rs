@@ -5,9 +5,11 @@
 //! these and only put them into words.
 
 pub mod bench;
+pub mod coat;
 mod day;
 pub mod exchange;
 pub mod ledger;
+pub mod paper;
 mod question;
 mod refusal;
 pub mod sample;

@@ -12,7 +12,7 @@ mod ways;
 
 pub use answers::{Answers, LadderAnswers, StrengthAnswers};
 pub(crate) use answers::{
-    needed, read, read_balance, read_formula, read_hydrate, read_powder, read_purity, read_weighing,
+    needed, read, read_balance, read_count, read_formula, read_hydrate, read_powder, read_purity, read_weighing,
 };
 pub use compare::{CompareAnswers, Compared, compare};
 pub use facts::{FormulaFacts, Pairing, facts, ladder, pairs, strengths};
