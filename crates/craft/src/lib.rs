@@ -16,11 +16,13 @@
 //! | [`stock`] | formulas, salts, and the plan from powder to a bottle of known strength |
 //! | [`print`] | how a print was made, and what two prints say about each other |
 //! | [`paper`] | what is coated, how much it takes, droppers, salt boxes |
+//! | [`coat`] | whole drops of each solution, in the order they are dropped |
 #![no_std]
 #![forbid(unsafe_code)]
 
 extern crate alloc;
 
+pub mod coat;
 pub mod ledger;
 pub mod measure;
 pub mod numerics;

@@ -5,11 +5,13 @@
 //! these and only put them into words.
 
 pub mod bench;
+pub mod coat;
 mod day;
 pub mod exchange;
 mod field;
 pub mod keep;
 pub mod ledger;
+pub mod paper;
 pub mod print;
 mod question;
 mod refusal;

@@ -2,14 +2,19 @@
 
 use std::f64::consts::SQRT_2;
 
-use handcoat_craft::measure::{DropCount, Mass, MassDensity, Size, Temperature, Volume};
+use handcoat_craft::coat::{Agent, RatioShown, dose_of_drops};
+use handcoat_craft::measure::{
+    DropCount, Mass, MassConcentration, MassDensity, Molarity, PercentByVolume, Size, Temperature, Uncertain, Volume,
+};
 use handcoat_craft::paper::{
     Dropper, Margin, NOMINAL_SIZES, Run, SaltBox, Sheet, Taken, Tool, UptakeRule, WaterDrops, density_of_water,
     millilitres_per_gram,
 };
-use handcoat_craft::stock::Balance;
+use handcoat_craft::source::Element;
+use handcoat_craft::stock::{Balance, Hydrate};
 
 use crate::bench::{formula, near, q};
+use crate::coating::{Coating, coat, palladium, platinum};
 
 /// √3: the half width of a rectangular distribution over its standard uncertainty.
 const ROOT_3: f64 = 1.732_050_807_568_877_2;
@@ -182,11 +187,92 @@ fn the_printing_out_recipe_is_a_rod_of_1_44_ml() {
 fn a_solution_is_weighed_by_its_own_density() {
     let run = Run { drops: DropCount::drops(20).expect("drops"), taken: Taken::Mass(q("1g")) };
     assert!(Dropper::calibrated(&[run], &WaterDrops::default()).is_err());
-    let density = handcoat_craft::measure::Uncertain::new(q::<MassDensity>("1.12g/mL"), 0.01);
+    let density = Uncertain::new(q::<MassDensity>("1.12g/mL"), 0.01);
     let known = WaterDrops { density: Some(density), balance: Balance::with_step(q("0.01g")), ..WaterDrops::default() };
     let dropper = Dropper::calibrated(&[run], &known).expect("a dropper");
     near(dropper.per_ml.best.to_per_millilitre(), 20.0 * 1.12, 0.03);
     // GUM: the density by 0.01/1.12, the scale by 0.01/√6 in a gram, the last drop by 0.5/√3 in twenty.
     let relative = (0.01_f64 / 1.12).hypot(0.01 / ROOT_3 / SQRT_2).hypot(0.5 / ROOT_3 / 20.0);
     near(dropper.relative(), relative, 1e-9);
+}
+
+/// Equal volumes of 15 % Na2PdCl4 and 20 % K2PtCl4: arithmetic from molar masses, computed apart from this crate.
+#[test]
+fn equal_volumes_are_neither_equal_moles_nor_equal_weights() {
+    let shown = RatioShown::of(&palladium(), 1.0, &platinum(), 1.0);
+    near(shown.volume, 0.5, 1e-12);
+    near(shown.moles * 100.0, 51.4, 0.05);
+    near(shown.weight * 100.0, 36.6, 0.05);
+    // Strengths: 0.510 and 0.482 mol/L, 54 and 94 mg/mL.
+    near(palladium().moles_per_litre(), 0.510, 5e-4);
+    near(platinum().moles_per_litre(), 0.482, 5e-4);
+    near(palladium().strength.best.to_milligrams_per_millilitre(), 54.26, 0.01);
+    near(platinum().strength.best.to_milligrams_per_millilitre(), 93.998, 0.002);
+}
+
+/// Metal on the nominal sizes, brush, half the volume metal (common practice; arithmetic from the table's volumes): palladium, and
+/// platinum if all is platinum. Whole drops move it by up to a drop, so the need is compared, not the drops.
+#[test]
+fn the_metal_of_the_nominal_sizes_is_that_of_the_table() {
+    for (size, pd, pt) in [
+        ("4x5in", 16.0, 27.0),
+        ("5x7in", 28.0, 48.0),
+        ("8x10in", 63.0, 109.0),
+        ("11x14in", 121.0, 210.0),
+        ("16x20in", 252.0, 437.0),
+    ] {
+        let half_ml = coat(size).plan().to_pour_ml() / 2.0;
+        near(half_ml * palladium().strength.best.to_milligrams_per_millilitre(), pd, 0.6);
+        near(half_ml * platinum().strength.best.to_milligrams_per_millilitre(), pt, 0.6);
+    }
+}
+
+/// One drop of 20 % is two of 10 %, four of 5 %, eight of 2.5 %, sixteen of 1.25 % (arithmetic).
+#[test]
+fn halving_twice_the_drops_is_the_same_platinum() {
+    let agent = Agent::Hexachloroplatinate(formula("Na2PtCl6·6H2O"), Hydrate::AsWritten);
+    let rungs = agent.usual_rungs();
+    let percents: Vec<f64> = rungs.iter().map(|rung| rung.to_grams_per_100_ml()).collect();
+    assert_eq!(percents, [20.0, 10.0, 5.0, 2.5, 1.25]);
+    let dose = |drops: u32, rung: usize| {
+        let drops = DropCount::drops(drops).expect("drops");
+        dose_of_drops(drops, rungs[rung], &Dropper::stated(q("20drops/mL")), q("2.3mL")).expect("a dose")
+    };
+    for (rung, drops) in [1, 2, 4, 8, 16].into_iter().enumerate() {
+        near(dose(drops, rung).to_milligrams_per_millilitre(), dose(1, 0).to_milligrams_per_millilitre(), 1e-12);
+    }
+}
+
+/// Iron to metal of the usual solutions in equal volumes (arithmetic from molar masses): about 2.2 with the hexahydrate. And 27 %
+/// against 5 g of PdCl2 in 40 mL: 2.03868 dry, 1.58323 as the hexahydrate; in 60 mL 3.05802 dry.
+#[test]
+fn iron_to_metal_is_what_molar_masses_say() {
+    let of = |waters: f64, molarity: &str| {
+        let mut request = coat("8x10in");
+        request.iron.hydrate = Hydrate::Stated(waters);
+        let mg_per_ml = q::<Molarity>(molarity).to_moles_per_litre() * Element::PD.weight().grams_per_mole;
+        request.metal.strength =
+            Uncertain::new(MassConcentration::milligrams_per_millilitre(mg_per_ml).expect("a strength"), 0.0);
+        request.plan().iron_to_metal.middle()
+    };
+    near(of(0.0, "0.70494M"), 2.038_68, 1e-4);
+    near(of(6.0, "0.70494M"), 1.583_23, 1e-4);
+    near(of(0.0, "0.46996M"), 3.058_02, 1e-4);
+    let mut usual = coat("8x10in");
+    usual.iron.hydrate = Hydrate::Stated(6.0);
+    near(usual.plan().iron_to_metal.middle(), 2.2, 0.02);
+}
+
+/// The printing-out pair 1.4 mol/L iron and 0.7 mol/L metal (nominal strengths from memory): equal volumes are two to one exactly.
+#[test]
+fn the_printing_out_pair_is_two_to_one() {
+    let mut request = coat("8x10in");
+    request.iron.solid = formula("(NH4)3Fe(C2O4)3·3H2O");
+    request.iron.hydrate = Hydrate::AsWritten;
+    // 59.92854 g of it in 100 mL are 1.4 mol/L (computed with periodictable 2.1.0).
+    request.iron.percent = PercentByVolume::grams_per_100_ml(59.928_54).expect("a strength");
+    let strength = 0.7 * Element::PD.weight().grams_per_mole;
+    request.metal.strength =
+        Uncertain::new(MassConcentration::milligrams_per_millilitre(strength).expect("a strength"), 0.0);
+    near(request.plan().iron_to_metal.middle(), 2.0, 1e-5);
 }

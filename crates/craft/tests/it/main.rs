@@ -4,6 +4,9 @@
 //! to our own last output.
 
 mod bench;
+mod coat;
+mod coat_search;
+mod coating;
 mod enough;
 mod follow_one;
 mod hazard;

@@ -73,7 +73,7 @@ pub(crate) fn pour_all(
     let shelf = Shelf::of(acting.items()?);
     let mut balances = acting.balances()?;
     let droppers = acting.records(RecordKind::Dropper)?;
-    let stated = read::<DropsPerMillilitre>(Question::DropsPerMl, drops_per_ml)?;
+    let stated = read::<DropsPerMillilitre>(Question::DropSize, drops_per_ml)?;
     let mut all = PouredAll::default();
     for text in written {
         let (bottle, drops, volume) = amount(&shelf, &droppers, stated, text)?;
