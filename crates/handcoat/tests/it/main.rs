@@ -17,6 +17,7 @@ mod shells;
 mod tour;
 mod web;
 mod web_bench;
+mod web_cautions;
 mod web_floor;
 mod web_pages;
 mod web_pairing;

@@ -1,6 +1,7 @@
 //! What a supplier's sheet says of hazards, entered by the maker.
 
 use handcoat_book::{Deed, HazardSheet};
+use handcoat_craft::ledger::ItemCode;
 
 use super::content::body;
 use super::find::Shelf;
@@ -63,4 +64,38 @@ pub fn enter_hazards(studio: &mut Studio, moment: &Moment, answers: &EnterHazard
         Ok::<_, Refusal>(Deed { body: body(item, &said), entry: None })
     })?;
     Ok(Done::of(&acted))
+}
+
+/// A supplier's sheet that was entered, for the list on the emergency page.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SuppliersSheet {
+    /// The code on the item's label.
+    pub code: ItemCode,
+    /// The item's name.
+    pub name: String,
+    /// Whose sheet.
+    pub supplier: String,
+    /// Its date.
+    pub date: String,
+    /// It is of the pure substance.
+    pub of_pure_substance: bool,
+}
+
+/// The suppliers' sheets entered for what is on the shelf, in the order it came.
+///
+/// # Errors
+/// [`Refusal`] when the book cannot be read.
+pub fn suppliers_sheets(studio: &Studio) -> Result<Vec<SuppliersSheet>, Refusal> {
+    let items = studio.book.items_here()?;
+    let sheet = |item: handcoat_book::Item| {
+        let sheet = item.facts.hazards?;
+        Some(SuppliersSheet {
+            code: ItemCode::of(item.number),
+            name: item.name,
+            supplier: sheet.supplier,
+            date: sheet.date,
+            of_pure_substance: sheet.of_pure_substance,
+        })
+    };
+    Ok(items.into_iter().filter_map(sheet).collect())
 }
