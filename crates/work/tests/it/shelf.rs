@@ -237,7 +237,7 @@ fn the_sample_is_sound_and_marked_as_invented() {
     let items = handcoat_work::shelf::shelf(&studio.studio, now().at).expect("the shelf");
     assert!(items.len() >= 8, "{}", items.len());
     assert!(handcoat_work::sample::STUDIO.contains("(invented)"));
-    for found in whereabouts_of(&studio.studio, None).expect("where") {
+    for found in whereabouts_of(&studio.studio, None).expect("where").iter() {
         assert_eq!(found.rows.iter().map(|row| row.amount.to_units()).sum::<i64>(), found.received.to_units());
     }
     // Something is due and something is unexplained: a sample without trouble teaches nothing.
