@@ -35,7 +35,7 @@ pub struct EnterHazards {
 pub fn enter_hazards(studio: &mut Studio, moment: &Moment, answers: &EnterHazards) -> Result<Done, Refusal> {
     let sheet = HazardSheet {
         supplier: needed(Question::Supplier, answers.supplier.as_ref(), "the supplier's name")?.trim().into(),
-        date: Day::read(needed(Question::SheetDate, answers.date.as_ref(), "2026-01-20")?)?.to_string(),
+        date: sheet_date(needed(Question::SheetDate, answers.date.as_ref(), "2026-01-20")?)?,
         signal_word: answers.signal_word.clone(),
         statements: answers.statements.clone(),
         pictograms: answers.pictograms.clone(),
@@ -64,6 +64,17 @@ pub fn enter_hazards(studio: &mut Studio, moment: &Moment, answers: &EnterHazard
         Ok::<_, Refusal>(Deed { body: body(item, &said), entry: None })
     })?;
     Ok(Done::of(&acted))
+}
+
+/// A day, asked for as the date on the sheet: a refusal of it belongs beside that question.
+fn sheet_date(written: &str) -> Result<String, Refusal> {
+    let about = Question::SheetDate;
+    let day = Day::read(written).map_err(|refusal| Refusal {
+        about: Some(about),
+        remedies: vec![Remedy::Write(about, "2026-01-20".into())],
+        ..refusal
+    })?;
+    Ok(day.to_string())
 }
 
 /// A supplier's sheet that was entered, for the list on the emergency page.
