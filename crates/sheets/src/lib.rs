@@ -18,7 +18,7 @@ mod session_sheet;
 pub use bench_sheet::{BenchSheet, SheetRow, SheetStep, bench_sheet};
 pub use blank_sheet::{BlankField, BlankGroup, BlankSheet, blank_sheet};
 pub use calibration::calibration_page;
-pub use emergency::{EmergencyFacts, emergency_page};
+pub use emergency::{EmergencyFacts, WallSheet, emergency_page};
 pub use label::{Hazards, LEFT_OUT, Label, SheetHazards, labels};
 pub use label_stock::{LABEL_STOCKS, LabelStock};
 pub use length::{Millimetres, Offset};

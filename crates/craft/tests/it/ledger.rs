@@ -7,8 +7,8 @@ use std::collections::HashMap;
 use crate::follow_one::follow_one;
 
 use handcoat_craft::ledger::{
-    Account, Balances, Commodity, ContentsIn, Draft, Entry, ItemCode, ItemKind, ItemNumber, Line, Tally, Unsettled,
-    draw, share, whereabouts,
+    Account, Balances, Commodity, ContentsIn, Draft, Entry, ItemCode, ItemKind, ItemNumber, Line, Tally, Trace,
+    Unsettled, draw, share, whereabouts,
 };
 use handcoat_craft::measure::Currency;
 use handcoat_craft::source::Element;
@@ -184,6 +184,41 @@ fn random_acts_lose_nothing() {
     }
     assert_eq!(replayed, balances);
     where_everything_went(&entries, &balances);
+}
+
+/// Followed act by act, with every fifth taken off again at once and, now and then, a long row of them taken off and followed anew, it comes to what
+/// following the rest at once comes to.
+#[test]
+fn what_is_followed_can_be_taken_off_again() {
+    let pd = Commodity::Metal(Element::PD);
+    let mut dice = Dice(0x0ff5_e7a0);
+    let mut balances = Balances::default();
+    let (mut trace, mut entries) = (Trace::default(), Vec::<Entry>::new());
+    let mut taken_off = 0;
+    while entries.len() < 2_000 {
+        let Some(entry) = some_act(&mut dice, &balances) else { continue };
+        trace.follow(entry.lines()).expect("it sums to zero");
+        if dice.below(5) == 0 {
+            assert!(trace.back());
+            taken_off += 1;
+            continue;
+        }
+        balances.apply(&entry).expect("far below 64 bits");
+        entries.push(entry);
+        if entries.len() % 300 == 0 {
+            let kept = entries.len() - 200;
+            assert!((0..200).all(|_| trace.back()), "two hundred are remembered");
+            assert_eq!(trace.whereabouts(pd), whereabouts(&entries[..kept], pd));
+            entries[kept..].iter().for_each(|entry| trace.follow(entry.lines()).expect("it sums to zero"));
+            assert_eq!(trace.whereabouts(pd), whereabouts(&entries, pd));
+        }
+    }
+    assert!(taken_off > 200);
+    // Further back than is remembered is said, not guessed.
+    let most = trace.remembered();
+    assert!(most >= 200 && (0..most).all(|_| trace.back()) && !trace.back());
+    let line = Line { account: account(1), commodity: pd, amount: units(1) };
+    assert_eq!(trace.follow(&[line]), Err(Unsettled::Unbalanced { commodity: pd, sum: units(1) }));
 }
 
 /// What came from each jar closes to what it received, and the jars together are all the metal there is.

@@ -252,3 +252,14 @@ pub(crate) fn compared(found: &[handcoat_work::stock::Compared]) -> Value {
         .collect();
     json!({ "offers": offers })
 }
+
+/// A supplier's sheet that was entered.
+pub(crate) fn suppliers_sheet(own: &handcoat_work::shelf::SuppliersSheet) -> Value {
+    json!({
+        "item": own.name,
+        "code": own.code.to_string(),
+        "supplier": own.supplier,
+        "date": own.date,
+        "of_pure_substance": own.of_pure_substance,
+    })
+}

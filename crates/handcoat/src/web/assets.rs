@@ -21,6 +21,7 @@ const BENCH: &str = include_str!("../../assets/bench.css");
 const THEMES: &str = include_str!("../../assets/themes.css");
 const LIVE: &str = include_str!("../../assets/live.js");
 const PAIR: &str = include_str!("../../assets/pair.js");
+const BENCH_PAUSE: &str = include_str!("../../assets/bench.js");
 
 struct Asset {
     name: String,
@@ -55,7 +56,7 @@ fn all() -> &'static [Asset] {
             style.push_str(part);
         }
         found.push(Asset::new("handcoat", "css", "text/css; charset=utf-8", style.into_bytes()));
-        for (stem, script) in [("live", LIVE), ("pair", PAIR)] {
+        for (stem, script) in [("live", LIVE), ("pair", PAIR), ("bench", BENCH_PAUSE)] {
             found.push(Asset::new(stem, "js", "text/javascript; charset=utf-8", script.into()));
         }
         found

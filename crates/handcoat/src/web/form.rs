@@ -19,6 +19,8 @@ pub(super) enum Way<'a> {
     One(&'a [(&'a str, &'a str)]),
     /// Yes, when ticked.
     Tick,
+    /// Any of a few, each when ticked.
+    Any(&'a [(&'a str, &'a str)]),
 }
 
 /// One question.
@@ -115,6 +117,18 @@ impl Asked<'_> {
                                 @let chosen = value == *word;
                                 div.choice {
                                     input id=(format!("{id}-{place}")) type="radio" name=(ask.name) value=(word) checked[chosen];
+                                    label for=(format!("{id}-{place}")) { (says) }
+                                }
+                            }
+                        }
+                    }
+                    Way::Any(choices) => {
+                        @let chosen = self.fields.answers(ask.name);
+                        fieldset.one aria-describedby=(described) {
+                            legend { (ask.label) }
+                            @for (place, (word, says)) in choices.iter().enumerate() {
+                                div.choice {
+                                    input id=(format!("{id}-{place}")) type="checkbox" name=(ask.name) value=(word) checked[chosen.iter().any(|own| own == word)];
                                     label for=(format!("{id}-{place}")) { (says) }
                                 }
                             }

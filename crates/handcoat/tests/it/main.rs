@@ -18,6 +18,7 @@ mod solutions;
 mod tour;
 mod web;
 mod web_bench;
+mod web_cautions;
 mod web_floor;
 mod web_pages;
 mod web_pairing;

@@ -1,7 +1,7 @@
 //! The wall page: one page, every row on it, and room for a number nobody gave.
 
 use handcoat_craft::source::{EMERGENCY_DEFERS, emergency};
-use handcoat_sheets::{EmergencyFacts, emergency_page};
+use handcoat_sheets::{EmergencyFacts, WallSheet, emergency_page};
 
 use crate::labels::DAY;
 use crate::printed::{Printed, poppler};
@@ -11,6 +11,7 @@ fn facts(number: Option<&str>) -> EmergencyFacts {
         studio: Some("An invented studio".into()),
         emergency_number: number.map(Into::into),
         poison_centre: None,
+        sheets: Vec::new(),
         defers: EMERGENCY_DEFERS.text.into(),
         day: DAY,
     }
@@ -55,4 +56,30 @@ fn long_words_are_set_smaller_and_never_run_over() {
     let endless = EmergencyFacts { defers: "on and on ".repeat(900), ..facts(None) };
     let error = emergency_page(&endless, emergency()).expect_err("too much");
     assert!(error.to_string().contains("must be one"), "{error}");
+}
+
+#[test]
+fn suppliers_sheets_are_named_and_never_push_a_row_off() {
+    let sheet = |count: usize| WallSheet {
+        item: format!("jar number {count}"),
+        supplier: "an invented supplier of fine salts".into(),
+        date: "2026-01-20".into(),
+    };
+    for (count, named) in [(1, 1), (3, 3), (12, 12), (40, 12), (400, 12)] {
+        let with = EmergencyFacts { sheets: (1..=count).map(sheet).collect(), ..facts(Some("000 invented")) };
+        let bytes = emergency_page(&with, emergency()).expect("a page");
+        if !poppler() {
+            return;
+        }
+        let said = Printed::new(&bytes).text().split_whitespace().collect::<Vec<_>>().join(" ");
+        for row in emergency() {
+            assert!(said.contains(row.do_first), "no `{}` in {said}", row.do_first);
+        }
+        let found = (1..=count).filter(|own| said.contains(&format!("jar number {own}: an invented"))).count();
+        assert!(found > 0 && found <= named, "{found} of {count} in {said}");
+        let more = count - found;
+        assert_eq!(said.contains(&format!("and {more} more, listed")), more > 0, "{said}");
+    }
+    let none = emergency_page(&facts(None), emergency()).expect("a page");
+    assert!(!poppler() || !Printed::new(&none).text().contains("sheets in the book"));
 }

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 pub enum Step {
     /// Glasses and gloves.
     Protect,
-    /// The empty bottle with its dropper, labelled and weighed.
+    /// The empty bottle with its dropper, named and weighed.
     EmptyBottle,
     /// Glass, paper, tare.
     ChloridePaper,

@@ -178,8 +178,9 @@ fn face(state: &State, planned: &Planned, step: Step) -> Result<Face, Refusal> {
             .minding(
                 "Palladium and platinum salts harm eyes and skin and can make you allergic. No food or drink here.",
             ),
-        Step::EmptyBottle => Face::reading("Label the bottle and weigh it empty, with its dropper", true)
-            .noting("With this weight every later look at how much is left is a matter of seconds."),
+        Step::EmptyBottle => Face::reading("Write the name on the bottle and weigh it empty, with its dropper", true).noting(
+            "Its code comes with the label at the end. With this weight every later look at how much is left is a matter of seconds.",
+        ),
         Step::ChloridePaper => Face::done("Paper on the scale, tare", "It reads zero"),
         Step::Chloride => weigh(&chloride, plan.batch.chloride),
         Step::ChlorideWay => {

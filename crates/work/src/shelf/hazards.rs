@@ -1,6 +1,7 @@
 //! What a supplier's sheet says of hazards, entered by the maker.
 
 use handcoat_book::{Deed, HazardSheet};
+use handcoat_craft::ledger::ItemCode;
 
 use super::content::body;
 use super::find::Shelf;
@@ -34,7 +35,7 @@ pub struct EnterHazards {
 pub fn enter_hazards(studio: &mut Studio, moment: &Moment, answers: &EnterHazards) -> Result<Done, Refusal> {
     let sheet = HazardSheet {
         supplier: needed(Question::Supplier, answers.supplier.as_ref(), "the supplier's name")?.trim().into(),
-        date: Day::read(needed(Question::SheetDate, answers.date.as_ref(), "2026-01-20")?)?.to_string(),
+        date: sheet_date(needed(Question::SheetDate, answers.date.as_ref(), "2026-01-20")?)?,
         signal_word: answers.signal_word.clone(),
         statements: answers.statements.clone(),
         pictograms: answers.pictograms.clone(),
@@ -63,4 +64,49 @@ pub fn enter_hazards(studio: &mut Studio, moment: &Moment, answers: &EnterHazard
         Ok::<_, Refusal>(Deed { body: body(item, &said), entry: None })
     })?;
     Ok(Done::of(&acted))
+}
+
+/// A day, asked for as the date on the sheet: a refusal of it belongs beside that question.
+fn sheet_date(written: &str) -> Result<String, Refusal> {
+    let about = Question::SheetDate;
+    let day = Day::read(written).map_err(|refusal| Refusal {
+        about: Some(about),
+        remedies: vec![Remedy::Write(about, "2026-01-20".into())],
+        ..refusal
+    })?;
+    Ok(day.to_string())
+}
+
+/// A supplier's sheet that was entered, for the list on the emergency page.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SuppliersSheet {
+    /// The code on the item's label.
+    pub code: ItemCode,
+    /// The item's name.
+    pub name: String,
+    /// Whose sheet.
+    pub supplier: String,
+    /// Its date.
+    pub date: String,
+    /// It is of the pure substance.
+    pub of_pure_substance: bool,
+}
+
+/// The suppliers' sheets entered for what is on the shelf, in the order it came.
+///
+/// # Errors
+/// [`Refusal`] when the book cannot be read.
+pub fn suppliers_sheets(studio: &Studio) -> Result<Vec<SuppliersSheet>, Refusal> {
+    let items = studio.book.items_here()?;
+    let sheet = |item: handcoat_book::Item| {
+        let sheet = item.facts.hazards?;
+        Some(SuppliersSheet {
+            code: ItemCode::of(item.number),
+            name: item.name,
+            supplier: sheet.supplier,
+            date: sheet.date,
+            of_pure_substance: sheet.of_pure_substance,
+        })
+    };
+    Ok(items.into_iter().filter_map(sheet).collect())
 }

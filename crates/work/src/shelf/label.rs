@@ -8,12 +8,13 @@ use handcoat_craft::source::{
 };
 use handcoat_craft::stock::named;
 use handcoat_sheets::{
-    EmergencyFacts, Hazards, LABEL_STOCKS, Label, LabelStock, Millimetres, Offset, SheetError, SheetHazards,
+    EmergencyFacts, Hazards, LABEL_STOCKS, Label, LabelStock, Millimetres, Offset, SheetError, SheetHazards, WallSheet,
     calibration_page, emergency_page, labels,
 };
 use jiff::Timestamp;
 
 use super::find::Shelf;
+use super::hazards::suppliers_sheets;
 use super::solution::Solute;
 use super::view::{ItemView, Notice, shelf_item};
 use crate::{Day, Question, Refusal, Remedy, Studio};
@@ -61,14 +62,17 @@ pub fn printer_page(answers: &LabelAnswers, now: Timestamp) -> Result<Vec<u8>, R
     calibration_page(&stock, offset, Day::of_instant(now).numbers()).map_err(|error| refusal(&error))
 }
 
-/// Sets the emergency page for the wall. A studio's own number stands on it when it is known.
+/// Sets the emergency page for the wall. A studio's own number stands on it when it is known, and which suppliers' sheets were entered.
 ///
 /// # Errors
 /// [`Refusal`] when the page cannot be set.
 pub fn wall_page(studio: Option<&Studio>, number: Option<String>, now: Timestamp) -> Result<Vec<u8>, Refusal> {
     let fact = |name: &str| studio.map_or(Ok(None), |studio| studio.book.fact(name));
+    let entered = studio.map_or(Ok(Vec::new()), suppliers_sheets)?;
+    let sheets = entered.into_iter().map(|own| WallSheet { item: own.name, supplier: own.supplier, date: own.date });
     let facts = EmergencyFacts {
         studio: fact("studio")?,
+        sheets: sheets.collect(),
         emergency_number: number.or(fact("emergency_number")?),
         poison_centre: fact("poison_centre")?,
         defers: EMERGENCY_DEFERS.text.into(),

@@ -19,7 +19,7 @@ mod view;
 pub use change::{Dilute, Pour, Split, dilute, pour, split};
 pub(crate) use content::{Contents, Held, contents_of, held_mass, millilitres, take};
 pub use find::Shelf;
-pub use hazards::{EnterHazards, enter_hazards};
+pub use hazards::{EnterHazards, SuppliersSheet, enter_hazards, suppliers_sheets};
 pub use label::{LabelAnswers, label, label_sheets, printer_page, wall_page};
 pub use lose::{Lose, Retire, Sweep, lose, retire, sweep};
 pub use mix::{Mix, mix};

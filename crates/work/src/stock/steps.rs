@@ -56,7 +56,7 @@ fn from_the_beginning(planned: &Planned, rows: &[Row]) -> Vec<SheetStep> {
     let salt = plan.request.powder.salt();
     let mut steps = vec![
         step("Glasses and gloves on; a sheet of glass under everything"),
-        step("Label the bottle; weigh it empty with its dropper").writing(&["g"]),
+        step("Write the name on the bottle; weigh it empty with its dropper").writing(&["g"]),
     ];
     let chloride_steps = chloride_steps(planned, rows);
     let water = if chloride_steps.is_empty() { target(rows, RowKind::Dissolve) } else { None };

@@ -1,6 +1,7 @@
 //! Acts on the shelf: metal and money go where the powder goes.
 
 use handcoat_craft::ledger::{Account, Tally};
+use handcoat_work::Studio;
 use handcoat_work::ledger::{balance, undo, whereabouts_of};
 use handcoat_work::shelf::{
     Count, Dilute, EnterHazards, LabelAnswers, Look, Lose, Mix, Pour, Receive, Retire, Split, Sweep, count, dilute,
@@ -339,4 +340,47 @@ fn one_key_means_one_thing() {
     assert_eq!(undo(&mut studio.studio, &moment, &first.act.to_string()).expect_err("another act").code, "key_used");
     undo(&mut studio.studio, &now(), &first.act.to_string()).expect("taken back");
     assert_eq!(lose(&mut studio.studio, &moment, &spill).expect_err("taken back since").code, "key_used");
+}
+
+#[test]
+fn where_a_jar_went_follows_every_act_and_every_undo() {
+    let mut studio = mixed();
+    let lose_some = |studio: &mut TestStudio, amount: &str| {
+        let answers = Lose { item: some("jar"), amount: some(amount), residue: false };
+        lose(&mut studio.studio, &now(), &answers).expect("lost").act
+    };
+    let as_opened_now = |studio: &TestStudio| {
+        let opened = Studio::open(studio.studio.path()).expect("opened beside it");
+        assert_eq!(
+            whereabouts_of(&studio.studio, None).expect("where"),
+            whereabouts_of(&opened, None).expect("where, anew")
+        );
+    };
+    let first = lose_some(&mut studio, "0.01g");
+    as_opened_now(&studio);
+    let acts: Vec<i64> = (0..5).map(|_| lose_some(&mut studio, "0.001g")).collect();
+    as_opened_now(&studio);
+    // Taken back from the newest on, looked at now and then; further back, then more after it.
+    for (count, act) in acts.iter().rev().chain([&first]).enumerate() {
+        undo(&mut studio.studio, &now(), &act.to_string()).expect("taken back");
+        if count % 2 == 0 {
+            as_opened_now(&studio);
+        }
+    }
+    as_opened_now(&studio);
+    // More than is remembered, and then the first of them taken back: followed anew.
+    let acts: Vec<i64> = (0..260).map(|_| lose_some(&mut studio, "0.00001g")).collect();
+    as_opened_now(&studio);
+    for act in acts.iter().rev() {
+        undo(&mut studio.studio, &now(), &act.to_string()).expect("taken back");
+    }
+    as_opened_now(&studio);
+    // A restored copy is another book, whatever its acts are numbered.
+    let (copy, aside) = (studio.folder.path().join("copy"), studio.folder.path().join("aside"));
+    studio.studio.backup(&copy).expect("a copy");
+    lose_some(&mut studio, "0.02g");
+    as_opened_now(&studio);
+    studio.studio.restore(&copy, &aside).expect("restored");
+    lose_some(&mut studio, "0.03g");
+    as_opened_now(&studio);
 }

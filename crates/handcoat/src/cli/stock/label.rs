@@ -3,13 +3,15 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use handcoat_work::shelf::{EnterHazards, LabelAnswers, label, label_sheets, printer_page, wall_page};
+use handcoat_work::shelf::{
+    EnterHazards, LabelAnswers, SuppliersSheet, label, label_sheets, printer_page, suppliers_sheets, wall_page,
+};
 use handcoat_work::{Question, Refusal, Studio};
 use jiff::Timestamp;
-use serde_json::json;
+use serde_json::{Value, json};
 
 use crate::cli::book::{ActArgs, BookArgs, read_instant};
-use crate::cli::files;
+use crate::cli::{files, table};
 use crate::json;
 
 const LABEL_EXAMPLES: &str = "\
@@ -130,7 +132,22 @@ pub(in crate::cli) fn run_emergency(args: &EmergencyArgs) -> Result<String, Refu
     // It must be had without a book as well.
     let studio: Option<Studio> = args.whose.path().ok().map(|_| args.whose.open()).transpose()?;
     let pdf = wall_page(studio.as_ref(), args.number.clone(), instant(args.at.as_deref())?)?;
-    written(args.output.as_ref(), &pdf, args.whose.json)
+    let path = kept(args.output.as_ref(), &pdf)?;
+    let sheets = studio.as_ref().map_or(Ok(Vec::new()), suppliers_sheets)?;
+    if args.whose.json {
+        let rows: Vec<Value> = sheets.iter().map(json::stock::suppliers_sheet).collect();
+        return Ok(json::lines(&json!({ "file": path, "bytes": pdf.len(), "suppliers_sheets": rows })));
+    }
+    let mut out = format!("It is in {path}.\n");
+    if !sheets.is_empty() {
+        out.push_str("Suppliers' sheets that were entered; keep the sheets themselves where anybody finds them:\n");
+        let cells = |own: &SuppliersSheet| {
+            let of = if own.of_pure_substance { "of the pure substance" } else { "" };
+            vec![own.code.to_string(), own.name.clone(), own.supplier.clone(), own.date.clone(), of.into()]
+        };
+        out.push_str(&table::columns(&sheets.iter().map(cells).collect::<Vec<_>>()));
+    }
+    Ok(out)
 }
 
 fn instant(at: Option<&str>) -> Result<Timestamp, Refusal> {
@@ -138,10 +155,16 @@ fn instant(at: Option<&str>) -> Result<Timestamp, Refusal> {
 }
 
 fn written(output: Option<&PathBuf>, pdf: &[u8], as_json: bool) -> Result<String, Refusal> {
+    let path = kept(output, pdf)?;
+    if as_json {
+        return Ok(json::lines(&json!({ "file": path, "bytes": pdf.len() })));
+    }
+    Ok(format!("It is in {path}.\n"))
+}
+
+/// Writes a sheet and says where it is.
+fn kept(output: Option<&PathBuf>, pdf: &[u8]) -> Result<String, Refusal> {
     let path = output.ok_or_else(|| Refusal::missing(Question::Output, "label.pdf"))?;
     files::write_new(Question::Output, path, pdf)?;
-    if as_json {
-        return Ok(json::lines(&json!({ "file": path.display().to_string(), "bytes": pdf.len() })));
-    }
-    Ok(format!("It is in {}.\n", path.display()))
+    Ok(path.display().to_string())
 }

@@ -161,7 +161,8 @@ pub(in crate::web) fn go_on(visit: &Visit) -> Answer {
 fn screen(visit: &Visit, view: &BenchView, typed: Option<&str>, refusal: Option<&Refusal>) -> Reply {
     let keys = typed.is_some() || matches!(view.button, Button::Reading { .. });
     let body = html! {
-        div.bench {
+        // Where the step has just come up; while a reading is typed, or after a refusal, nothing waits.
+        div.bench data-fresh[typed.is_none() && refusal.is_none()] {
             header {
                 span { (view.title) }
                 span.dots role="img" aria-label=(format!("step {} of {}", view.place.0, view.place.1)) {
@@ -183,7 +184,7 @@ fn screen(visit: &Visit, view: &BenchView, typed: Option<&str>, refusal: Option<
             (below(visit, view))
         }
     };
-    Reply::at_the_bench(view.heading.clone(), body).refusing(refusal)
+    Reply::at_the_bench(view.heading.clone(), body).refusing(refusal).with_script("bench")
 }
 
 fn address(view: &BenchView) -> String {

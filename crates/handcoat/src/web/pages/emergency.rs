@@ -1,9 +1,9 @@
 //! One tap from every page: whom to call, and what to do first.
 
 use handcoat_craft::source::{EMERGENCY_DEFERS, emergency};
-use handcoat_work::shelf::wall_page;
+use handcoat_work::shelf::{SuppliersSheet, suppliers_sheets, wall_page};
 use handcoat_work::{Question, Refusal, Settings};
-use maud::html;
+use maud::{Markup, html};
 
 use crate::web::fields::Fields;
 use crate::web::form::{self, Ask, Asked, words};
@@ -39,7 +39,10 @@ pub(in crate::web) fn for_the_wall(visit: &Visit) -> Answer {
 }
 
 fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
-    let settings = visit.studio().settings()?;
+    let (settings, sheets) = {
+        let studio = visit.studio();
+        (studio.settings()?, suppliers_sheets(&studio)?)
+    };
     let kept = Fields::of(&[("emergency_number", settings.emergency_number.as_deref().unwrap_or_default())]);
     let asked = Asked { form: "number", fields: if refusal.is_some() { &visit.fields } else { &kept }, refusal };
     // Without a number the field for it stands first: this page is opened once before it is needed.
@@ -62,8 +65,36 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
                 section.sheet { h2 { (case.when) } p { b { (case.do_first) } } ul { @for step in case.then { li { (step) } } } }
             }
         }
+        (sheets_list(&sheets))
         p { a.btn.quiet href="/emergency/page" { "The page for the wall" } }
         @if settings.emergency_number.is_some() && refusal.is_none() { (number) }
     };
     Ok(Reply::page("Emergency", "/emergency", body).refusing(refusal))
+}
+
+/// Which suppliers' sheets were entered: who helps asks for them.
+fn sheets_list(sheets: &[SuppliersSheet]) -> Markup {
+    html! {
+        section #sheets {
+            h2 { "Suppliers' sheets" }
+            @if sheets.is_empty() {
+                p.soft { "None was entered yet. Each jar and bottle has a form for it on its page; the sheet itself belongs where anybody finds it." }
+            } @else {
+                p.soft { "Give the sheet of the substance to whoever helps. It is kept where anybody finds it; this says which to look for." }
+                table {
+                    caption.unseen { "Suppliers' sheets that were entered" }
+                    thead { tr { th scope="col" { "of" } th scope="col" { "supplier" } th scope="col" { "date" } } }
+                    tbody {
+                        @for own in sheets {
+                            tr {
+                                th scope="row" { a href=(format!("/shelf/{}", own.code)) { (own.name) } @if own.of_pure_substance { span.soft { " (of the pure substance)" } } }
+                                td { (own.supplier) }
+                                td { (own.date) }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
 }

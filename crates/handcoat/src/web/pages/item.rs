@@ -58,7 +58,7 @@ fn page(visit: &Visit, fields: &Fields, refused: Option<(&str, &Refusal)>) -> An
     let mut deeds: Vec<&Deed> = DEEDS.iter().filter(|deed| deed.kinds.contains(&item.kind)).collect();
     // What is due comes first, and unfolded.
     deeds.sort_by_key(|deed| !is_due(&item, deed.word));
-    let nothing = Fields::default();
+    let (nothing, entered) = (Fields::default(), sheet_entered(&item));
     let body = html! {
         (frame::title(&item.name, &format!("{} · {} · label {}", words::capitalised(item.kind.word()), substance(&item), item.code)))
         (notes(&item))
@@ -75,13 +75,29 @@ fn page(visit: &Visit, fields: &Fields, refused: Option<(&str, &Refusal)>) -> An
                 h2 { "What can be done" }
                 @for deed in deeds {
                     @let own = refused.filter(|(word, _)| *word == deed.word).map(|(_, refusal)| refusal);
-                    (deed_form(visit, &item, &others, deed, if own.is_some() { fields } else { &nothing }, own))
+                    @let begun = if own.is_some() { fields } else if deed.word == "hazards" { &entered } else { &nothing };
+                    (deed_form(visit, &item, &others, deed, begun, own))
                 }
             }
         }
         section { h2 { "What was done with it" } (acts_list(visit, &done, usize::MAX)) }
     };
     Ok(Reply::page(item.name.clone(), "/shelf", body).refusing(refused.map(|(_, refusal)| refusal)))
+}
+
+/// The supplier's sheet as it was entered, to be amended: a form that begins empty would take half of it back.
+fn sheet_entered(item: &ItemView) -> Fields {
+    let Some(sheet) = &item.facts.hazards else { return Fields::default() };
+    let statements = sheet.statements.join(", ");
+    let mut pairs: Vec<(&str, &str)> = vec![
+        ("supplier", &sheet.supplier),
+        ("date", &sheet.date),
+        ("signal_word", sheet.signal_word.as_deref().unwrap_or_default()),
+        ("statements", &statements),
+        ("of_pure_substance", if sheet.of_pure_substance { "yes" } else { "" }),
+    ];
+    pairs.extend(sheet.pictograms.iter().map(|own| ("pictograms", own.as_str())));
+    Fields::of(&pairs)
 }
 
 fn is_due(item: &ItemView, word: &str) -> bool {
@@ -106,7 +122,18 @@ fn facts(item: &ItemView) -> Markup {
         .tests
         .last()
         .map(|own| format!("{} {}, {}", own.test, if own.passed { "passed" } else { "failed" }, words::when(own.at)));
-    let rows: [(&str, Option<String>); 15] = [
+    let sheet = facts.hazards.as_ref().map(|own| {
+        let said =
+            [own.signal_word.clone().into_iter().collect(), own.statements.clone(), own.pictograms.clone()].concat();
+        let of = if own.of_pure_substance { ", of the pure substance" } else { "" };
+        format!(
+            "{}, {}{of}: {}",
+            own.supplier,
+            own.date,
+            if said.is_empty() { "no hazards named".into() } else { said.join(", ") }
+        )
+    });
+    let rows: [(&str, Option<String>); 16] = [
         ("amount", Some(item.amount.clone())),
         ("strength", strength(item)),
         ("metal in it", metal),
@@ -120,6 +147,7 @@ fn facts(item: &ItemView) -> Markup {
         ("last test", test),
         ("supplier", facts.supplier.clone()),
         ("lot", facts.lot.clone()),
+        ("supplier's sheet", sheet),
         ("came or was made", Some(format!("{}, {}", words::when(item.since), words::age(item.age_days)))),
         ("note", facts.note.clone()),
     ];

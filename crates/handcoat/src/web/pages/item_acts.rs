@@ -2,13 +2,13 @@
 
 use handcoat_craft::ledger::ItemKind;
 use handcoat_work::shelf::{
-    Count, Dilute, Look, Lose, Pour, Retire, Split, Sweep, TestOf, count, dilute, look, lose, pour, retire, split,
-    sweep, test,
+    Count, Dilute, EnterHazards, Look, Lose, Pour, Retire, Split, Sweep, TestOf, count, dilute, enter_hazards, look,
+    lose, pour, retire, split, sweep, test,
 };
 use handcoat_work::{Done, Moment, Question, Refusal, Studio};
 
 use crate::web::fields::Fields;
-use crate::web::form::{Ask, quantity, tick, words};
+use crate::web::form::{Ask, Way, quantity, tick, words};
 
 /// A button of a form: the answer it gives, and what it says.
 pub(super) type Button = (&'static str, &'static str, &'static str);
@@ -45,6 +45,48 @@ const RESIDUE: Ask<'static> = tick(
     "It is kept for the refiner",
     "Wipes and sludge still hold metal; the ledger then shows it as residue.",
 );
+
+/// What a label takes from a supplier's sheet.
+const SHEET: &[Ask<'static>] = &[
+    words("supplier", Question::Supplier, "Whose sheet is it?", "The supplier's name, as on the sheet."),
+    words("date", Question::SheetDate, "Which date is on it?", "2026-01-20; of two sheets the newer one holds."),
+    Ask {
+        name: "signal_word",
+        about: Some(Question::SignalWord),
+        label: "Which signal word has it?",
+        why: "",
+        way: Way::One(&[("Danger", "Danger"), ("Warning", "Warning"), ("", "none")]),
+    },
+    words(
+        "statements",
+        Question::HazardStatement,
+        "What does it say of hazards?",
+        "The codes with a comma between them: H290, H302, H317.",
+    ),
+    Ask {
+        name: "pictograms",
+        about: Some(Question::Pictogram),
+        label: "Which pictograms does it show?",
+        why: "The signs in red diamonds.",
+        way: Way::Any(&[
+            ("GHS01", "exploding bomb"),
+            ("GHS02", "flame"),
+            ("GHS03", "flame over circle"),
+            ("GHS04", "gas cylinder"),
+            ("GHS05", "corrosion"),
+            ("GHS06", "skull and crossbones"),
+            ("GHS07", "exclamation mark"),
+            ("GHS08", "health hazard"),
+            ("GHS09", "environment"),
+        ]),
+    },
+    tick(
+        "of_pure_substance",
+        None,
+        "It is the sheet of the pure substance",
+        "And not of what is in this vessel; the label then says so.",
+    ),
+];
 
 /// All of them, the everyday ones first.
 pub(super) const DEEDS: &[Deed] = &[
@@ -196,6 +238,27 @@ pub(super) const DEEDS: &[Deed] = &[
         run: |studio, moment, code, fields| {
             let (amount, residue) = (fields.answer("amount"), fields.ticked("residue"));
             lose(studio, moment, &Lose { item: Some(code.into()), amount, residue })
+        },
+    },
+    Deed {
+        word: "hazards",
+        title: "Enter the supplier's sheet",
+        why: "Copied from the sheet and never guessed; the label and the emergency page say whose it is and of which date.",
+        kinds: ALL,
+        asks: SHEET,
+        buttons: &[("", "", "Keep what the sheet says")],
+        run: |studio, moment, code, fields| {
+            let statements = fields.answer("statements").unwrap_or_default();
+            let answers = EnterHazards {
+                item: Some(code.into()),
+                supplier: fields.answer("supplier"),
+                date: fields.answer("date"),
+                signal_word: fields.answer("signal_word"),
+                statements: statements.split([',', ';', ' ']).filter(|own| !own.is_empty()).map(String::from).collect(),
+                pictograms: fields.answers("pictograms"),
+                of_pure_substance: fields.ticked("of_pure_substance"),
+            };
+            enter_hazards(studio, moment, &answers)
         },
     },
     Deed {

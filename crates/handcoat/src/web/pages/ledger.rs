@@ -4,21 +4,21 @@ use std::sync::Arc;
 
 use handcoat_craft::ledger::{Commodity, Tally};
 use handcoat_craft::measure::{Mass, fixed};
-use handcoat_work::ledger::{ActRow, BalanceRow, Valued, Where, acts, balance, undo, value, whereabouts_of};
+use handcoat_work::ledger::{ActRow, BalanceRow, Valued, Where, act, acts, balance, undo, value, whereabouts_of};
 use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
 
 use super::today::acts_list;
 use crate::cli::amount_words;
-use crate::web::form::{Ask, Asked, words};
-use crate::web::frame;
+use crate::web::form::{self, Ask, Asked, words as asked_in_words};
 use crate::web::visit::{Answer, Reply, Visit};
+use crate::web::{frame, words};
 
 /// Acts on the page at first, and at most.
 const ACTS: u32 = 20;
 const MOST_ACTS: u32 = 500;
 
-const PRICE: &[Ask<'static>] = &[words(
+const PRICE: &[Ask<'static>] = &[asked_in_words(
     "price",
     Question::MetalPrice,
     "What does the metal cost today?",
@@ -38,13 +38,47 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
     page(visit, None)
 }
 
+/// Acts that hold the work of an hour: taking them back is asked about once.
+const ASKED_ABOUT: [&str; 2] = ["mix", "import"];
+
 /// `POST /undo`
 pub(in crate::web) fn take_back(visit: &Visit) -> Answer {
+    if !visit.fields.ticked("sure")
+        && let Some(row) = asked_about(visit)?
+    {
+        return Ok(sure(visit, &row));
+    }
     let done = undo(&mut visit.studio(), &visit.moment(), visit.fields.get("act").unwrap_or_default());
     match done {
         Ok(done) => Ok(Reply::after(&done, "/")),
         Err(refusal) => page(visit, Some(&refusal)),
     }
+}
+
+/// The act, when taking it back is to be asked about first.
+fn asked_about(visit: &Visit) -> Result<Option<ActRow>, Refusal> {
+    let Some(number) = visit.fields.get("act").and_then(|text| text.trim().parse().ok()) else { return Ok(None) };
+    let row = act(&visit.studio(), number)?;
+    Ok(row.filter(|row| ASKED_ABOUT.contains(&row.kind.as_str()) && row.undone_by.is_none()))
+}
+
+fn sure(visit: &Visit, row: &ActRow) -> Reply {
+    let body = html! {
+        (frame::title("Take it back?", &format!("Act {} · {} · {}", row.act, words::kind(row), words::when(row.at))))
+        section.sheet {
+            @for sentence in &row.said { p { (sentence) } }
+            p.note { "All of this is taken back at once: what it made leaves the shelf, and what went into it is in its jar again. Nothing changes in the glass." }
+            (form::post(visit, "/undo", &html! {
+                input type="hidden" name="act" value=(row.act);
+                input type="hidden" name="sure" value="yes";
+                p.actions {
+                    a.btn href="/ledger#acts" { "Leave it as it is" }
+                    button.quiet type="submit" { "Take all of it back" }
+                }
+            }))
+        }
+    };
+    Reply::page("Take it back?", "/ledger", body)
 }
 
 fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
