@@ -4,7 +4,7 @@ use serde_json::Value;
 
 use crate::books::{new_book, on};
 use crate::command::{fresh_folder, handcoat, json};
-use crate::papers::read_back;
+use crate::papers::{poppler, read_back};
 use crate::web::House;
 
 #[track_caller]
@@ -183,7 +183,7 @@ fn the_label_of_a_mixture_carries_every_sheet_and_says_which_is_missing() {
     for name in ["B", "small"] {
         let path = folder.join(format!("{name}.pdf"));
         on(&book, &["stock", "label", name, "-o", path.to_str().expect("text")]);
-        if without_poppler() {
+        if !poppler() {
             continue;
         }
         let words = read_back("pdftotext", &["-layout"], &path, &["-"]);
