@@ -76,7 +76,7 @@ struct Data<'a> {
 }
 
 /// Sizes tried for the steps, largest first: a sheet is read from arm's length, and must stay one page.
-const SIZES_PT: [f64; 5] = [14.0, 13.0, 12.0, 11.0, 10.0];
+const SIZES_PT: [f64; 6] = [14.0, 13.0, 12.0, 11.0, 10.0, 9.0];
 
 /// Sets it on one A4 page as PDF/A-2b.
 ///

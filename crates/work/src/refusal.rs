@@ -238,6 +238,8 @@ impl Refusal {
                 Question::Molarity,
                 Question::SaltPer100Ml,
                 Question::MetalPerMl,
+                Question::Percent,
+                Question::And,
             ];
             if given(Question::Volume) {
                 crowding.insert(0, Question::SaltMass);

@@ -35,7 +35,7 @@ pub fn prepared(formula: &Formula) -> Option<&'static Prepared> {
 pub fn formula_of_name(text: &str) -> Option<Formula> {
     let text = text.trim();
     let is = |name: &&str| name.eq_ignore_ascii_case(text);
-    let plain = PREPARED.iter().find(|row| row.names.iter().any(|name| is(&name))).map(|row| row.formula);
+    let plain = PREPARED.iter().find(|row| row.names.iter().any(is)).map(|row| row.formula);
     let listed = || NAMED.iter().find(|row| is(&row.name)).map(|row| row.formula);
     row_formula(plain.or_else(listed)?)
 }

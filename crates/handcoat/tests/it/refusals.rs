@@ -109,7 +109,7 @@ const CASES: &[Case] = &[
     plan!("answer_missing", 2, "--salt", "hydrochloric acid", "--percent", "0.5%"),
     plan!("answer_not_asked", 4, "--salt", "PdCl2", "--and", "oxalic acid=2%"),
     plan!("answer_not_asked", 4, "--salt", "ferric oxalate", "--chloride-ratio", "2.2"),
-    plan!("answer_not_asked", 4, "--salt", "H2O2", "--from-stock", "30%", "--form", "2"),
+    plan!("answer_not_asked", 4, "--salt", "H2O2", "--from-stock", "30%", "--hydrate", "2"),
     plan!("percent_of_what", 4, "--salt", "PdCl2", "--percent", "15%"),
     plan!("percent_form_without_percent", 4, "--salt", "potassium oxalate", "--percent-as", "anhydrous"),
     plan!("percent_form_unknown", 4, "--salt", "potassium oxalate", "--percent", "27", "--percent-as", "unknown"),

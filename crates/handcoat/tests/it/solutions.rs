@@ -4,6 +4,7 @@ use serde_json::Value;
 
 use crate::books::{new_book, on};
 use crate::command::{fresh_folder, handcoat, json};
+use crate::papers::{poppler, read_back};
 use crate::web::House;
 
 #[track_caller]
@@ -160,6 +161,36 @@ fn a_solution_goes_from_its_jars_to_its_label() {
     assert!(text.contains("27 % ferric oxalate (0.558 mol/L)") && text.contains("works-at-all test is due"), "{text}");
     on(&book, &["stock", "label", "A", "-o", folder.join("a.pdf").to_str().expect("text")]);
     on(&book, &["check"]);
+}
+
+#[test]
+fn the_label_of_a_mixture_carries_every_sheet_and_says_which_is_missing() {
+    let folder = fresh_folder("mixture-label");
+    let book = new_book(&folder);
+    for name in ["ferric oxalate", "oxalic acid", "potassium chlorate"] {
+        on(&book, &["stock", "receive", name, "--mass", "100g", "--name", name]);
+    }
+    let sheet = |name: &str, statement: &str, word: &str| {
+        let supplier = ["--supplier", "Alder Salts (invented)", "--date", "2026-01-20"];
+        on(&book, &[&["stock", "hazards", name, "--statement", statement, "--signal", word], &supplier[..]].concat());
+    };
+    sheet("ferric oxalate", "H302", "Warning");
+    sheet("potassium chlorate", "H271", "Danger");
+    let mix = ["stock", "mix", "--from", "ferric oxalate", "--mass", "6.75g", "--make", "25mL", "--name", "B"];
+    on(&book, &[&mix[..], &["--and", "oxalic acid=0.5g", "--and", "potassium chlorate=0.3g"]].concat());
+    // And through a split: what was poured off holds the same.
+    on(&book, &["stock", "split", "B", "--volume", "10mL", "--name", "small"]);
+    for name in ["B", "small"] {
+        let path = folder.join(format!("{name}.pdf"));
+        on(&book, &["stock", "label", name, "-o", path.to_str().expect("text")]);
+        if !poppler() {
+            continue;
+        }
+        let words = read_back("pdftotext", &["-layout"], &path, &["-"]);
+        assert!(words.contains("H302") && words.contains("H271") && words.contains("Danger"), "{name}: {words}");
+        assert!(words.contains("not entered for all"), "{name}: {words}");
+        assert!(words.contains("vented cap"), "{name}: {words}");
+    }
 }
 
 #[test]

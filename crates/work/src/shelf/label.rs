@@ -141,12 +141,56 @@ fn hazards(view: &ItemView, all: &Shelf) -> Result<Hazards, Refusal> {
         let sheet = signs(own)?;
         return Ok(if own.of_pure_substance { Hazards::PureSubstance(sheet) } else { Hazards::FromSheet(sheet) });
     }
+    if view.facts.dissolved.len() > 1 {
+        return mixture(view, all);
+    }
     match source_of(&view.facts.made_of, all, DEEPEST) {
         // What was swept is still the powder of its jar; what was dissolved is not.
         Some(source) if view.kind == ItemKind::Vial => Ok(Hazards::FromSheet(signs(source)?)),
         Some(source) => Ok(Hazards::PureSubstance(signs(source)?)),
         None => Ok(Hazards::NotEntered),
     }
+}
+
+/// Of several things in one bottle every sheet counts, and one that is missing is said.
+fn mixture(view: &ItemView, all: &Shelf) -> Result<Hazards, Refusal> {
+    let mut whole = HazardSheet {
+        supplier: String::new(),
+        date: String::new(),
+        signal_word: None,
+        statements: Vec::new(),
+        pictograms: Vec::new(),
+        of_pure_substance: true,
+    };
+    let (mut suppliers, mut missing): (Vec<&str>, bool) = (Vec::new(), false);
+    for sheet in sheets_of(&view.facts.made_of, all, DEEPEST) {
+        let Some(sheet) = sheet else {
+            missing = true;
+            continue;
+        };
+        suppliers.extend(Some(sheet.supplier.as_str()).filter(|own| !suppliers.contains(own)));
+        // The oldest date: from then on something may have changed.
+        if whole.date.is_empty() || sheet.date < whole.date {
+            whole.date.clone_from(&sheet.date);
+        }
+        let graver = |word: &String| word.eq_ignore_ascii_case("danger");
+        if whole.signal_word.is_none() || sheet.signal_word.as_ref().is_some_and(graver) {
+            whole.signal_word.clone_from(&sheet.signal_word);
+        }
+        for (into, from) in [(&mut whole.statements, &sheet.statements), (&mut whole.pictograms, &sheet.pictograms)] {
+            for code in from {
+                if !into.contains(code) {
+                    into.push(code.clone());
+                }
+            }
+        }
+    }
+    if suppliers.is_empty() {
+        return Ok(Hazards::NotEntered);
+    }
+    suppliers.extend(missing.then_some("not entered for all that is in it"));
+    whole.supplier = suppliers.join("; ");
+    Ok(Hazards::PureSubstance(signs(&whole)?))
 }
 
 /// How many splits and mixings are followed back to a supplier's sheet.
@@ -158,6 +202,18 @@ fn source_of<'s>(made_of: &[u32], all: &'s Shelf, deeper: u32) -> Option<&'s Haz
     let own = sources.iter().find_map(|item| item.facts.hazards.as_ref());
     let next = deeper.checked_sub(1)?;
     own.or_else(|| sources.iter().find_map(|item| source_of(&item.facts.made_of, all, next)))
+}
+
+/// The sheets of everything something was made of, nearest first; none for what has no sheet.
+fn sheets_of<'s>(made_of: &[u32], all: &'s Shelf, deeper: u32) -> Vec<Option<&'s HazardSheet>> {
+    let sources = made_of.iter().filter_map(|number| all.numbered(*number));
+    sources
+        .flat_map(|item| match (&item.facts.hazards, deeper.checked_sub(1)) {
+            (Some(own), _) => vec![Some(own)],
+            (None, Some(next)) if !item.facts.made_of.is_empty() => sheets_of(&item.facts.made_of, all, next),
+            (None, _) => vec![None],
+        })
+        .collect()
 }
 
 fn signs(sheet: &HazardSheet) -> Result<SheetHazards, Refusal> {

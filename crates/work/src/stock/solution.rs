@@ -82,7 +82,8 @@ fn compose(plan: &SolutionPlan, facts: &SheetFacts) -> BenchSheet {
         warnings: plan.warnings.iter().map(ToString::to_string).collect(),
         weigh: solution_weigh_rows(plan).into_iter().map(sheet_row).collect(),
         result: solution_result_rows(plan).into_iter().map(sheet_row).collect(),
-        dominant: first.and_then(|own| own.dominant()).map(|(cause, part)| {
+        // What is open stands beside the jars already.
+        dominant: first.filter(|_| plan.dissolved.len() < 3).and_then(|own| own.dominant()).map(|(cause, part)| {
             let known = solution_known_by(plan).join("; ");
             format!(
                 "± is k = 2; {} dominates it ({} of the variance). Reckoned from: {known}.",
@@ -93,7 +94,8 @@ fn compose(plan: &SolutionPlan, facts: &SheetFacts) -> BenchSheet {
         weighed: None,
         ways: Vec::new(),
         steps: solution_steps(plan),
-        bars: (!bars.is_empty()).then(|| uncertainty_bars(&bars, Theme::Paper)),
+        // The cautions of several solutes need the room of the drawing.
+        bars: (!bars.is_empty() && plan.dissolved.len() == 1).then(|| uncertainty_bars(&bars, Theme::Paper)),
         chloride: None,
     }
 }

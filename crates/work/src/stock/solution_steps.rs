@@ -37,7 +37,7 @@ pub fn solution_steps(plan: &SolutionPlan) -> Vec<SheetStep> {
         .to(target(&rows, RowKind::Dissolve)),
     ];
     let alone = solutes.len() == 1;
-    let mut warmed = false;
+    let (mut warmed, mut said) = (false, Vec::new());
     for (own, planned) in solutes {
         let last = !alone && turn(own) == 2;
         if last && iron && !warmed {
@@ -45,7 +45,7 @@ pub fn solution_steps(plan: &SolutionPlan) -> Vec<SheetStep> {
             steps.push(step("Let it cool to room temperature").minding("From here on it is never warmed."));
             warmed = true;
         }
-        steps.extend(solute_steps(plan, own, planned, last));
+        steps.push(solute_step(plan, own, planned, last, &mut said));
     }
     if iron && !warmed {
         steps.push(slow());
@@ -53,8 +53,10 @@ pub fn solution_steps(plan: &SolutionPlan) -> Vec<SheetStep> {
         steps.push(step("Stir until clear"));
     }
     steps.extend(to_the_mark(plan, &rows));
-    steps.push(step("Pour into the bottle, cap, turn over ten times"));
-    steps.push(step("Weigh full, wipe wet; full less empty over the volume is its density").writing(&["g"]));
+    steps.push(
+        step("Pour into the bottle, cap, turn over ten times; weigh it full: that less empty, over the volume, is its density")
+            .writing(&["g"]),
+    );
     steps.extend(rest(plan, iron));
     steps
 }
@@ -64,31 +66,41 @@ fn slow() -> SheetStep {
         .minding("Warm, never hot: heat and light make iron(II), and that fogs.")
 }
 
-fn solute_steps(plan: &SolutionPlan, own: &Ingredient, planned: &Dissolved, last: bool) -> Vec<SheetStep> {
+/// Weighing or measuring a solute and bringing it into the water; `said` holds the cautions that stand above already.
+fn solute_step(
+    plan: &SolutionPlan,
+    own: &Ingredient,
+    planned: &Dissolved,
+    last: bool,
+    said: &mut Vec<&'static str>,
+) -> SheetStep {
     let formula = own.comes.formula();
     let name = format!("{} ({})", solute_name(formula), formula.subscripted());
     let care = prepared(formula).map_or("Read its sheet before the jar is opened; no dust.", |row| row.care);
+    let care = if said.contains(&care) {
+        "The same caution as above."
+    } else {
+        said.push(care);
+        care
+    };
     match &own.comes {
         ComesAs::Liquid { .. } => {
             let amount = planned.measure.map(|volume| format!("{} mL", millilitres(volume)));
-            vec![
-                step(format!(
-                    "Measure the strong {name} and pour it into the water, slowly, stirring; close its bottle"
-                ))
+            step(format!("Measure the strong {name} and pour it into the water, slowly, stirring; close its bottle"))
                 .to(amount)
-                .minding(care),
-            ]
+                .minding(care)
         }
         ComesAs::Powder(_) => {
             let amount = planned.weigh.map(|mass| format!("{} g", grams(mass, plan.request.balance)));
-            let weigh =
-                step(format!("New paper, tare; weigh the {name}")).to(amount).writing(&["tare", "load"]).minding(care);
-            let add = if last {
-                step("Close the jar; dissolve it by itself in a little water kept back, then pour that in")
+            let then = if last {
+                "close the jar, dissolve it by itself in a little water kept back, then pour that in"
             } else {
-                step("Close the jar; strew it into the water, stirring")
+                "close the jar, strew it into the water, stirring"
             };
-            vec![weigh, add]
+            step(format!("New paper, tare; weigh the {name}; {then}"))
+                .to(amount)
+                .writing(&["tare", "load"])
+                .minding(care)
         }
     }
 }

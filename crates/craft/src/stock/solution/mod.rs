@@ -152,9 +152,9 @@ pub struct SolutionRequest {
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 #[allow(missing_docs, reason = "the sentence above each variant says it")]
 pub enum SolutionError {
-    #[error("{first} {what} in one bottle")]
-    PairInOneBottle { first: String, what: &'static str, second: String },
-    #[error("{formula} is named twice")]
+    #[error("in one bottle {pair} {what}; make two, and keep them apart")]
+    PairInOneBottle { pair: String, what: &'static str },
+    #[error("one solute is named twice: {formula}")]
     Twice { formula: String },
     #[error("how many grams that is depends on the form: {dry_g} g of {dry}, {wet_g} g of {wet}")]
     FormOpen { dry: String, dry_g: String, wet: String, wet_g: String },

@@ -28,11 +28,8 @@ pub(super) fn check(request: &SolutionRequest) -> Result<(), SolutionError> {
             }
             let danger = meetings(one, other).into_iter().find(|own| own.row.harm == Harm::Dangerous);
             if let Some(found) = danger.filter(|_| !borne(one, other, &all)) {
-                return Err(SolutionError::PairInOneBottle {
-                    first: format!("{} with {}", found.one, found.other),
-                    what: found.row.what,
-                    second: found.other,
-                });
+                let pair = format!("{} with {}", found.one, found.other);
+                return Err(SolutionError::PairInOneBottle { pair, what: found.row.what });
             }
         }
     }
