@@ -163,3 +163,22 @@ fn sheets_are_archival_and_hold_every_step() {
         }
     }
 }
+
+/// The clock since the start of the machine, against what the kernel says in another place.
+#[test]
+#[cfg(target_os = "linux")]
+fn timers_go_by_the_clock_the_kernel_keeps() {
+    let uptime = || -> f64 {
+        let text = std::fs::read_to_string("/proc/uptime").expect("the kernel's own figure");
+        text.split(' ').next().and_then(|own| own.parse().ok()).expect("seconds")
+    };
+    let before = uptime();
+    let now = json(&["session", "clocks"]);
+    let after = uptime();
+    assert_eq!(now["by"], "start_of_machine");
+    let since = seconds(&now["since_start_ms"]) / 1000.0;
+    assert!((before - 0.1..=after + 0.1).contains(&since), "{before} {since} {after}");
+    let wall = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).expect("after 1970");
+    assert!((seconds(&now["wall_unix_ms"]) / 1000.0 - wall.as_secs_f64()).abs() < 60.0);
+    assert!(handcoat(&["session", "clocks"]).data.starts_with("Timers go by the time since this machine was started"));
+}
