@@ -106,7 +106,7 @@ impl Step {
 
     /// A stable word for programs.
     #[must_use]
-    pub fn code(self) -> &'static str {
+    pub fn word(self) -> &'static str {
         match self {
             Self::Coat(_) => "coat",
             Self::Dry(_) => "dry",
@@ -136,7 +136,7 @@ impl fmt::Display for Step {
         match self {
             Self::Clear(bath) => write!(f, "clear {bath}"),
             Self::Coat(2) => f.write_str("coat again"),
-            own => f.write_str(own.code()),
+            own => f.write_str(own.word()),
         }
     }
 }

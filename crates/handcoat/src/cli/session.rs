@@ -4,15 +4,16 @@ use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
+use handcoat_craft::measure::Span;
 use handcoat_work::session::{
-    BlankFacts, SessionAnswers, SessionPlan, SessionSheetFacts, blank_sheet, session_plan, session_sheet,
+    BlankFacts, SessionAnswers, SessionPlan, SessionSheetFacts, blank_sheet, duration, session_plan, session_sheet,
     steps_by_hand, summary,
 };
 use handcoat_work::{Day, Question, Refusal};
 use serde_json::json;
 
 use super::{files, table};
-use crate::json;
+use crate::{clock, json};
 
 #[derive(Debug, Subcommand)]
 pub(super) enum SessionCommand {
@@ -20,6 +21,8 @@ pub(super) enum SessionCommand {
     Plan(Box<PlanArgs>),
     /// Print a blank data sheet, to be written on by hand
     Blank(BlankArgs),
+    /// Say by which clock timers go on this machine
+    Clocks(ClocksArgs),
 }
 
 const PLAN_EXAMPLES: &str = "\
@@ -140,6 +143,13 @@ pub(super) struct BlankArgs {
     json: bool,
 }
 
+#[derive(Debug, Args)]
+pub(super) struct ClocksArgs {
+    /// Print JSON
+    #[arg(long)]
+    json: bool,
+}
+
 impl PlanArgs {
     /// The answers, unread.
     fn answers(&self) -> SessionAnswers {
@@ -181,6 +191,7 @@ pub(super) fn run(command: &SessionCommand) -> Result<String, Refusal> {
     match command {
         SessionCommand::Plan(args) => run_plan(args),
         SessionCommand::Blank(args) => run_blank(args),
+        SessionCommand::Clocks(args) => Ok(run_clocks(args)),
     }
 }
 
@@ -216,6 +227,27 @@ fn run_blank(args: &BlankArgs) -> Result<String, Refusal> {
         return Ok(json::lines(&json!({ "file": path.display().to_string(), "bytes": pdf.len() })));
     }
     Ok(format!("The blank data sheet is in {}.\n", path.display()))
+}
+
+fn run_clocks(args: &ClocksArgs) -> String {
+    let now = clock::reading();
+    if args.json {
+        return json::lines(&json!({
+            "by": if now.boot.is_some() { "start_of_machine" } else { "wall" },
+            "wall_unix_ms": now.wall.to_milliseconds(),
+            "since_start_ms": now.boot.map(|own| own.since.to_milliseconds()),
+        }));
+    }
+    match now.boot {
+        Some(own) => {
+            let since = Span::milliseconds(own.since.to_milliseconds()).map_or("over 30 days".into(), duration);
+            format!(
+                "Timers go by the time since this machine was started, {since} ago: putting the clock right does not move them.\n\
+                 After the machine is started anew a running timer goes by the clock on the wall, and says so.\n"
+            )
+        }
+        None => "This machine does not tell its starts apart: timers go by the clock on the wall. Leave it alone while one runs.\n".into(),
+    }
 }
 
 /// Said before a page is set for nothing; whether it is still free is decided when it is made.

@@ -34,7 +34,7 @@ fn task(plan: &SessionPlan, own: &Task) -> Value {
     json!({
         "print": own.print + 1,
         "name": plan.name(own.print),
-        "step": own.step.code(),
+        "step": own.step.word(),
         "which": own.step.which(),
         "begins_s": own.begins.to_seconds(),
         "due_s": own.due.to_seconds(),

@@ -12,6 +12,7 @@ mod house;
 mod panics;
 mod papers;
 mod refusals;
+mod session;
 mod sheet_as_weighed;
 mod shells;
 mod solutions;

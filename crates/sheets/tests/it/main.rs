@@ -5,3 +5,4 @@ mod emergency;
 mod labels;
 mod printed;
 mod refused;
+mod sessions;

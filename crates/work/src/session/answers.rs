@@ -42,9 +42,11 @@ pub(super) struct Request {
     pub(super) sheets: Vec<Sheet>,
     pub(super) means: Means,
     pub(super) start: TimeOfDay,
-    /// Spans nobody has said: what, and how long.
-    pub(super) assumed: Vec<(&'static str, Span)>,
+    pub(super) assumed: Assumed,
 }
+
+/// Spans nobody has said: what, and how long each was taken to be.
+pub(super) type Assumed = Vec<(&'static str, Span)>;
 
 /// The most of anything a studio has: beyond it there is a slip of the pen.
 const MOST_MEANS: u32 = 40;
@@ -78,7 +80,7 @@ impl SessionAnswers {
     }
 
     /// The spans all prints share, and those nobody has said.
-    fn spans(&self) -> Result<(Spans, Vec<(&'static str, Span)>), Refusal> {
+    fn spans(&self) -> Result<(Spans, Assumed), Refusal> {
         let mut spans = Spans::usual();
         let mut assumed = Vec::new();
         let humidify = usual_span(&HUMIDIFYING_SPAN);
