@@ -1,11 +1,13 @@
 //! The command line: data to stdout, messages to stderr, one exit code.
 
 mod book;
+mod coat;
 mod demo;
 mod export;
 mod files;
 mod import;
 mod ledger;
+mod paper;
 mod serve;
 mod shell;
 mod stock;
@@ -87,6 +89,12 @@ enum Command {
     /// From powder to a bottle of known strength
     #[command(subcommand)]
     Stock(stock::StockCommand),
+    /// Salt boxes, droppers, and what reaches the paper
+    #[command(subcommand)]
+    Paper(paper::PaperCommand),
+    /// From an image to whole drops of each solution
+    #[command(subcommand)]
+    Coat(coat::CoatCommand),
     /// Where every milligram and every cent is
     #[command(subcommand)]
     Ledger(ledger::LedgerCommand),
@@ -124,6 +132,8 @@ pub fn run(arguments: &[OsString]) -> Outcome {
     let result = match Cli::try_parse_from(arguments) {
         Ok(Cli { command: Command::Tour(args) }) => tour::run(&args),
         Ok(Cli { command: Command::Stock(command) }) => stock::run(&command),
+        Ok(Cli { command: Command::Paper(command) }) => paper::run(&command),
+        Ok(Cli { command: Command::Coat(command) }) => coat::run(&command),
         Ok(Cli { command: Command::Ledger(command) }) => ledger::run(&command),
         Ok(Cli { command: Command::Serve(args) }) => serve::run(&args),
         Ok(Cli { command: Command::New(args) }) => book::run_new(&args),
