@@ -69,6 +69,8 @@ pub enum Remedy {
     ListActs,
     /// Look at the shelf.
     ShowShelf,
+    /// Look at what is kept beside the shelf.
+    ListKept,
     /// Look at the list of prints.
     ListPrints,
     /// Make the picture smaller, as JPEG or PNG.

@@ -3,7 +3,8 @@
 use handcoat_craft::measure::{AgentDose, Readable, RelativeHumidity, Span, Temperature, Uptake};
 use handcoat_craft::print::{Conditions, Likelihood, Reading, compare, suspect};
 use handcoat_craft::source::{BASE_TIME_STANDS_ON, Condition, Sign, causes};
-use proptest::prelude::*;
+use proptest::prelude::{Strategy, any, prop};
+use proptest::{prop_assert, prop_assert_eq, proptest};
 
 fn read<Q: Readable>(text: &str) -> Q {
     Q::read(text).expect(text)

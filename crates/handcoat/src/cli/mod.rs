@@ -1,6 +1,7 @@
 //! The command line: data to stdout, messages to stderr, one exit code.
 
 mod book;
+mod coat;
 mod demo;
 mod export;
 mod fields;
@@ -8,6 +9,7 @@ mod files;
 mod import;
 mod keep;
 mod ledger;
+mod paper;
 mod print;
 mod serve;
 mod session;
@@ -94,15 +96,18 @@ enum Command {
     /// Papers, brushes and rods, droppers, lamps, baths, supplies and negatives
     #[command(subcommand)]
     Keep(keep::KeepCommand),
-    /// From bottles to a sheet of paper
-    #[command(subcommand)]
-    Coat(print::CoatActs),
     /// The record of every print: found again, repeated, compared
     #[command(subcommand)]
     Print(print::PrintCommand),
     /// The day's printing: who does what next, and when it is over
     #[command(subcommand)]
     Session(session::SessionCommand),
+    /// Salt boxes, droppers, and what reaches the paper
+    #[command(subcommand)]
+    Paper(paper::PaperCommand),
+    /// From an image to whole drops of each solution
+    #[command(subcommand)]
+    Coat(coat::CoatCommand),
     /// Where every milligram and every cent is
     #[command(subcommand)]
     Ledger(ledger::LedgerCommand),
@@ -141,9 +146,10 @@ pub fn run(arguments: &[OsString]) -> Outcome {
         Ok(Cli { command: Command::Tour(args) }) => tour::run(&args),
         Ok(Cli { command: Command::Stock(command) }) => stock::run(&command),
         Ok(Cli { command: Command::Keep(command) }) => keep::run(&command),
-        Ok(Cli { command: Command::Coat(command) }) => print::run_coat(&command),
         Ok(Cli { command: Command::Print(command) }) => print::run(&command),
         Ok(Cli { command: Command::Session(command) }) => session::run(&command),
+        Ok(Cli { command: Command::Paper(command) }) => paper::run(&command),
+        Ok(Cli { command: Command::Coat(command) }) => coat::run(&command),
         Ok(Cli { command: Command::Ledger(command) }) => ledger::run(&command),
         Ok(Cli { command: Command::Serve(args) }) => serve::run(&args),
         Ok(Cli { command: Command::New(args) }) => book::run_new(&args),

@@ -1,4 +1,4 @@
-//! `handcoat print …` and `handcoat coat made/spoiled/open`: what was coated and printed, found again, repeated and compared.
+//! `handcoat print …`: what was printed, found again, repeated and compared.
 
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -8,8 +8,8 @@ use handcoat_craft::measure::{fixed, significant};
 use handcoat_craft::print::{Change, Likelihood};
 use handcoat_craft::source::Condition;
 use handcoat_work::print::{
-    CoatMade, Compared, FIELDS, Poured, PrintMade, PrintView, Repeat, Repeated, Spoiled, add_picture, coat, compare,
-    note, open_coats, picture, print, prints, record, repeat, spoil,
+    Compared, FIELDS, Poured, PrintMade, PrintView, Repeat, Repeated, add_picture, compare, note, picture, print,
+    prints, record, repeat,
 };
 use handcoat_work::{Field, Question, Refusal};
 
@@ -41,16 +41,6 @@ pub(super) enum PrintCommand {
     Compare(CompareArgs),
     /// The same print again, with today's bottles
     Repeat(RepeatArgs),
-}
-
-#[derive(Debug, Subcommand)]
-pub(super) enum CoatActs {
-    /// Record a coat on a sheet; it becomes a print with `print record --coat`
-    Made(MadeArgs),
-    /// Record that a coated sheet came to nothing
-    Spoiled(SpoiledArgs),
-    /// Coats that are neither prints nor spoiled
-    Open(OpenArgs),
 }
 
 /// The fields of a print.
@@ -163,41 +153,6 @@ pub(super) struct RepeatArgs {
     whose: BookArgs,
 }
 
-#[derive(Debug, Args)]
-pub(super) struct MadeArgs {
-    /// What it is for
-    #[arg(value_name = "TITLE")]
-    title: Option<String>,
-    /// What was poured, in the order dropped: a bottle and its drops, or a volume (repeat for each)
-    #[arg(long = "pour", value_name = "BOTTLE=DROPS")]
-    pours: Vec<String>,
-    /// Drops to the millilitre, where no dropper of the bottle is in the book
-    #[arg(long, value_name = "COUNT")]
-    drops_per_ml: Option<String>,
-    #[command(flatten)]
-    act: ActArgs,
-}
-
-#[derive(Debug, Args)]
-pub(super) struct SpoiledArgs {
-    /// Number of the coat
-    coat: Option<String>,
-    /// Why
-    #[arg(long, value_name = "WORDS")]
-    because: Option<String>,
-    /// The sheet is thrown away; without, it is kept with the residue
-    #[arg(long)]
-    thrown: bool,
-    #[command(flatten)]
-    act: ActArgs,
-}
-
-#[derive(Debug, Args)]
-pub(super) struct OpenArgs {
-    #[command(flatten)]
-    whose: BookArgs,
-}
-
 pub(super) fn run(command: &PrintCommand) -> Result<String, Refusal> {
     match command {
         PrintCommand::Record(args) => {
@@ -240,35 +195,6 @@ pub(super) fn run(command: &PrintCommand) -> Result<String, Refusal> {
     }
 }
 
-pub(super) fn run_coat(command: &CoatActs) -> Result<String, Refusal> {
-    match command {
-        CoatActs::Made(args) => {
-            let made = CoatMade {
-                title: args.title.clone(),
-                pours: args.pours.clone(),
-                drops_per_ml: args.drops_per_ml.clone(),
-            };
-            let moment = args.act.moment()?;
-            Ok(done_text(&coat(&mut args.act.whose.open()?, &moment, &made)?, &args.act.whose))
-        }
-        CoatActs::Spoiled(args) => {
-            let answers = Spoiled { coat: args.coat.clone(), because: args.because.clone(), thrown: args.thrown };
-            let moment = args.act.moment()?;
-            Ok(done_text(&spoil(&mut args.act.whose.open()?, &moment, &answers)?, &args.act.whose))
-        }
-        CoatActs::Open(args) => {
-            let open = open_coats(&args.whose.open()?)?;
-            if args.whose.json {
-                return Ok(json::lines(&json::print::coats(&open)));
-            }
-            if open.is_empty() {
-                return Ok("No coated sheet is waiting.\n".into());
-            }
-            Ok(open.iter().map(|own| format!("coat {}  {}: {}\n", own.number, own.title, pours(&own.pours))).collect())
-        }
-    }
-}
-
 fn run_photo(args: &PhotoArgs) -> Result<String, Refusal> {
     if let (Some(sha256), Some(output)) = (&args.get, &args.output) {
         let found = picture(&args.act.whose.open()?, sha256)?;
@@ -305,7 +231,8 @@ fn run_list(args: &ListArgs) -> Result<String, Refusal> {
     Ok(table::columns(&rows))
 }
 
-fn pours(all: &[Poured]) -> String {
+/// Drops and volumes in the order they were dropped.
+pub(super) fn pours(all: &[Poured]) -> String {
     let one = |own: &Poured| {
         let much = own.drops.map_or_else(
             || format!("{} mL", significant(own.volume.to_millilitres(), 3)),

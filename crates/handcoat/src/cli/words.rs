@@ -218,6 +218,7 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::UndoFirst(act) => format!("handcoat undo {act}"),
         Remedy::LoseAsResidue(name) => format!("handcoat stock lose {} --amount … --residue", quoted(name)),
         Remedy::ShowShelf => "handcoat stock shelf".into(),
+        Remedy::ListKept => "handcoat keep list".into(),
         Remedy::ListPrints => "handcoat print list".into(),
         Remedy::SmallerPicture => "save it as a JPEG or PNG of less than 20 MB".into(),
         Remedy::AnotherPort => "handcoat serve --port 0".into(),

@@ -99,11 +99,23 @@ pub(crate) fn shelf_of_books() -> &'static Path {
         }
         on(&book, &["undo", "9"]);
         on(&book, &["stock", "receive", "Na2PdCl4", "--volume", "5mL", "--name", "nameless"]);
+        for line in [
+            &["keep", "paper", "cotton rag", "--came", "25"][..],
+            &["coat", "made", "Heron", "--pour", "stock=23"],
+            &["print", "record", "Heron", "--coat", "1", "--paper", "cotton rag"],
+            &["coat", "made", "Gate", "--pour", "stock=23"],
+            &["coat", "spoiled", "2"],
+            &["print", "record", "Gate", "--time", "6:00"],
+        ] {
+            on(&book, line);
+        }
         for (name, text) in TABLES {
             std::fs::write(folder.join(name), text).expect("written");
         }
         let large = std::fs::File::create(folder.join("large.csv")).expect("made");
         large.set_len(16 * 1024 * 1024 + 1).expect("stretched");
+        let large = std::fs::File::create(folder.join("large.jpg")).expect("made");
+        large.set_len(20_000_001).expect("stretched");
         std::fs::write(folder.join("notes.txt"), "paper, three sheets").expect("written");
         let whole = std::fs::read(&book).expect("read");
         let mut later = whole.clone();

@@ -144,7 +144,12 @@ pub(super) fn among<'r>(
         about: Some(about),
         cause: format!("{} called `{}` is not in the book", what_is(kind), shortened(text)),
         excerpt: None,
-        remedies: here.iter().take(4).map(|own| Remedy::Write(about, own.name.clone())).collect(),
+        remedies: here
+            .iter()
+            .take(4)
+            .map(|own| Remedy::Write(about, own.name.clone()))
+            .chain([Remedy::ListKept])
+            .collect(),
     })
 }
 
