@@ -53,7 +53,7 @@ impl Book {
     pub fn follow_value<E: std::fmt::Display>(
         &self,
         after: EntryNumber,
-        each: &mut dyn FnMut(EntryNumber, &[Line]) -> Result<(), E>,
+        each: impl FnMut(EntryNumber, &[Line]) -> Result<(), E>,
     ) -> Result<(), BookError> {
         follow_value(&self.connection, after, each)
     }
@@ -154,7 +154,7 @@ pub(crate) fn journal(db: &Connection) -> Result<Journal, BookError> {
 fn follow_value<E: std::fmt::Display>(
     db: &Connection,
     after: EntryNumber,
-    each: &mut dyn FnMut(EntryNumber, &[Line]) -> Result<(), E>,
+    mut each: impl FnMut(EntryNumber, &[Line]) -> Result<(), E>,
 ) -> Result<(), BookError> {
     // Only undone acts are looked up, out of the index of what takes what back; most books have few.
     let sql = "SELECT entries.number FROM acts JOIN entries ON entries.act IN (acts.number, acts.reverses) \

@@ -67,7 +67,7 @@ impl Followed {
         let as_of = self.as_of.take();
         self.found = None;
         let Self { trace, last, newest, .. } = self;
-        book.follow_value(*last, &mut |entry, lines| {
+        book.follow_value(*last, |entry, lines| {
             trace.follow(lines)?;
             newest.push_back(entry);
             if newest.len() > trace.remembered() {
