@@ -204,6 +204,13 @@ fn brings(
             let hydrate = facts.hydrate.clone();
             Ok(vec![Dissolved { formula, hydrate, percent: percent.in_unit(), percent_rel_u }])
         }
+        Contents::Solution(_) if facts.dissolved.is_empty() => {
+            let cause = format!(
+                "the strength of {} is unknown; what it is mixed into would not be known either",
+                part.item.name
+            );
+            Err(Refusal::rule("contents_unknown", part.about, cause, vec![Remedy::ShowShelf]))
+        }
         Contents::Solution(measured) => {
             let share = measured.to_millilitres() / volume.to_millilitres();
             Ok(facts.dissolved.iter().map(|own| Dissolved { percent: own.percent * share, ..own.clone() }).collect())
@@ -262,6 +269,11 @@ pub(super) fn mixed_solution(
     // Gold is kept account of: it goes along with its powder.
     let metal = parts.iter().find_map(|part| Held::of(part.item, &balances).metal).map(|(element, _)| element);
     facts.metal = metal.map(|element| element.to_string());
+    if metal.is_some() {
+        // The metal per contents is known as well as the mixing and the jar: its form may be open.
+        let of_jar = parts.iter().filter_map(|part| part.item.facts.strength_rel_u).fold(0.0, f64::max);
+        facts.strength_rel_u = facts.strength_rel_u.map(|own| own.hypot(of_jar));
+    }
     let shown = solutes(&facts);
     let usual = shown.first().map_or_else(|| from.name.clone(), |first| format!("{} solution", first.name));
     let name = shelf.name_for(answers.name.as_deref(), &usual)?;

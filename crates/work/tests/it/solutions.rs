@@ -190,6 +190,12 @@ fn gold_goes_along_with_its_powder() {
     mix(&mut studio.studio, &now(), &answers).expect("mixed");
     assert_eq!(studio.item("toner").metal.expect("gold").1, of_jar);
     assert_eq!((sum(&studio, "Au"), sum(&studio, "EUR")), (0, 0));
+    // A bottle of unknown strength makes nothing that is known.
+    let nameless =
+        Receive { formula: some("ferric oxalate"), volume: some("50mL"), name: some("old"), ..Receive::default() };
+    receive(&mut studio.studio, &now(), &nameless).expect("received");
+    let into = Mix { from: some("old"), volume: some("5mL"), make: some("20mL"), ..Mix::default() };
+    assert_eq!(mix(&mut studio.studio, &now(), &into).expect_err("refused").code, "contents_unknown");
     // Of an unstated form there is a middle, and a width.
     jar(&mut studio, "gold chloride", None, "1g", "nameless gold", "90");
     let open = studio.item("nameless gold");
