@@ -155,8 +155,7 @@ impl Sheet {
         let mut block = Block::default();
         let close = |block: &mut Block, out: &mut Vec<Block>, limit: Option<u64>| {
             if block.phases.is_empty() {
-                // Nothing came between: the limit of what was left out does not pass on.
-                block.limit = None;
+                // Nothing came between: its limit stands before what comes next.
                 return;
             }
             out.push(core::mem::take(block));
