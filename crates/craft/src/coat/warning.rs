@@ -51,6 +51,8 @@ pub enum Warning {
     DryBetween,
     /// Paper must be damp for the printing-out way.
     DampPaper,
+    /// What these solutions do to people.
+    Care,
 }
 
 impl Warning {
@@ -74,6 +76,7 @@ impl Warning {
             Self::MayCrystallise => "may_crystallise",
             Self::DryBetween => "dry_between",
             Self::DampPaper => "damp_paper",
+            Self::Care => "care",
         }
     }
 }
@@ -116,7 +119,7 @@ impl fmt::Display for Warning {
             }
             Self::DoseRounded(error) => {
                 let side = if *error > 0.0 { "more" } else { "less" };
-                write!(f, "whole drops give {} {side} contrast agent than was asked; a rung between would be nearer", percent(error.abs()))
+                write!(f, "whole drops give {} {side} contrast agent than was asked; a weaker solution of it would be nearer", percent(error.abs()))
             }
             Self::NotWithin(error) => {
                 write!(f, "no whole drops keep within what was asked; the nearest miss a part by {}", percent(*error))
@@ -136,6 +139,9 @@ impl fmt::Display for Warning {
             Self::MayCrystallise => {
                 f.write_str("crystals may drop out of the platinum in the cold; warm the bottle and shake before counting drops")
             }
+            Self::Care => f.write_str(
+                "gloves, no food, no dust: iron oxalates are poisonous, salts of palladium and platinum can make allergic; the suppliers' sheets decide",
+            ),
             Self::DryBetween => f.write_str("let the first coat dry fully before the second"),
             Self::DampPaper => {
                 write!(f, "the printing-out way wants paper at about {} % relative humidity", PRINTING_OUT_HUMIDITY.value)
@@ -163,7 +169,10 @@ pub(super) fn all(plan: &Plan) -> Result<Vec<Warning>, CoatError> {
     let not_within = plan.coats.iter().any(|coat| coat.within == Some(false));
     if not_within {
         out.push(Warning::NotWithin(plan.ratio_error().max(dose_error(plan).abs())));
-    } else if plan.ratio_error() > RATIO_ROUNDED.value && plan.coats.iter().all(|coat| coat.within.is_none()) {
+    } else if plan.ratio_error() > RATIO_ROUNDED.value
+        && request.second.is_some()
+        && plan.coats.iter().all(|coat| coat.within.is_none())
+    {
         out.push(Warning::RatioRounded(plan.ratio_error()));
     }
     if !not_within && dose_error(plan).abs() > DOSE_ROUNDED.value {
@@ -193,6 +202,7 @@ pub(super) fn all(plan: &Plan) -> Result<Vec<Warning>, CoatError> {
     out.extend(request.droppers.iter().enumerate().any(unknown).then_some(Warning::DropperUsual));
     out.extend(matches!(request.coats, Coats::Double(_)).then_some(Warning::DryBetween));
     out.extend(request.printing_out.then_some(Warning::DampPaper));
+    out.push(Warning::Care);
     Ok(out)
 }
 

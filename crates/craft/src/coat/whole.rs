@@ -70,7 +70,7 @@ pub struct Coat {
     pub pours: Vec<Pour>,
     /// The largest deviation of a solution's part from what was wanted.
     pub ratio_error: f64,
-    /// Deviation of the dose; none without an agent.
+    /// Deviation of the dose; none without a contrast agent.
     pub dose_error: Option<f64>,
     /// Whether a search was asked for and kept within its error.
     pub within: Option<bool>,
@@ -152,6 +152,10 @@ impl Request {
         let error = |(pour, own): (&Pour, &Wanted<'_>)| (pour.ml / total / own.share - 1.0).abs();
         let ratio_error = pours.iter().zip(&wanted).map(error).fold(0.0, f64::max);
         let mut dose_error = None;
+        if let Some(Contrast::Chlorate(..)) = &self.contrast {
+            let both = pours.iter().zip(&wanted).find(|(pour, _)| pour.role == Role::ChlorateIron);
+            dose_error = both.map(|(pour, own)| pour.ml / total / own.share - 1.0);
+        }
         if let (Some(Contrast::OnTop(agent, dose)), Some((rung, count))) = (&self.contrast, on_top)
             && let Some(&percent) = agent.rungs.get(rung)
         {

@@ -3,6 +3,7 @@
 mod arbitrary;
 mod arrows;
 mod books;
+mod coat;
 mod command;
 mod contract;
 mod disk;

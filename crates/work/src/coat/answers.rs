@@ -46,11 +46,11 @@ pub(super) const PLACES: [&str; 5] = ["iron", "chlorate", "metal", "second", "co
 /// Most sheets of one plan.
 const MOST_SHEETS: u32 = 1000;
 
-fn one_of(about: Question, code: &'static str, text: &str, what: &str, words: &[&str]) -> Refusal {
+/// A word that is none of those there are: the cause, and each of them to write.
+fn none_of(about: Question, text: &str, what: &str, words: &[&str]) -> (String, Vec<Remedy>) {
     let all: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
     let cause = format!("`{}` is no {what}; expected {}", shortened(text.trim()), all.join(", "));
-    let remedies = words.iter().map(|word| Remedy::Write(about, (*word).into())).collect();
-    Refusal::unreadable(code, about, cause, remedies)
+    (cause, words.iter().map(|word| Remedy::Write(about, (*word).into())).collect())
 }
 
 impl CoatAnswers {
@@ -65,8 +65,11 @@ impl CoatAnswers {
         let word = |text: &str| Tool::ALL.into_iter().find(|tool| tool.word() == text.trim());
         let usual = if self.printing_out { Tool::Rod } else { Tool::Brush };
         match &self.tool {
-            Some(text) => word(text)
-                .ok_or_else(|| one_of(Question::Tool, "tool_unknown", text, "tool", &Tool::ALL.map(Tool::word))),
+            Some(text) => word(text).ok_or_else(|| {
+                let about = Question::Tool;
+                let (cause, remedies) = none_of(about, text, "tool", &Tool::ALL.map(Tool::word));
+                Refusal::unreadable("tool_unknown", about, cause, remedies)
+            }),
             None => Ok(known.paper.as_ref().and_then(|paper| word(paper.tool.as_deref()?)).unwrap_or(usual)),
         }
     }
@@ -147,10 +150,11 @@ impl CoatAnswers {
             let remedies = words.iter().map(|word| Remedy::Write(about, (*word).into())).collect();
             return Err(Refusal::rule("ratio_unit_missing", about, cause, remedies));
         };
-        let by = RatioBy::ALL
-            .into_iter()
-            .find(|own| own.word() == by.trim())
-            .ok_or_else(|| one_of(Question::RatioBy, "ratio_unit_unknown", by, "unit of a ratio", &words))?;
+        let by = RatioBy::ALL.into_iter().find(|own| own.word() == by.trim()).ok_or_else(|| {
+            let about = Question::RatioBy;
+            let (cause, remedies) = none_of(about, by, "unit of a ratio", &words);
+            Refusal::unreadable("ratio_unit_unknown", about, cause, remedies)
+        })?;
         Ok(Some(Ratio { first, second, by }))
     }
 

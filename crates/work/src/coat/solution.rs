@@ -111,11 +111,16 @@ fn percent_words(percent: PercentByVolume) -> String {
 /// Names before symbols: `palladium, Na2PdCl4 15 %`.
 fn called(solid: &Formula, metal: Option<Element>, strength: &str) -> String {
     match metal {
-        Some(metal) => format!("{}, {} {strength}", metal.weight().name, solid.subscripted()),
+        Some(metal) => format!("{}, {solid} {strength}", metal.weight().name),
         None => {
-            let dry = solid.dry().counts() == ferric_oxalate().counts();
-            let name = if dry { "ferric oxalate" } else { named(solid).map_or("", |own| own.name) };
-            let name = if name.is_empty() { solid.subscripted() } else { name.into() };
+            let found = classes(solid);
+            let name = if solid.dry().counts() == ferric_oxalate().counts() {
+                "ferric oxalate".into()
+            } else if [Class::Ammonium, Class::Iron, Class::Oxalate].iter().all(|class| found.contains(class)) {
+                "ammonium iron(III) oxalate".into()
+            } else {
+                named(solid).map_or_else(|| solid.to_string(), |own| own.name.into())
+            };
             format!("{name} {strength}")
         }
     }
@@ -152,20 +157,21 @@ fn strength_unknown(about: Question, item: &Item) -> Refusal {
 /// A metal solution.
 pub(super) fn metal(text: &str, printing_out: bool, bottles: Option<&Bottles>) -> Result<MetalStock, Refusal> {
     let about = Question::CoatMetal;
+    // What stands on the shelf is meant before any word for a usual solution.
+    if let Some((bottles, item)) = bottles.and_then(|bottles| Some((bottles, bottles.exactly(text)?))) {
+        return metal_bottle(item, &bottles.balances);
+    }
     if let Some(stock) = usual_metal(text.trim(), printing_out)? {
         return Ok(stock);
     }
-    if let Some(bottles) = bottles {
-        if let Some(item) = bottles.exactly(text) {
-            return metal_bottle(item, &bottles.balances);
-        }
-        if written(about, text, "Na2PdCl4").is_err() {
-            bottles.shelf.find_kind(about, &[ItemKind::Bottle], text)?;
-        }
+    if let Some(bottles) = bottles
+        && written(about, text, "Na2PdCl4").is_err()
+    {
+        bottles.shelf.find_kind(about, &[ItemKind::Bottle], text)?;
     }
     let own = written(about, text, "Na2PdCl4")?;
     let element = kept_metal(&own.solid).filter(|own| [Element::PD, Element::PT].contains(own)).ok_or_else(|| {
-        let cause = format!("{} holds neither palladium nor platinum, or both", own.solid);
+        let cause = format!("`{}` holds neither palladium nor platinum, or both", own.solid);
         Refusal::rule("solution_without_metal", about, cause, vec![Remedy::Write(about, example(about).into())])
     })?;
     let percent = own.percents.first().copied();
@@ -270,7 +276,7 @@ pub(super) fn iron(answers: &CoatAnswers, bottles: Option<&Bottles>) -> Result<I
         (None, _) => written(about, usual, usual)?,
     };
     if own.solid.count(Element::FE) <= 0.0 {
-        let cause = format!("{} holds no iron", own.solid);
+        let cause = format!("`{}` holds no iron", own.solid);
         return Err(Refusal::rule("iron_missing", about, cause, vec![Remedy::Write(about, "27%".into())]));
     }
     if own.strength.is_some() || own.percents.len() > 1 {
@@ -371,7 +377,7 @@ pub(super) fn contrast(
     } else if found.contains(&Class::Peroxide) {
         Agent::Peroxide
     } else {
-        let cause = format!("{} is no contrast agent of a coat known here", own.solid);
+        let cause = format!("`{}` is no contrast agent of a coat known here", own.solid);
         let remedies = ["KClO3 0.4%", "Na2PtCl6", "H2O2 3%"].map(|text| Remedy::Write(about, text.into())).to_vec();
         return Err(Refusal::rule("contrast_unknown", about, cause, remedies));
     };
