@@ -207,3 +207,33 @@ fn the_plan_page_makes_a_solution_with_its_steps() {
     let sheet = house.get("/stock/plan/sheet?salt=citric+acid&make=1L&balance=0.1g");
     assert_eq!(sheet.status, 200);
 }
+
+proptest::proptest! {
+    #[test]
+    fn arbitrary_answers_make_a_solution_or_a_next_step(
+        salt in 0_usize..8, other in 0_usize..8, number in 0_usize..6, flag in 0_usize..8, volume in 0_usize..6,
+    ) {
+        let salts =
+            ["ferric oxalate", "Fe2(C2O4)3·6H2O", "KClO3", "HCl", "H2O2", "HAuCl4", "potassium oxalate", "sodium sulfite"];
+        let numbers = ["0", "0.001", "0.5", "5", "60", "90000"];
+        let flags = ["--percent", "--salt-mass", "--molarity", "--balance", "--purity", "--rinses", "--from-stock", "--added"];
+        let units = ["%", "g", "M", "g", "%", "", "%"];
+        let answer = match units.get(flag) {
+            Some(unit) => format!("{}={}{unit}", flags[flag], numbers[number]),
+            None => String::from("--added"),
+        };
+        let (make, and) = (format!("--make={}mL", numbers[volume]), format!("--and={}=1%", salts[other]));
+        let outcome = handcoat(&["stock", "plan", "--salt", salts[salt], &make, &and, &answer, "--json"]);
+        if outcome.code == 0 {
+            let plan: Value = serde_json::from_str(&outcome.data).expect("JSON");
+            for solute in plan["solutes"].as_array().expect("solutes") {
+                proptest::prop_assert!(solute["percent_wv"].as_f64().is_some_and(|own| own > 0.0), "{}", outcome.data);
+                let (least, most) = (&solute["molarity_least_mol_per_l"], &solute["molarity_most_mol_per_l"]);
+                proptest::prop_assert!(least.as_f64() <= most.as_f64(), "{}", outcome.data);
+            }
+        } else {
+            let error: Value = serde_json::from_str(&outcome.messages).expect("JSON");
+            proptest::prop_assert!(error["error"]["remedies"].as_array().is_some_and(|own| !own.is_empty()), "{error}");
+        }
+    }
+}
