@@ -71,6 +71,8 @@ pub enum Remedy {
     ShowShelf,
     /// Look at what is kept beside the shelf.
     ListKept,
+    /// Look at the coats that wait.
+    ListCoats,
     /// Look at the list of prints.
     ListPrints,
     /// Make the picture smaller, as JPEG or PNG.
@@ -101,8 +103,8 @@ pub struct Refusal {
     pub about: Option<Question>,
     /// What happened, the value seen, what was expected.
     pub cause: String,
-    /// Where in the answer.
-    pub excerpt: Option<Excerpt>,
+    /// Where in the answer. Boxed, because a refusal travels in every result and this is rare.
+    pub excerpt: Option<Box<Excerpt>>,
     /// What to do next.
     pub remedies: Vec<Remedy>,
 }
@@ -172,7 +174,7 @@ impl Refusal {
             Excerpt { text: text.into(), chars: chars_before(bytes.start)..chars_before(bytes.end) }
         });
         let remedies = vec![Remedy::Write(about, example.into())];
-        Self { excerpt, ..Self::unreadable(error.code(), about, error.to_string(), remedies) }
+        Self { excerpt: excerpt.map(Box::new), ..Self::unreadable(error.code(), about, error.to_string(), remedies) }
     }
 
     /// A number that came out of sound answers and is beyond what can be kept.

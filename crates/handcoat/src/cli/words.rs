@@ -219,6 +219,7 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::LoseAsResidue(name) => format!("handcoat stock lose {} --amount … --residue", quoted(name)),
         Remedy::ShowShelf => "handcoat stock shelf".into(),
         Remedy::ListKept => "handcoat keep list".into(),
+        Remedy::ListCoats => "handcoat coat open".into(),
         Remedy::ListPrints => "handcoat print list".into(),
         Remedy::SmallerPicture => "save it as a JPEG or PNG of less than 20 MB".into(),
         Remedy::AnotherPort => "handcoat serve --port 0".into(),

@@ -85,6 +85,7 @@ fn remedy_words(remedy: &Remedy, about: Option<Question>) -> Markup {
             html! { "wipe it up wet and write it off from " a href="/shelf" { (name) } " as residue" }
         }
         Remedy::ListKept => html! { "look at what is " a href="/keep" { "kept" } },
+        Remedy::ListCoats => html! { "look at the " a href="/coat" { "coats that wait" } },
         Remedy::ListPrints => html! { "look at the " a href="/print" { "prints" } },
         Remedy::SmallerPicture => html! { "save it as a JPEG or PNG of less than 20 MB" },
         Remedy::ShowShelf => html! { "look at the " a href="/shelf" { "shelf" } },

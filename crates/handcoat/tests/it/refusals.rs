@@ -468,7 +468,7 @@ fn handcoat(arguments: &[&str]) -> Outcome {
         "studio.handcoat" | "later.handcoat" | "torn.handcoat" | "nowhere.handcoat" | "notes.txt" => {
             folder.join(word).display().to_string()
         }
-        word if word.ends_with(".csv") => folder.join(word).display().to_string(),
+        word if word.ends_with(".csv") || word.ends_with(".jpg") => folder.join(word).display().to_string(),
         word => word.into(),
     };
     let words: Vec<String> = arguments.iter().map(|word| found(word)).collect();
@@ -609,7 +609,8 @@ pub(crate) fn codes_in_sources() -> BTreeSet<String> {
 #[test]
 fn every_code_has_a_case_and_every_case_a_code() {
     let provoked: BTreeSet<String> = CASES.iter().map(|(_, code, _)| String::from(*code)).collect();
-    let excused: BTreeSet<String> = NOT_PROVOKED.iter().chain(&NOT_OF_WORDS).map(|code| String::from(*code)).collect();
+    let excused: BTreeSet<String> =
+        NOT_REACHED.iter().chain(&NOT_PROVOKED).chain(&NOT_OF_WORDS).map(|code| String::from(*code)).collect();
     let written = codes_in_sources();
     let missing: Vec<_> = written.iter().filter(|code| !provoked.contains(*code) && !excused.contains(*code)).collect();
     assert!(missing.is_empty(), "no case for {missing:?}");

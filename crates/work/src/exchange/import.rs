@@ -283,7 +283,7 @@ fn refusal(first: &ImportFinding, more: usize) -> Refusal {
         kind: RefusalKind::Unreadable,
         about: Some(Question::Table),
         cause: format!("{place}: {}{more}; nothing was imported", first.message),
-        excerpt: Some(excerpt).filter(|own| !own.text.is_empty() && own.text.chars().count() <= 60),
+        excerpt: Some(excerpt).filter(|own| !own.text.is_empty() && own.text.chars().count() <= 60).map(Box::new),
         remedies: vec![Remedy::LookFirst],
     }
 }

@@ -122,7 +122,8 @@ pub(super) fn open_coat(acting: &Acting<'_>, written: &str) -> Result<(Record, C
         Some(done) => {
             let cause = format!("coat {} {done}", record.ordinal);
             let others = acting.records(RecordKind::Coat)?.into_iter().rev().take(4);
-            let remedies = others.map(|own| Remedy::Write(about, own.ordinal.to_string())).collect();
+            let open = others.map(|own| Remedy::Write(about, own.ordinal.to_string()));
+            let remedies = open.chain([Remedy::ListCoats]).collect();
             Err(Refusal::rule("coat_used", about, cause, remedies))
         }
     }
