@@ -1,6 +1,7 @@
 //! What the maker does, from outside.
 
 mod bench;
+mod coat;
 mod compare;
 mod shelf;
 mod solutions;
