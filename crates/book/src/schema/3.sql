@@ -86,3 +86,7 @@ CREATE TRIGGER counts_total AFTER INSERT ON counts BEGIN
   INSERT INTO count_totals (record, what, amount) VALUES (NEW.record, NEW.what, NEW.amount)
     ON CONFLICT (record, what) DO UPDATE SET amount = amount + NEW.amount;
 END;
+
+-- An undo asks what an act touched.
+CREATE INDEX touches_of_act ON touches (act);
+CREATE INDEX record_touches_of_act ON record_touches (act);
