@@ -2,7 +2,7 @@
 //! otherwise.
 
 use handcoat_book::{Record, RecordKind};
-use handcoat_craft::measure::{Bounded, DropsPerMillilitre, Share, Uncertain, Uptake};
+use handcoat_craft::measure::{DropsPerMillilitre, Share, Uncertain, Uptake};
 use handcoat_craft::paper::{Dropper, DropperFrom, Tool};
 
 use super::answers::CoatAnswers;
@@ -98,7 +98,7 @@ impl ToolFacts {
     fn of(record: &Record) -> Result<Self, Refusal> {
         let fields = Fields::of(&record.facts);
         let share = fields.quantity::<Share>("share")?;
-        let share_u = fields.quantity::<Share>("share_u")?.map_or(0.0, Bounded::in_unit);
+        let share_u = fields.number("share_u").map_or(0.0, |percent| percent / 100.0);
         Ok(Self {
             name: record.name.clone(),
             sort: fields.text("sort").and_then(sort_of),

@@ -352,13 +352,15 @@ pub(super) fn contrast(
     };
     let dose = needed(Question::Dose, answers.dose.as_ref(), "1mg/mL")?;
     let dose = AgentDose::read(dose).map_err(|error| Refusal::quantity(Question::Dose, AgentDose::FORMS, &error))?;
+    let bottle_meant = bottles.and_then(|bottles| Some((bottles, bottles.exactly(text)?)));
+    // What stands on the shelf is meant before any word for a usual solution.
     let text = match text.trim() {
         "chlorate" => "KClO3",
         "hexachloroplatinate" => "Na2PtCl6",
         "peroxide" => "H2O2",
         other => other,
     };
-    let (own, held) = match bottles.and_then(|bottles| Some((bottles, bottles.exactly(text)?))) {
+    let (own, held) = match bottle_meant {
         Some((bottles, item)) => {
             let held = Held::of(item, &bottles.balances);
             let (volume, price) = from_shelf(item, &held);

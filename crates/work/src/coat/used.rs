@@ -40,7 +40,7 @@ impl Origin {
     #[must_use]
     pub fn heading(self) -> &'static str {
         match self {
-            Self::Book => "measured",
+            Self::Book => "book",
             Self::Said => "said",
             Self::Custom => "custom",
         }
@@ -172,7 +172,7 @@ pub(super) fn of_solutions(answers: &CoatAnswers, plan: &Plan) -> Vec<Used> {
     let iron = &request.iron;
     let percent = significant(iron.percent.to_grams_per_100_ml(), 4);
     all.push(match (&answers.iron, iron.bottle.holds) {
-        (_, Some(_)) => used("iron", Origin::Book, format!("{}: {percent} %, by the book", iron.bottle.name)),
+        (_, Some(_)) => used("iron", Origin::Book, format!("{}, {percent} %", iron.bottle.name)),
         (Some(_), None) => used("iron", Origin::Said, format!("{}, as said", iron.bottle.name)),
         (None, None) => {
             let fact = if answers.printing_out { PRINTING_OUT_IRON } else { IRON_PERCENT };
@@ -185,11 +185,11 @@ pub(super) fn of_solutions(answers: &CoatAnswers, plan: &Plan) -> Vec<Used> {
         let usual = usual_cite(text.trim(), answers.printing_out);
         all.push(match (metal.bottle.holds, usual) {
             (Some(_), _) if metal.strength.standard() > 0.0 => {
-                used("metal", Origin::Book, format!("{}: {strength} mg/mL (k = 2), by the book", metal.bottle.name))
+                used("metal", Origin::Book, format!("{}, {strength} mg/mL (k = 2)", metal.bottle.name))
             }
             (Some(_), _) => {
                 let best = significant(metal.strength.best.to_milligrams_per_millilitre(), 4);
-                used("metal", Origin::Book, format!("{}: {best} mg/mL by the book, its ± not known", metal.bottle.name))
+                used("metal", Origin::Book, format!("{}, {best} mg/mL, its ± not known", metal.bottle.name))
             }
             (None, Some(cite)) => used("metal", Origin::Custom, format!("{} ({cite})", metal.bottle.name)),
             (None, None) => used("metal", Origin::Said, format!("{}, as said", metal.bottle.name)),

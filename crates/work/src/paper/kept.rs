@@ -107,7 +107,7 @@ fn percent(share: Share) -> String {
 }
 
 fn share_u(share: &Uncertain<Share>) -> Option<String> {
-    (share.standard() > 0.0).then(|| format!("{}%", significant(share.standard() * 100.0, DIGITS)))
+    (share.standard() > 0.0).then(|| significant(share.standard() * 100.0, DIGITS))
 }
 
 fn per_area(uptake: &Uncertain<Uptake>) -> String {
