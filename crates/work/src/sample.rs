@@ -36,6 +36,9 @@ pub fn fill(studio: &mut Studio, now: Timestamp) -> Result<(), Refusal> {
     filling.prints()
 }
 
+/// Kind, name, how many came, and fields of something that is kept.
+type Thing<'t> = (RecordKind, &'t str, Option<&'t str>, &'t [(&'static str, &'t str)]);
+
 /// The sample under way; each act has its day and a key of its own.
 struct Filling<'s> {
     studio: &'s mut Studio,
@@ -160,7 +163,7 @@ impl Filling<'_> {
     /// What is kept beside the shelf.
     fn beside(&mut self) -> Result<(), Refusal> {
         let made = self.day(15);
-        let things: [(RecordKind, &str, Option<&str>, &[(&'static str, &str)]); 12] = [
+        let things: [Thing<'_>; 12] = [
             (
                 RecordKind::Paper,
                 "cotton rag 300",
