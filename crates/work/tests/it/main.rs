@@ -6,3 +6,4 @@ mod compare;
 mod shelf;
 mod solutions;
 mod studio;
+mod traps;
