@@ -203,7 +203,7 @@ fn free_name(acting: &Acting<'_>, kind: RecordKind, written: &str, own: Option<u
 fn linked(acting: &Acting<'_>, kind: RecordKind, mut fields: Fields) -> Result<Fields, Refusal> {
     for field in fields_of(kind).iter().filter(|own: &&Field| own.form == Form::Bottle) {
         if let Some(text) = fields.text(field.key) {
-            let shelf = Shelf::of(acting.items()?);
+            let shelf = Shelf::now(acting)?;
             let name = shelf.find(field.question(), text)?.name.clone();
             fields.set(field.key, name);
         }

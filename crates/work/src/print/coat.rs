@@ -99,7 +99,8 @@ pub fn spoil(studio: &mut Studio, moment: &Moment, answers: &Spoiled) -> Result<
         }
         let to = if answers.thrown { Account::Loss } else { Account::Residue };
         let mut draft = Draft::default();
-        empty(&acting.balances()?, coat_number(record.ordinal)?, to, &mut draft);
+        let number = coat_number(record.ordinal)?;
+        empty(&acting.balances_of([Account::Coat(number)])?, number, to, &mut draft);
         sheet.spoiled = Some(because.into());
         record.facts = sheet.to_json();
         record.standing = Standing::Retired;

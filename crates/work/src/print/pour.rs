@@ -13,7 +13,7 @@ use jiff::Timestamp;
 use super::sheet::{Also, Pour};
 use crate::coat::dropper_of;
 use crate::role::Role;
-use crate::shelf::{Contents, Held, Shelf, contents_of, millilitres, take};
+use crate::shelf::{Contents, Held, Shelf, account_of, contents_of, millilitres, take};
 use crate::stock::read;
 use crate::{Question, Refusal, Remedy};
 
@@ -35,8 +35,8 @@ pub(crate) fn pour_all(
     to: Account,
     draft: &mut Draft,
 ) -> Result<PouredAll, Refusal> {
-    let shelf = Shelf::of(acting.items()?);
-    let mut balances = acting.balances()?;
+    let shelf = Shelf::now(acting)?;
+    let mut balances = acting.balances_of(shelf.here().map(account_of))?;
     let droppers = acting.records(RecordKind::Dropper)?;
     let stated = read::<DropsPerMillilitre>(Question::DropSize, drops_per_ml)?;
     let mut all = PouredAll::default();

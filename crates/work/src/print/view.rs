@@ -135,7 +135,7 @@ pub fn prints(studio: &Studio, asked: &str, most: u32, before: Option<u32>) -> R
     let records = if asked.trim().is_empty() {
         studio.book.newest_records(RecordKind::Print, most, before)?
     } else {
-        studio.book.search_records(RecordKind::Print, asked, most)?
+        studio.book.search_records(RecordKind::Print, asked, most, before)?
     };
     records.iter().map(view).collect()
 }
