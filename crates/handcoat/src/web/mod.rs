@@ -2,6 +2,7 @@
 //! frame, on a floor every request passes first.
 
 mod assets;
+mod coat;
 mod cookies;
 mod desk;
 mod fields;

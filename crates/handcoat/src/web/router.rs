@@ -9,7 +9,7 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{MethodRouter, get as read, post as write};
 
 use super::desk::Desk;
-use super::pages::{bench, emergency, item, ledger, pair, plan, receive, settings, shelf, today};
+use super::pages::{bench, coat, coat_made, emergency, item, ledger, pair, plan, receive, settings, shelf, today};
 use super::turned::Turned;
 use super::visit::{Answer, Visit, answer};
 use super::{assets, floor};
@@ -28,6 +28,10 @@ pub const READ: &[&str] = &[
     "/bench/{work}",
     "/stock/plan",
     "/stock/plan/sheet",
+    "/coat",
+    "/coat/sheet",
+    "/coat/made",
+    "/coat/open",
     "/ledger",
     "/emergency",
     "/emergency/page",
@@ -41,6 +45,8 @@ pub const WRITTEN: &[&str] = &[
     "/bench",
     "/bench/{work}",
     "/shelf/{code}/{act}",
+    "/coat/made",
+    "/coat/spoiled",
     "/undo",
     "/emergency",
     "/settings",
@@ -61,6 +67,10 @@ fn reads(address: &str) -> Option<Page> {
         "/bench/{work}" => bench::show,
         "/stock/plan" => plan::page,
         "/stock/plan/sheet" => plan::sheet,
+        "/coat" => coat::page,
+        "/coat/sheet" => coat::sheet,
+        "/coat/made" => coat_made::ask,
+        "/coat/open" => coat_made::open,
         "/ledger" => ledger::show,
         "/emergency" => emergency::show,
         "/emergency/page" => emergency::for_the_wall,
@@ -76,6 +86,8 @@ fn writes(address: &str) -> Option<Page> {
         "/bench" => bench::start,
         "/bench/{work}" => bench::go_on,
         "/shelf/{code}/{act}" => item::act,
+        "/coat/made" => coat_made::make,
+        "/coat/spoiled" => coat_made::spoiled,
         "/undo" => ledger::take_back,
         "/emergency" => emergency::keep,
         "/settings" => settings::keep,
