@@ -30,4 +30,5 @@ pub use note::{Picture, add_picture, note, picture};
 pub use record::{PrintMade, record};
 pub use repeat::{Again, Repeat, Repeated, repeat};
 pub use table::{FIELDS, groups};
+pub(crate) use view::coats_newest;
 pub use view::{CoatView, Poured, PrintView, open_coats, print, prints};

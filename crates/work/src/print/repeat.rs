@@ -173,8 +173,10 @@ fn again(pour: &Pour, scale: f64, items: &[Item], balances: &Balances, droppers:
     });
     // Metal to the area stays as it was: of a weaker bottle more drops. Where strengths are unknown the volume stays.
     let need = pour.volume().to_millilitres() * scale / strength.unwrap_or(1.0);
-    let per_ml =
-        dropper_for(droppers, bottle.map_or(pour.name.as_str(), |item| item.name.as_str())).to_per_millilitre();
+    let per_ml = dropper_for(droppers, bottle.map_or(pour.name.as_str(), |item| item.name.as_str()))
+        .per_ml
+        .best
+        .to_per_millilitre();
     let drops = whole_drops(need * per_ml);
     let volume = Volume::millilitres(f64::from(drops) / per_ml).unwrap_or(Volume::ZERO);
     let off = if need > 0.0 { volume.to_millilitres() / need - 1.0 } else { 0.0 };
