@@ -293,7 +293,7 @@ impl Filling<'_> {
             ..PrintMade::default()
         };
         self.days_ago(5, &again, record)?;
-        let slip = CoatMade { title: some("Weir gate"), pours: pours(8), drops_per_ml: None };
+        let slip = CoatMade { title: some("Weir gate"), pours: pours(8), ..CoatMade::default() };
         self.days_ago(2, &slip, coat)?;
         let dropped = Spoiled { coat: some("1"), because: some("a hair in the coat"), thrown: false };
         self.days_ago(2, &dropped, spoil)?;
@@ -305,7 +305,7 @@ impl Filling<'_> {
             ..PrintMade::default()
         };
         self.days_ago(2, &gate, record)?;
-        let waits = CoatMade { title: some("Heron, third"), pours: pours(24), drops_per_ml: None };
+        let waits = CoatMade { title: some("Heron, third"), pours: pours(24), ..CoatMade::default() };
         self.days_ago(0, &waits, coat)?;
         Ok(())
     }

@@ -179,7 +179,7 @@ pub(super) fn coat_number(ordinal: u32) -> Result<CoatNumber, Refusal> {
 }
 
 /// What a print or a coat is called; not unique.
-pub(super) fn title(answer: Option<&String>) -> Result<String, Refusal> {
+pub(crate) fn title(answer: Option<&String>) -> Result<String, Refusal> {
     let about = Question::Title;
     let text = needed(about, answer, "Heron, morning")?.trim();
     if text.is_empty() || text.chars().count() > MOST_TITLE || text.chars().any(char::is_control) {
