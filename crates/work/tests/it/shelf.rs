@@ -335,6 +335,8 @@ fn one_key_means_one_thing() {
     let spill = Lose { item: some("stock"), amount: some("1mL"), residue: false };
     let first = lose(&mut studio.studio, &moment, &spill).expect("lost");
     assert!(lose(&mut studio.studio, &moment, &spill).expect("asked again").repeated);
+    let more = Lose { amount: some("2mL"), ..spill.clone() };
+    assert_eq!(lose(&mut studio.studio, &moment, &more).expect_err("asked for otherwise").code, "key_used");
     let other = dilute(&mut studio.studio, &moment, &Dilute { bottle: some("stock"), water: some("1mL") });
     assert_eq!(other.expect_err("another act").code, "key_used");
     assert_eq!(undo(&mut studio.studio, &moment, &first.act.to_string()).expect_err("another act").code, "key_used");
