@@ -7,8 +7,8 @@ use std::collections::HashMap;
 use crate::follow_one::follow_one;
 
 use handcoat_craft::ledger::{
-    Account, CoatNumber, Balances, Commodity, ContentsIn, Draft, Entry, ItemCode, ItemKind, ItemNumber, Line, Tally, Trace,
-    Unsettled, draw, share, whereabouts,
+    Account, Balances, CoatNumber, Commodity, ContentsIn, Draft, Entry, ItemCode, ItemKind, ItemNumber, Line, Tally,
+    Trace, Unsettled, draw, share, whereabouts,
 };
 use handcoat_craft::measure::Currency;
 use handcoat_craft::source::Element;
@@ -100,8 +100,9 @@ fn some_act(dice: &mut Dice, balances: &Balances) -> Option<Entry> {
     let (from, to) = (1 + dice.below(10) as u32, 4 + dice.below(6) as u32);
     match dice.below(9) {
         8 => {
-            // Poured onto a sheet, and more than the book had: what is beyond is found over beside what was there.
-            let (all, beyond) = (of(from), dice.up_to(5_000_000));
+            // Poured onto a sheet, and more than the book had: what is beyond is found over beside what was there. No more than three
+            // times as much, or the half units it was rounded by would be multiplied and pass for a flaw below.
+            let (all, beyond) = (of(from), dice.up_to(3 * of(from)));
             let coat = Account::Coat(CoatNumber::new(1 + dice.below(400) as u32).expect("from one"));
             let metal = balances.of(account(from), pd).to_units();
             take(&mut draft, from, all, coat);

@@ -281,10 +281,9 @@ fn facts(request: &Request, batch: &Batch, weighed: &Weighed, at: Timestamp, jar
     let of_jar = of_jar.standard() / of_jar.best.to_ratio();
     let of_jar = jar.facts.strength_rel_u.map_or(of_jar, |own| own.max(of_jar));
     let volume_u = batch.volume.standard();
-    let density = weighed
-        .full
-        .zip(weighed.empty)
-        .and_then(|(full, empty)| density_of(full, empty, Uncertain::new(weighed.volume, volume_u), request.balance).ok());
+    let density = weighed.full.zip(weighed.empty).and_then(|(full, empty)| {
+        density_of(full, empty, Uncertain::new(weighed.volume, volume_u), request.balance).ok()
+    });
     let needs_chloride = salt.chlorides_needed() > 0.0;
     Facts {
         chloride: needs_chloride.then(|| request.chloride.formula().to_string()),
