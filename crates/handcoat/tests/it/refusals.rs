@@ -312,6 +312,8 @@ const CASES: &[Case] = &[
     book!("contents_unknown", 4, "stock", "pour", "--from", "nameless", "--into", "bought"),
     book!("bottle_overflows", 4, "stock", "mix", "--from", "jar", "--mass", "1g", "--make", "60mL", "--capacity", "50mL"),
     book!("load_under_tare", 4, "stock", "mix", "--from", "jar", "--mass", "1g", "--make", "60mL", "--empty", "80g", "--full", "70g"),
+    book!("density_impossible", 4, "stock", "mix", "--from", "jar", "--mass", "1g", "--make", "60mL", "--empty", "70g", "--full", "80g"),
+    book!("key_used", 4, "stock", "receive", "PdCl2", "--mass", "3g", "--key", "key-of-the-jar"),
     book!("name_unreadable", 2, "stock", "hazards", "jar", "--supplier", "", "--date", "2026-01-20"),
     book!("key_used", 4, "stock", "look", "stock", "clear", "--key", "key-of-the-jar"),
     // The ledger.
