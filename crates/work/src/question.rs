@@ -147,6 +147,13 @@ pub enum Question {
     PaperWeighed,
     BrushWeighed,
     GlassWeighed,
+    Session,
+    PrintOf,
+    Late,
+    DropOf,
+    Timer,
+    TimerName,
+    TimerSpan,
 }
 
 impl Question {
@@ -294,6 +301,13 @@ impl Question {
             Self::PaperWeighed => "what the paper weighs",
             Self::BrushWeighed => "what the brush weighs",
             Self::GlassWeighed => "what the glass weighs",
+            Self::Session => "which session",
+            Self::PrintOf => "which print of the session",
+            Self::Late => "how much later it is",
+            Self::DropOf => "of which bottle one drop more fell",
+            Self::Timer => "which timer",
+            Self::TimerName => "what the timer is called",
+            Self::TimerSpan => "how long the timer runs",
         }
     }
 }

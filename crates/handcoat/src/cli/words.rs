@@ -176,6 +176,13 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::PaperWeighed => "--paper",
         Question::BrushWeighed => "--brush",
         Question::GlassWeighed => "--glass",
+        Question::Session => "SESSION",
+        Question::PrintOf => "--print",
+        Question::Late => "--late",
+        Question::DropOf => "--drop",
+        Question::Timer => "TIMER",
+        Question::TimerName => "NAME",
+        Question::TimerSpan => "TIME",
     }
 }
 
@@ -224,6 +231,8 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::ListKept => "handcoat keep list".into(),
         Remedy::ListCoats => "handcoat coat open".into(),
         Remedy::ListPrints => "handcoat print list".into(),
+        Remedy::ListSessions => "handcoat session list".into(),
+        Remedy::ListTimers => "handcoat session timers".into(),
         Remedy::SmallerPicture => "save it as a JPEG or PNG of less than 20 MB".into(),
         Remedy::AnotherPort => "handcoat serve --port 0".into(),
         Remedy::LookFirst => "do it without --yes first: it lists all that is found, and what each column takes".into(),

@@ -9,7 +9,10 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{MethodRouter, get as read, post as write};
 
 use super::desk::Desk;
-use super::pages::{bench, coat, coat_made, emergency, item, ledger, pair, plan, receive, settings, shelf, today};
+use super::pages::{
+    bench, coat, coat_made, emergency, item, keep, ledger, pair, plan, print_again, print_new, prints, receive,
+    settings, shelf, today,
+};
 use super::turned::Turned;
 use super::visit::{Answer, Visit, answer};
 use super::{assets, floor};
@@ -32,6 +35,16 @@ pub const READ: &[&str] = &[
     "/coat/sheet",
     "/coat/made",
     "/coat/open",
+    "/print",
+    "/print/new",
+    "/print/compare",
+    "/print/photo/{sha256}",
+    "/print/{number}",
+    "/print/{number}/repeat",
+    "/keep",
+    "/keep/shopping",
+    "/keep/{kind}",
+    "/keep/{kind}/{number}",
     "/ledger",
     "/emergency",
     "/emergency/page",
@@ -47,6 +60,11 @@ pub const WRITTEN: &[&str] = &[
     "/shelf/{code}/{act}",
     "/coat/made",
     "/coat/spoiled",
+    "/print/new",
+    "/print/{number}/note",
+    "/print/{number}/photo",
+    "/keep/{kind}",
+    "/keep/{kind}/{number}/{act}",
     "/undo",
     "/emergency",
     "/settings",
@@ -71,6 +89,16 @@ fn reads(address: &str) -> Option<Page> {
         "/coat/sheet" => coat::sheet,
         "/coat/made" => coat_made::ask,
         "/coat/open" => coat_made::open,
+        "/print" => prints::list,
+        "/print/new" => print_new::ask,
+        "/print/compare" => print_again::side_by_side,
+        "/print/photo/{sha256}" => prints::photo,
+        "/print/{number}" => prints::show,
+        "/print/{number}/repeat" => print_again::again,
+        "/keep" => keep::list,
+        "/keep/shopping" => keep::to_buy,
+        "/keep/{kind}" => keep::of_kind,
+        "/keep/{kind}/{number}" => keep::show,
         "/ledger" => ledger::show,
         "/emergency" => emergency::show,
         "/emergency/page" => emergency::for_the_wall,
@@ -88,6 +116,11 @@ fn writes(address: &str) -> Option<Page> {
         "/shelf/{code}/{act}" => item::act,
         "/coat/made" => coat_made::make,
         "/coat/spoiled" => coat_made::spoiled,
+        "/print/new" => print_new::take,
+        "/print/{number}/note" => prints::write_down,
+        "/print/{number}/photo" => prints::keep_photo,
+        "/keep/{kind}" => keep::take,
+        "/keep/{kind}/{number}/{act}" => keep::act,
         "/undo" => ledger::take_back,
         "/emergency" => emergency::keep,
         "/settings" => settings::keep,

@@ -33,7 +33,7 @@ const MOST_NAME: usize = 60;
 /// # Errors
 /// [`Refusal`] when an answer cannot be read, or the name is taken.
 pub fn keep(studio: &mut Studio, moment: &Moment, kind: RecordKind, answers: &Keep) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "keep", |acting| {
+    let acted = studio.book.act(&moment.asked(&(kind, answers))?, "keep", |acting| {
         let (record, said) = kept_in(acting, kind, answers)?;
         Ok::<_, Refusal>(Deed { body: body(&record, &said), entry: None })
     })?;
@@ -67,7 +67,7 @@ pub fn change(
     written: &str,
     answers: &Keep,
 ) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "change", |acting| {
+    let acted = studio.book.act(&moment.asked(&(kind, written, answers))?, "change", |acting| {
         let (record, said) = changed_in(acting, kind, written, answers)?;
         Ok::<_, Refusal>(Deed { body: body(&record, &said), entry: None })
     })?;
@@ -107,7 +107,7 @@ pub fn restock(
     came: Option<&String>,
     there: Option<&String>,
 ) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "restock", |acting| {
+    let acted = studio.book.act(&moment.asked(&(kind, written, came, there))?, "restock", |acting| {
         let record = find_record(acting, kind, Question::Name, written)?;
         let about = Question::Pieces;
         let said = match there {
@@ -133,7 +133,7 @@ pub fn restock(
 /// # Errors
 /// [`Refusal`] when it is not there.
 pub fn put_away(studio: &mut Studio, moment: &Moment, kind: RecordKind, written: &str) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "put_away", |acting| {
+    let acted = studio.book.act(&moment.asked(&(kind, written))?, "put_away", |acting| {
         let mut record = find_record(acting, kind, Question::Name, written)?;
         record.standing = Standing::Retired;
         acting.change_record(&record)?;

@@ -39,7 +39,7 @@ pub struct Spoiled {
 /// # Errors
 /// [`Refusal`] when an answer cannot be read. More than a bottle holds by the book is no reason: it was poured.
 pub fn coat(studio: &mut Studio, moment: &Moment, answers: &CoatMade) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "coat", |acting| {
+    let acted = studio.book.act(&moment.asked(answers)?, "coat", |acting| {
         if answers.pours.is_empty() {
             return Err(Refusal::missing(Question::Pour, "palladium stock=23"));
         }
@@ -85,7 +85,7 @@ pub fn coat(studio: &mut Studio, moment: &Moment, answers: &CoatMade) -> Result<
 /// # Errors
 /// [`Refusal`] when there is no such coat, or it is a print or spoiled already.
 pub fn spoil(studio: &mut Studio, moment: &Moment, answers: &Spoiled) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "spoil", |acting| {
+    let acted = studio.book.act(&moment.asked(answers)?, "spoil", |acting| {
         let (mut record, mut sheet) = open_coat(acting, needed(Question::Coat, answers.coat.as_ref(), "5")?)?;
         let because = answers.because.as_deref().map_or("not said", str::trim);
         if because.chars().count() > MOST_REASON || because.chars().any(char::is_control) {
@@ -179,7 +179,7 @@ pub(super) fn coat_number(ordinal: u32) -> Result<CoatNumber, Refusal> {
 }
 
 /// What a print or a coat is called; not unique.
-pub(super) fn title(answer: Option<&String>) -> Result<String, Refusal> {
+pub(crate) fn title(answer: Option<&String>) -> Result<String, Refusal> {
     let about = Question::Title;
     let text = needed(about, answer, "Heron, morning")?.trim();
     if text.is_empty() || text.chars().count() > MOST_TITLE || text.chars().any(char::is_control) {

@@ -4,8 +4,8 @@
 //! no bottle goes below nothing and nothing that was done is lost.
 
 use handcoat_book::{Acting, Dissolved, Item, PostError, Record, RecordKind};
-use handcoat_craft::ledger::{Account, Balances, Commodity, Draft, ItemKind, Tally, share};
-use handcoat_craft::measure::{DropsPerMillilitre, Mass, Money, Volume, shortened};
+use handcoat_craft::ledger::{Account, Balances, Commodity, Draft, ItemKind, ItemNumber, Tally, share};
+use handcoat_craft::measure::{DropsPerMillilitre, Mass, Money, Readable, Volume, shortened};
 use handcoat_craft::paper::Dropper;
 use handcoat_craft::stock::{Formula, concentration, percent_of};
 use jiff::Timestamp;
@@ -109,12 +109,43 @@ fn amount<'s>(
         let volume = Volume::millilitres(millilitres).map_err(|error| Refusal::bounds(about, &error))?;
         return Ok((bottle, Some(drops), volume, dropper.relative()));
     }
-    let volume = read::<Volume>(about, Some(&much.to_owned()))?.unwrap_or(Volume::ZERO);
+    let volume = Volume::read(much).map_err(|error| Refusal {
+        remedies: vec![
+            Remedy::Write(about, format!("{}=23", bottle.name)),
+            Remedy::Write(about, format!("{}=1.15mL", bottle.name)),
+        ],
+        ..Refusal::quantity(about, Volume::FORMS, &error)
+    })?;
     if volume.is_zero() {
         let cause = format!("nothing of {} is poured", bottle.name);
         return Err(Refusal::rule("pour_out_of_bounds", about, cause, example()));
     }
     Ok((bottle, None, volume, 0.0))
+}
+
+/// A pour that is written and not poured yet.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct ReadPour {
+    pub(crate) item: ItemNumber,
+    pub(crate) name: String,
+    pub(crate) role: &'static str,
+    /// Symbol of its metal.
+    pub(crate) metal: Option<String>,
+    /// Drops; none where a volume was written.
+    pub(crate) drops: Option<u32>,
+}
+
+/// Reads a pour without pouring it.
+pub(crate) fn read_pour(shelf: &Shelf, droppers: &[Record], text: &str) -> Result<ReadPour, Refusal> {
+    let (bottle, drops, _, _) = amount(shelf, droppers, None, text)?;
+    let formula: Option<Formula> = bottle.facts.formula.as_deref().and_then(|text| text.parse().ok());
+    Ok(ReadPour {
+        item: bottle.number,
+        name: bottle.name.clone(),
+        role: Role::of(formula.as_ref()).word(),
+        metal: bottle.facts.metal.as_ref().map(ToString::to_string),
+        drops,
+    })
 }
 
 /// More drops than this on one sheet are a slip.
