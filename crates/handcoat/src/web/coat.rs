@@ -9,6 +9,7 @@ use handcoat_work::coat::{
 use maud::{Markup, html};
 
 use super::stock::rows;
+use super::words::capitalised;
 
 /// The plan. One warning stands large before the drops; the others are below.
 pub(super) fn sheet(coated: &Coated) -> Markup {
@@ -18,20 +19,20 @@ pub(super) fn sheet(coated: &Coated) -> Markup {
     html! {
         div.sheet {
             p.soft { (image_words(plan)) " with " (margin_words(plan)) "." }
-            @if let Some(first) = others.first() { p.note { (first) "." } }
+            @if let Some(first) = others.first() { p.note { (capitalised(&first.to_string())) "." } }
             @for (place, coat) in plan.coats.iter().enumerate() {
                 h3 { (coat_heading(plan, place).unwrap_or_else(|| "Drop in this order".into())) }
                 (drops(coat, coated.last.as_ref().filter(|_| single)))
             }
             @if let Some(last) = &coated.last { (last_time(last)) }
-            @for own in care { p.why { b { "Care. " } (own) "." } }
+            @for own in care { p.why { b { "Care. " } (capitalised(&own.to_string())) "." } }
             h4 { "What one sheet comes to" }
             (rows(&fact_rows(plan), ""))
             (whys(plan))
             (bottles(plan))
             @if !plan.less.is_empty() {
                 h4 { "Can I use less?" }
-                ul { @for less in &plan.less { li { (less_words(less)) "." } } }
+                ul { @for less in &plan.less { li { (capitalised(&less_words(less))) "." } } }
             }
             details.more {
                 summary { "What this rests on" }
@@ -40,7 +41,7 @@ pub(super) fn sheet(coated: &Coated) -> Markup {
             @if others.len() > 1 {
                 details.more {
                     summary { "More to know before you begin" }
-                    ul { @for own in others.iter().skip(1) { li { (own) "." } } }
+                    ul { @for own in others.iter().skip(1) { li { (capitalised(&own.to_string())) "." } } }
                 }
             }
         }
@@ -50,7 +51,7 @@ pub(super) fn sheet(coated: &Coated) -> Markup {
 /// Counts in the order they are dropped, and beside them those of last time.
 fn drops(coat: &Coat, last: Option<&LastTime>) -> Markup {
     html! {
-        ol.drops {
+        ol.counts {
             @for ((count, name), pour) in drop_lines(coat).into_iter().zip(&coat.pours) {
                 li {
                     b { (count) }
@@ -86,8 +87,8 @@ fn whys(plan: &Plan) -> Markup {
         @for (metal, cause, part) in causes {
             p.why { "± is k = 2; that of the " (metal) " comes from " (cause) " most (" (part) " of the variance)." }
         }
-        p.why { (uptake_words(plan)) "." }
-        p.why { (rounding_words(plan)) "." }
+        p.why { (capitalised(&uptake_words(plan))) "." }
+        p.why { (capitalised(&rounding_words(plan))) "." }
         @if let Some(words) = ratio_words(plan) { p.why { (words) "." } }
         @if !plan.cost.without.is_empty() { p.why { "Without a price: " (plan.cost.without.join("; ")) "." } }
     }

@@ -5,7 +5,7 @@ use handcoat_work::coat::{CoatSheetFacts, Coated, choices, coat_sheet, drop_line
 use handcoat_work::{Day, Question, Refusal};
 use maud::{Markup, html};
 
-use super::coat_asks::{BY_FORMULA, DOSE, FIRST, Offered, POURED, RATIO, SHEETS, answers, borrowed};
+use super::coat_asks::{BY_FORMULA, DOSE, FIRST, Offered, POURED, RATIO, SHEETS, TITLE, answers, blamed, borrowed};
 use super::receive::folded;
 use crate::web::fields::Fields;
 use crate::web::form::{Ask, Asked, Way};
@@ -25,18 +25,23 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
     let asked = Asked { form: "coat", fields: &visit.fields, refusal };
     let (papers, tools) = (borrowed(&offered.papers), borrowed(&offered.tools));
     let (metals, iron, agents) = (borrowed(&offered.metals), borrowed(&offered.iron), borrowed(&offered.agents));
-    let metal = [Ask {
-        name: "metal",
-        about: Some(Question::CoatMetal),
-        label: "Which metal?",
-        why: "Two for a mix of both; then say their ratio.",
-        way: Way::Any(&metals),
-    }];
-    let iron = [one("iron", Question::CoatIron, "Which iron?", "", &iron)];
+    let metal = blamed(
+        &visit.fields,
+        &[Ask {
+            name: "metal",
+            about: Some(Question::CoatMetal),
+            label: "Which metal?",
+            why: "Two for a mix of both; then say their ratio.",
+            way: Way::Any(&metals),
+        }],
+    );
+    let iron = blamed(&visit.fields, &[one("iron", Question::CoatIron, "Which iron?", "", &iron)]);
+    let by_formula = blamed(&visit.fields, BY_FORMULA);
     let paper = [one("paper", Question::CoatPaper, "Which paper?", "What was measured of it is used.", &papers)];
     let tool = [one("tool", Question::Tool, "Which brush or rod?", "", &tools)];
-    let contrast = [&[one("contrast", Question::ContrastAgent, "Which contrast agent?", "", &agents)], DOSE].concat();
-    let every = [FIRST, &metal, &iron, &paper, &tool, &contrast, BY_FORMULA, RATIO, POURED, SHEETS].concat();
+    let agent = one("contrast", Question::ContrastAgent, "Which contrast agent?", "", &agents);
+    let contrast = blamed(&visit.fields, &[&[agent], DOSE].concat());
+    let every = [FIRST, &metal, &iron, &paper, &tool, TITLE, &contrast, &by_formula, RATIO, POURED, SHEETS].concat();
     let body = html! {
         (frame::title("Plan a coat", "How many drops of which bottle. Change any answer; the drops follow."))
         div.two {
@@ -47,10 +52,11 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
                 (asked.all(&iron))
                 (asked.all(&paper))
                 (asked.all(&tool))
+                (asked.all(TITLE))
                 (folded(&asked, "Contrast", &contrast))
                 (folded(&asked, "Sheets, two coats, printing-out", SHEETS))
                 (folded(&asked, "Uptake, share, drops per mL", POURED))
-                (folded(&asked, "Solutions by formula", BY_FORMULA))
+                (folded(&asked, "Solutions by formula", &by_formula))
                 p.actions { button type="submit" { "Count the drops" } a.btn.quiet href="/coat/open" { "Coats that wait" } }
             }
             div {

@@ -17,6 +17,10 @@ pub(super) const FIRST: &[Ask<'static>] = &[
     ),
 ];
 
+/// What the sheet and the record are called.
+pub(super) const TITLE: &[Ask<'static>] =
+    &[note("title", "What is it for?", "Heron, morning: stands on the sheet and in the record.")];
+
 /// Solutions that are no bottles of the shelf.
 pub(super) const BY_FORMULA: &[Ask<'static>] = &[
     words(
@@ -83,7 +87,6 @@ pub(super) const SHEETS: &[Ask<'static>] = &[
     tick("double", None, "Two coats", "The first thinned with water."),
     quantity("first_coat", Question::FirstCoat, "How strong is the first coat?", "50 %, unless you say otherwise."),
     tick("printing_out", None, "The printing-out way", "Ammonium salts, damp paper, a rod."),
-    note("title", "What is it for?", "Heron, morning: stands on the sheet and in the record."),
 ];
 
 /// Words of a choice: its name, and in brackets what is known of it.
@@ -132,6 +135,23 @@ impl Offered {
             ),
         }
     }
+}
+
+/// A question that can be answered in a list and by formula: a refusal stands beside the one that was answered.
+pub(super) fn blamed<'a>(fields: &Fields, asks: &[Ask<'a>]) -> Vec<Ask<'a>> {
+    let by = |list: &str| match list {
+        "metal" => Some("metal_by"),
+        "iron" => Some("iron_by"),
+        "contrast" => Some("contrast_by"),
+        _ => None,
+    };
+    let written = |name: &str| fields.answer(name).is_some();
+    let of = |ask: &Ask<'a>| {
+        let elsewhere = by(ask.name).is_some_and(written)
+            || (ask.name.ends_with("_by") && ask.name != "ratio_by" && !written(ask.name));
+        Ask { about: ask.about.filter(|_| !elsewhere), ..*ask }
+    };
+    asks.iter().map(of).collect()
 }
 
 /// A list as a question takes it.
