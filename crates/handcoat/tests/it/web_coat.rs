@@ -231,6 +231,8 @@ fn traps_of_the_trade_are_seen_on_the_page() {
     assert_eq!((counts(&open)[0].0, counts(&open)[1].0), (23, 29));
     let said = page(&house, &with(&[("drops", "metal 40")]));
     assert_eq!(counts(&said)[1].0, 46);
+    // Recorded it is by volume, for the record's own dropper gives other drops.
+    assert!(said.text.contains("pour=spring+palladium%3D1.15mL") && !said.text.contains("drops=metal+40&amp;pour"));
     // 5: the volume follows the coated area: without a margin it is smaller.
     let bare = page(&house, &[("image", "8x10in"), ("margin", "0cm"), ("metal", "spring palladium"), ("iron", "iron")]);
     assert!(counts(&bare)[0].0 < counts(&open)[0].0);

@@ -103,9 +103,12 @@ fn nothing_yet() -> Markup {
 }
 
 fn result(coated: &Coated, fields: &Fields) -> Markup {
-    let (pours, others) = pours_of(&coated.plan);
+    // Drops of single bottles are of this plan alone: a record of them would be measured with others.
+    let own_drops = fields.answer("drops").is_some_and(|text| !text.starts_with(|c: char| c.is_ascii_digit()));
+    let (pours, others) = pours_of(&coated.plan, own_drops);
     let onward = |path: &str, names: &[&'static str]| {
-        let kept = names.iter().filter_map(|name| Some((*name, fields.get(name)?)));
+        let kept = names.iter().filter(|name| **name != "drops" || !own_drops);
+        let kept = kept.filter_map(|name| Some((*name, fields.get(name)?)));
         let pairs: Vec<(&str, &str)> = kept.chain(pours.iter().map(|pour| ("pour", pour.as_str()))).collect();
         Fields::of(&pairs).address(path)
     };
