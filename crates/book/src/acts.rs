@@ -66,6 +66,8 @@ pub struct Stamp {
     pub who: String,
     /// When.
     pub at: Timestamp,
+    /// A digest of what is asked for, where that can be told apart.
+    pub asked: Option<String>,
 }
 
 /// An act as it stands in the book.
@@ -165,8 +167,13 @@ impl Book {
         let transaction =
             self.connection.transaction_with_behavior(TransactionBehavior::Immediate).map_err(BookError::from)?;
         if let Some(act) = with_key(&transaction, &stamp.key)? {
-            // The same key for something else, or for what was taken back since, is a slip; silence would say that it was done.
-            if act.kind != kind || act.reverses != reverses || act.reversed_by.is_some() {
+            // The same key for something else, with other answers, or for what was taken back since, is a slip; silence would say that
+            // it was done.
+            let otherwise = match (&stamp.asked, asked(&transaction, act.number)?) {
+                (Some(own), Some(before)) => *own != before,
+                _ => false,
+            };
+            if act.kind != kind || act.reverses != reverses || act.reversed_by.is_some() || otherwise {
                 return Err(BookError::KeyUsed { act: act.number.get(), kind: act.kind }.into());
             }
             return Ok(Acted::Before(act));
@@ -192,6 +199,14 @@ impl Book {
     /// [`BookError`] when the book cannot be read.
     pub fn act_numbered(&self, number: ActNumber) -> Result<Option<Act>, BookError> {
         numbered(&self.connection, number)
+    }
+
+    /// The act that was done under a key.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn act_with_key(&self, key: &ActKey) -> Result<Option<Act>, BookError> {
+        with_key(&self.connection, key)
     }
 
     /// The newest acts, newest first.
@@ -400,8 +415,8 @@ impl Acting<'_> {
         lines.iter().filter_map(|line| line.account.item()).for_each(|item| self.touch(item));
         let db = &self.transaction;
         db.prepare_cached(
-            "INSERT INTO acts (key, kind, who, at, body, before, before_records, reverses) \
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
+            "INSERT INTO acts (key, kind, who, at, body, before, before_records, reverses, asked) \
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
         )?
         .execute(params![
             stamp.key.text(),
@@ -411,7 +426,8 @@ impl Acting<'_> {
             deed.body.to_string(),
             as_text(&self.before),
             as_text(&self.before_records),
-            reverses.map(ActNumber::get)
+            reverses.map(ActNumber::get),
+            stamp.asked
         ])?;
         let number = db.last_insert_rowid();
         if !lines.is_empty() {
@@ -467,6 +483,11 @@ const SELECT: &str = "SELECT acts.number, acts.key, acts.kind, acts.who, acts.at
 
 fn with_key(db: &Connection, key: &ActKey) -> Result<Option<Act>, BookError> {
     one(db, "acts.key = ?1", key.text())
+}
+
+/// The digest of what an act was asked for.
+fn asked(db: &Connection, act: ActNumber) -> Result<Option<String>, BookError> {
+    Ok(db.prepare_cached("SELECT asked FROM acts WHERE number = ?1")?.query_row([act.get()], |row| row.get(0))?)
 }
 
 pub(crate) fn numbered(db: &Connection, number: ActNumber) -> Result<Option<Act>, BookError> {

@@ -6,6 +6,7 @@ use std::sync::Mutex;
 use handcoat_book::{ActKey, Acted, Book, BookError, FindingKind, PostError, Stamp};
 use handcoat_craft::ledger::ItemNumber;
 use jiff::Timestamp;
+use sha2::{Digest as _, Sha256};
 
 use crate::ledger::Followed;
 use crate::{Question, Refusal, RefusalKind, Remedy};
@@ -30,13 +31,24 @@ pub struct Moment {
 }
 
 impl Moment {
+    /// For an act that is known by its key alone, or whose answers the book compares itself.
     pub(crate) fn stamp(&self) -> Result<Stamp, Refusal> {
         let key = ActKey::new(&self.key).ok_or_else(|| {
             let cause = format!("`{}` is no key of an act; expected 8 to 64 letters, digits, `-` or `_`", self.key);
             Refusal::unreadable("key_unreadable", Question::Key, cause, vec![Remedy::LeaveOut(Question::Key)])
         })?;
-        Ok(Stamp { key, who: self.who.clone(), at: self.at })
+        Ok(Stamp { key, who: self.who.clone(), at: self.at, asked: None })
     }
+
+    /// For an act with these answers: the same key with others is refused, whichever door they come in by.
+    pub(crate) fn asked(&self, answers: &impl std::fmt::Debug) -> Result<Stamp, Refusal> {
+        Ok(Stamp { asked: Some(digest(format!("{answers:?}").as_bytes())), ..self.stamp()? })
+    }
+}
+
+/// SHA-256 in hexadecimal.
+pub(crate) fn digest(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// What an act came to.

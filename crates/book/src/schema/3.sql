@@ -26,6 +26,9 @@ CREATE TABLE record_touches (
 -- Records an act changed, as they were before; items have the column `before`.
 ALTER TABLE acts ADD COLUMN before_records TEXT NOT NULL DEFAULT '{}' CHECK (json_valid(before_records));
 
+-- What was asked for, as a digest of the answers: a key that comes again with other answers is a slip. Unknown of older acts.
+ALTER TABLE acts ADD COLUMN asked TEXT;
+
 -- What is counted beside the ledger: sheets taken, area through a bath, time under a lamp. Only added to; an undo adds the opposite, so
 -- that taking one print back does not stand in the way of the next.
 CREATE TABLE counts (

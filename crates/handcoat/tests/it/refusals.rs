@@ -312,6 +312,8 @@ const CASES: &[Case] = &[
     book!("contents_unknown", 4, "stock", "pour", "--from", "nameless", "--into", "bought"),
     book!("bottle_overflows", 4, "stock", "mix", "--from", "jar", "--mass", "1g", "--make", "60mL", "--capacity", "50mL"),
     book!("load_under_tare", 4, "stock", "mix", "--from", "jar", "--mass", "1g", "--make", "60mL", "--empty", "80g", "--full", "70g"),
+    book!("density_impossible", 4, "stock", "mix", "--from", "jar", "--mass", "1g", "--make", "60mL", "--empty", "70g", "--full", "80g"),
+    book!("key_used", 4, "stock", "receive", "PdCl2", "--mass", "3g", "--key", "key-of-the-jar"),
     book!("name_unreadable", 2, "stock", "hazards", "jar", "--supplier", "", "--date", "2026-01-20"),
     book!("key_used", 4, "stock", "look", "stock", "clear", "--key", "key-of-the-jar"),
     // The ledger.
@@ -335,6 +337,8 @@ const CASES: &[Case] = &[
     book!("answer_missing", 2, "coat", "made", "Gate"),
     book!("pour_unreadable", 2, "coat", "made", "Gate", "--pour", "stock"),
     book!("pour_out_of_bounds", 4, "coat", "made", "Gate", "--pour", "stock=0"),
+    book!("unit_missing", 2, "coat", "made", "Gate", "--pour", "stock=2.5"),
+    book!("nothing_asked", 4, "print", "repeat", "1", "--image", "0x10in"),
     book!("coat_used", 4, "print", "record", "Gate", "--coat", "1"),
     book!("coat_used", 4, "coat", "spoiled", "2"),
     book!("file_unreadable", 1, "print", "photo", "1", "--photo", "nowhere.jpg"),

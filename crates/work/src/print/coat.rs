@@ -2,12 +2,12 @@
 
 use handcoat_book::{Acting, Deed, Record, RecordKind, Standing};
 use handcoat_craft::ledger::{Account, Balances, CoatNumber, Draft};
-use handcoat_craft::measure::shortened;
+use handcoat_craft::measure::{Length, Size, shortened};
 
 use super::pour::pour_all;
 use super::sheet::{CoatSheet, Sum};
-use crate::keep::record_body;
-use crate::stock::needed;
+use crate::keep::{find_among, record_body};
+use crate::stock::{needed, read};
 use crate::{Done, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 
 /// A coat as it was made.
@@ -15,6 +15,10 @@ use crate::{Done, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 #[allow(missing_docs, reason = "each field answers the question of the same name")]
 pub struct CoatMade {
     pub title: Option<String>,
+    /// Size of the image, its margin and its paper: known later as what was poured last time.
+    pub image: Option<String>,
+    pub margin: Option<String>,
+    pub paper: Option<String>,
     /// Each `BOTTLE=23` drops, or `BOTTLE=1.15mL`.
     pub pours: Vec<String>,
     pub drops_per_ml: Option<String>,
@@ -35,11 +39,18 @@ pub struct Spoiled {
 /// # Errors
 /// [`Refusal`] when an answer cannot be read. More than a bottle holds by the book is no reason: it was poured.
 pub fn coat(studio: &mut Studio, moment: &Moment, answers: &CoatMade) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "coat", |acting| {
+    let acted = studio.book.act(&moment.asked(answers)?, "coat", |acting| {
         if answers.pours.is_empty() {
             return Err(Refusal::missing(Question::Pour, "palladium stock=23"));
         }
         let name = title(answers.title.as_ref())?;
+        let size = read::<Size>(Question::Image, answers.image.as_ref())?;
+        let margin = read::<Length>(Question::Margin, answers.margin.as_ref())?;
+        let papers = acting.records(RecordKind::Paper)?;
+        let paper = match &answers.paper {
+            None => None,
+            Some(text) => Some(find_among(&papers, RecordKind::Paper, Question::CoatPaper, text)?.name.clone()),
+        };
         let number = coat_number(acting.next_ordinal(RecordKind::Coat)?)?;
         let mut draft = Draft::default();
         let all = pour_all(
@@ -53,6 +64,9 @@ pub fn coat(studio: &mut Studio, moment: &Moment, answers: &CoatMade) -> Result<
         let sheet = CoatSheet {
             v: 1,
             at: Some(moment.at),
+            image: size.and(answers.image.clone()),
+            margin: margin.and(answers.margin.clone()),
+            paper,
             pours: all.pours,
             cost: all.cost.into_iter().map(Sum::of).collect(),
             cost_incomplete: all.cost_incomplete,
@@ -71,7 +85,7 @@ pub fn coat(studio: &mut Studio, moment: &Moment, answers: &CoatMade) -> Result<
 /// # Errors
 /// [`Refusal`] when there is no such coat, or it is a print or spoiled already.
 pub fn spoil(studio: &mut Studio, moment: &Moment, answers: &Spoiled) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "spoil", |acting| {
+    let acted = studio.book.act(&moment.asked(answers)?, "spoil", |acting| {
         let (mut record, mut sheet) = open_coat(acting, needed(Question::Coat, answers.coat.as_ref(), "5")?)?;
         let because = answers.because.as_deref().map_or("not said", str::trim);
         if because.chars().count() > MOST_REASON || because.chars().any(char::is_control) {
@@ -165,7 +179,7 @@ pub(super) fn coat_number(ordinal: u32) -> Result<CoatNumber, Refusal> {
 }
 
 /// What a print or a coat is called; not unique.
-pub(super) fn title(answer: Option<&String>) -> Result<String, Refusal> {
+pub(crate) fn title(answer: Option<&String>) -> Result<String, Refusal> {
     let about = Question::Title;
     let text = needed(about, answer, "Heron, morning")?.trim();
     if text.is_empty() || text.chars().count() > MOST_TITLE || text.chars().any(char::is_control) {

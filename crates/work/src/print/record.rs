@@ -36,7 +36,7 @@ pub struct PrintMade {
 /// # Errors
 /// [`Refusal`] when an answer cannot be read, or a coat is a print or spoiled already.
 pub fn record(studio: &mut Studio, moment: &Moment, answers: &PrintMade) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "print", |acting| {
+    let acted = studio.book.act(&moment.asked(answers)?, "print", |acting| {
         let name = title(answers.title.as_ref())?;
         let fields = Fields::default().read(FIELDS, &answers.fields)?;
         let ordinal = acting.next_ordinal(RecordKind::Print)?;

@@ -18,7 +18,7 @@ use super::sheet::{Pour, PrintSheet};
 use super::view::print_record;
 use crate::shelf::{Contents, Held, account_of, millilitres};
 use crate::stock::read;
-use crate::{Question, Refusal, Studio};
+use crate::{Question, Refusal, Remedy, Studio};
 
 /// What is asked of a repeat.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -91,6 +91,11 @@ pub fn repeat(studio: &Studio, answers: &Repeat, now: Timestamp) -> Result<Repea
     let area_then = sheet.area()?;
     let image = read::<Size>(Question::Image, answers.image.as_ref())?;
     let margin = read::<Length>(super::record::question("margin"), answers.margin.as_ref())?;
+    if image.is_some_and(Size::is_empty) {
+        let about = Question::Image;
+        let cause = "an image without a side takes no drop".into();
+        return Err(Refusal::rule("nothing_asked", about, cause, vec![Remedy::Write(about, "8x10in".into())]));
+    }
     let area = new_area(&sheet, image, margin)?;
     let mut unequal = Vec::new();
     let scale = match (area_then, area) {
@@ -176,8 +181,10 @@ fn again(pour: &Pour, scale: f64, items: &[Item], balances: &Balances, droppers:
     });
     // Metal to the area stays as it was: of a weaker bottle more drops. Where strengths are unknown the volume stays.
     let need = pour.volume().to_millilitres() * scale / strength.unwrap_or(1.0);
-    let per_ml =
-        dropper_for(droppers, bottle.map_or(pour.name.as_str(), |item| item.name.as_str())).to_per_millilitre();
+    let per_ml = dropper_for(droppers, bottle.map_or(pour.name.as_str(), |item| item.name.as_str()))
+        .per_ml
+        .best
+        .to_per_millilitre();
     let drops = whole_drops(need * per_ml);
     let volume = Volume::millilitres(f64::from(drops) / per_ml).unwrap_or(Volume::ZERO);
     let off = if need > 0.0 { volume.to_millilitres() / need - 1.0 } else { 0.0 };

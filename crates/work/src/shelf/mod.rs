@@ -22,6 +22,7 @@ pub use find::Shelf;
 pub use hazards::{EnterHazards, SuppliersSheet, enter_hazards, suppliers_sheets};
 pub use label::{LabelAnswers, label, label_sheets, printer_page, wall_page};
 pub use lose::{Lose, Retire, Sweep, lose, retire, sweep};
+pub(crate) use mix::mix_once;
 pub use mix::{Mix, mix};
 pub(crate) use receive::Came;
 pub use receive::{Receive, receive};

@@ -8,3 +8,4 @@ mod print;
 mod shelf;
 mod solutions;
 mod studio;
+mod traps;
