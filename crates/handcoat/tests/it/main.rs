@@ -24,4 +24,5 @@ mod web_cautions;
 mod web_floor;
 mod web_pages;
 mod web_pairing;
+mod web_prints;
 mod web_serving;
