@@ -71,8 +71,7 @@ pub(super) fn rows(found: &[PrintView]) -> Markup {
             @for own in found {
                 li { a href=(format!("/print/{}", own.number)) {
                     b.number-of { (own.number) }
-                    b { (own.title) }
-                    @for words in brief(own) { span.plain { (words) } }
+                    span { b { (own.title) } @for words in brief(own) { span.soft { (words) } } }
                 } }
             }
         }
@@ -231,7 +230,7 @@ fn facts(own: &PrintView) -> Markup {
             @let rows: Vec<&(&'static Field, String)> = own.known.iter().filter(|(field, _)| field.group == *part && field.key != "where").collect();
             @if !rows.is_empty() {
                 h4 { (part) }
-                dl.facts { @for (field, text) in rows { dt { (field.label) } dd { @if field.key == "faults" { (fault_words(text)) } @else { (text) } } } }
+                dl.facts.even { @for (field, text) in rows { dt { (field.label) } dd { @if field.key == "faults" { (fault_words(text)) } @else { (text) } } } }
             }
         }
     }
@@ -240,7 +239,7 @@ fn facts(own: &PrintView) -> Markup {
 fn table(rows: &[(&str, Option<String>)]) -> Markup {
     html! {
         @if rows.iter().any(|(_, value)| value.is_some()) {
-            dl.facts { @for (label, value) in rows { @if let Some(value) = value { dt { (label) } dd { (value) } } } }
+            dl.facts.even { @for (label, value) in rows { @if let Some(value) = value { dt { (label) } dd { (value) } } } }
         }
     }
 }
