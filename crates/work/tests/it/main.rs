@@ -3,6 +3,7 @@
 mod bench;
 mod coat;
 mod compare;
+mod session;
 mod shelf;
 mod solutions;
 mod studio;
