@@ -9,7 +9,9 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{MethodRouter, get as read, post as write};
 
 use super::desk::Desk;
-use super::pages::{bench, emergency, item, ledger, pair, plan, receive, settings, shelf, today};
+use super::pages::{
+    bench, emergency, item, ledger, pair, plan, receive, session, session_begin, settings, shelf, today,
+};
 use super::turned::Turned;
 use super::visit::{Answer, Visit, answer};
 use super::{assets, floor};
@@ -28,6 +30,10 @@ pub const READ: &[&str] = &[
     "/bench/{work}",
     "/stock/plan",
     "/stock/plan/sheet",
+    "/session",
+    "/session/{number}",
+    "/session/{number}/plan",
+    "/session/{number}/sheet",
     "/ledger",
     "/emergency",
     "/emergency/page",
@@ -41,6 +47,9 @@ pub const WRITTEN: &[&str] = &[
     "/bench",
     "/bench/{work}",
     "/shelf/{code}/{act}",
+    "/session",
+    "/session/timers",
+    "/session/{number}",
     "/undo",
     "/emergency",
     "/settings",
@@ -61,6 +70,10 @@ fn reads(address: &str) -> Option<Page> {
         "/bench/{work}" => bench::show,
         "/stock/plan" => plan::page,
         "/stock/plan/sheet" => plan::sheet,
+        "/session" => session_begin::ask,
+        "/session/{number}" => session::show,
+        "/session/{number}/plan" => session::overview,
+        "/session/{number}/sheet" => session::sheet,
         "/ledger" => ledger::show,
         "/emergency" => emergency::show,
         "/emergency/page" => emergency::for_the_wall,
@@ -76,6 +89,9 @@ fn writes(address: &str) -> Option<Page> {
         "/bench" => bench::start,
         "/bench/{work}" => bench::go_on,
         "/shelf/{code}/{act}" => item::act,
+        "/session" => session_begin::start,
+        "/session/timers" => session::timer,
+        "/session/{number}" => session::tapped,
         "/undo" => ledger::take_back,
         "/emergency" => emergency::keep,
         "/settings" => settings::keep,

@@ -9,6 +9,8 @@ pub(super) mod pair;
 pub(super) mod plan;
 mod plan_asks;
 pub(super) mod receive;
+pub(super) mod session;
+pub(super) mod session_begin;
 pub(super) mod settings;
 pub(super) mod shelf;
 pub(super) mod today;
