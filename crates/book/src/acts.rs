@@ -201,6 +201,14 @@ impl Book {
         numbered(&self.connection, number)
     }
 
+    /// The act that was done under a key.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn act_with_key(&self, key: &ActKey) -> Result<Option<Act>, BookError> {
+        with_key(&self.connection, key)
+    }
+
     /// The newest acts, newest first.
     ///
     /// # Errors

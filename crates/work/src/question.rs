@@ -116,6 +116,7 @@ pub enum Question {
     HangSpan,
     Start,
     PaperSize,
+    PageSize,
     PercentAs,
     And,
     FromStock,
@@ -123,6 +124,8 @@ pub enum Question {
     Image,
     Margin,
     Tool,
+    CoatPaper,
+    MeasuredOn,
     Uptake,
     PaperShare,
     ShareOff,
@@ -144,6 +147,13 @@ pub enum Question {
     PaperWeighed,
     BrushWeighed,
     GlassWeighed,
+    Session,
+    PrintOf,
+    Late,
+    DropOf,
+    Timer,
+    TimerName,
+    TimerSpan,
 }
 
 impl Question {
@@ -259,6 +269,7 @@ impl Question {
             Self::WashSpan => "how long to wash",
             Self::HangSpan => "how long to hang",
             Self::Start => "when the session begins",
+            Self::PageSize => "what size of page it is printed on",
             Self::PaperSize => "which size of paper",
             Self::PercentAs => "which form the percentage is of",
             Self::And => "what else is in it",
@@ -267,6 +278,8 @@ impl Question {
             Self::Image => "how large the image is",
             Self::Margin => "how wide the coated margin is",
             Self::Tool => "what it is spread with",
+            Self::MeasuredOn => "which paper it was measured on",
+            Self::CoatPaper => "which paper it is on",
             Self::Uptake => "how much the paper takes",
             Self::PaperShare => "what of it reaches the paper",
             Self::ShareOff => "how far that share may be off",
@@ -288,6 +301,13 @@ impl Question {
             Self::PaperWeighed => "what the paper weighs",
             Self::BrushWeighed => "what the brush weighs",
             Self::GlassWeighed => "what the glass weighs",
+            Self::Session => "which session",
+            Self::PrintOf => "which print of the session",
+            Self::Late => "how much later it is",
+            Self::DropOf => "of which bottle one drop more fell",
+            Self::Timer => "which timer",
+            Self::TimerName => "what the timer is called",
+            Self::TimerSpan => "how long the timer runs",
         }
     }
 }

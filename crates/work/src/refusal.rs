@@ -75,6 +75,10 @@ pub enum Remedy {
     ListCoats,
     /// Look at the list of prints.
     ListPrints,
+    /// Look at the list of sessions.
+    ListSessions,
+    /// Look at the timers that run.
+    ListTimers,
     /// Make the picture smaller, as JPEG or PNG.
     SmallerPicture,
     /// Write it off as residue of this item.

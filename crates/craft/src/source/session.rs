@@ -46,3 +46,7 @@ pub const DEVELOPER_OVERSTAY: Fact<f64> = usual(2.0, "it has come to its end; a 
 pub const CLEARING_OVERSTAY: Fact<f64> = usual(5.0, "within the usual spread of 5 to 15 minutes a bath");
 /// A print may stay this much longer in the wash, in minutes.
 pub const WASH_OVERSTAY: Fact<f64> = usual(30.0, "half an hour to an hour is washed today");
+/// The same timer begun again within so many seconds is one tap of a wet glove.
+pub const TAPPED_TWICE: Fact<f64> = usual(3.0, "a second tap comes within a second or two");
+/// How much later a step is taken to be when nobody says, in minutes.
+pub const LATE_BY: Fact<f64> = usual(5.0, "long enough to matter, short enough to say twice");

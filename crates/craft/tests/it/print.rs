@@ -148,3 +148,20 @@ fn some() -> impl Strategy<Value = Conditions> {
         print
     })
 }
+
+/// Trap: "a longer exposure mends a flat or harsh print". It moves tones; only the range of the negative or the agent changes the scale.
+#[test]
+fn exposure_is_no_cause_of_flat_or_harsh() {
+    for sign in [Sign::Flatter, Sign::Harsher] {
+        let named: Vec<_> = causes(sign).iter().map(|cause| cause.of).collect();
+        assert!(!named.contains(&Condition::ExposureTime));
+        assert!(named.contains(&Condition::NegativeRange) && named.contains(&Condition::AgentDose));
+    }
+    let after = changed(|print| {
+        print.set(Condition::ExposureTime, Reading::span(read::<Span>("12:00")));
+        print.set(Condition::AgentDose, read::<AgentDose>("0.25mg/mL"));
+    });
+    let flat = compare(&usual(), &after, Some(Sign::Flatter));
+    let order: Vec<_> = flat.changed.iter().map(|own| (own.of, own.likelihood)).collect();
+    assert_eq!(order, [(Condition::AgentDose, Likelihood::Likely), (Condition::ExposureTime, Likelihood::Open)]);
+}

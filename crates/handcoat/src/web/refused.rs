@@ -87,6 +87,9 @@ fn remedy_words(remedy: &Remedy, about: Option<Question>) -> Markup {
         Remedy::ListKept => html! { "look at what is " a href="/keep" { "kept" } },
         Remedy::ListCoats => html! { "look at the " a href="/coat" { "coats that wait" } },
         Remedy::ListPrints => html! { "look at the " a href="/print" { "prints" } },
+        Remedy::ListSessions | Remedy::ListTimers => {
+            html! { "look at the " a href="/session" { "sessions and timers" } }
+        }
         Remedy::SmallerPicture => html! { "save it as a JPEG or PNG of less than 20 MB" },
         Remedy::ShowShelf => html! { "look at the " a href="/shelf" { "shelf" } },
         Remedy::LookFirst => html! { "look at the dry run first: " code { "handcoat import FILE" } },

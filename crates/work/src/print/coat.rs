@@ -2,12 +2,12 @@
 
 use handcoat_book::{Acting, Deed, Record, RecordKind, Standing};
 use handcoat_craft::ledger::{Account, Balances, CoatNumber, Draft};
-use handcoat_craft::measure::shortened;
+use handcoat_craft::measure::{Length, Size, shortened};
 
 use super::pour::pour_all;
 use super::sheet::{CoatSheet, Sum};
-use crate::keep::record_body;
-use crate::stock::needed;
+use crate::keep::{find_among, record_body};
+use crate::stock::{needed, read};
 use crate::{Done, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 
 /// A coat as it was made.
@@ -15,6 +15,10 @@ use crate::{Done, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 #[allow(missing_docs, reason = "each field answers the question of the same name")]
 pub struct CoatMade {
     pub title: Option<String>,
+    /// Size of the image, its margin and its paper: known later as what was poured last time.
+    pub image: Option<String>,
+    pub margin: Option<String>,
+    pub paper: Option<String>,
     /// Each `BOTTLE=23` drops, or `BOTTLE=1.15mL`.
     pub pours: Vec<String>,
     pub drops_per_ml: Option<String>,
@@ -40,6 +44,13 @@ pub fn coat(studio: &mut Studio, moment: &Moment, answers: &CoatMade) -> Result<
             return Err(Refusal::missing(Question::Pour, "palladium stock=23"));
         }
         let name = title(answers.title.as_ref())?;
+        let size = read::<Size>(Question::Image, answers.image.as_ref())?;
+        let margin = read::<Length>(Question::Margin, answers.margin.as_ref())?;
+        let papers = acting.records(RecordKind::Paper)?;
+        let paper = match &answers.paper {
+            None => None,
+            Some(text) => Some(find_among(&papers, RecordKind::Paper, Question::CoatPaper, text)?.name.clone()),
+        };
         let number = coat_number(acting.next_ordinal(RecordKind::Coat)?)?;
         let mut draft = Draft::default();
         let all = pour_all(
@@ -53,6 +64,9 @@ pub fn coat(studio: &mut Studio, moment: &Moment, answers: &CoatMade) -> Result<
         let sheet = CoatSheet {
             v: 1,
             at: Some(moment.at),
+            image: size.and(answers.image.clone()),
+            margin: margin.and(answers.margin.clone()),
+            paper,
             pours: all.pours,
             cost: all.cost.into_iter().map(Sum::of).collect(),
             cost_incomplete: all.cost_incomplete,
@@ -85,7 +99,8 @@ pub fn spoil(studio: &mut Studio, moment: &Moment, answers: &Spoiled) -> Result<
         }
         let to = if answers.thrown { Account::Loss } else { Account::Residue };
         let mut draft = Draft::default();
-        empty(&acting.balances()?, coat_number(record.ordinal)?, to, &mut draft);
+        let number = coat_number(record.ordinal)?;
+        empty(&acting.balances_of([Account::Coat(number)])?, number, to, &mut draft);
         sheet.spoiled = Some(because.into());
         record.facts = sheet.to_json();
         record.standing = Standing::Retired;
@@ -164,7 +179,7 @@ pub(super) fn coat_number(ordinal: u32) -> Result<CoatNumber, Refusal> {
 }
 
 /// What a print or a coat is called; not unique.
-pub(super) fn title(answer: Option<&String>) -> Result<String, Refusal> {
+pub(crate) fn title(answer: Option<&String>) -> Result<String, Refusal> {
     let about = Question::Title;
     let text = needed(about, answer, "Heron, morning")?.trim();
     if text.is_empty() || text.chars().count() > MOST_TITLE || text.chars().any(char::is_control) {

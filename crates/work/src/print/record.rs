@@ -64,12 +64,9 @@ pub fn record(studio: &mut Studio, moment: &Moment, answers: &PrintMade) -> Resu
             sheet.coats.push(record.ordinal);
             sheet.pours.extend(own.pours.iter().cloned());
         }
-        if !coats.is_empty() {
-            let balances = acting.balances()?;
-            for (record, _) in &coats {
-                let coat: CoatNumber = coat_number(record.ordinal)?;
-                empty(&balances, coat, Account::Print(number), &mut draft);
-            }
+        for (record, _) in &coats {
+            let coat: CoatNumber = coat_number(record.ordinal)?;
+            empty(&acting.balances_of([Account::Coat(coat)])?, coat, Account::Print(number), &mut draft);
         }
         if !answers.pours.is_empty() {
             let to = Account::Print(number);

@@ -3,7 +3,7 @@
 //! What makes the picture is kept: metal and iron to the coated area, contrast agent to the millilitre of sensitizer, and the time.
 //! Bottles differ from those of then in strength, so drops change where metal shall not; whole drops leave a rest, which is said.
 
-use handcoat_book::{Item, RecordKind, Standing};
+use handcoat_book::{Item, RecordKind};
 use handcoat_craft::ledger::Balances;
 use handcoat_craft::measure::{Area, Length, MassConcentration, RelativeHumidity, Size, Volume};
 use handcoat_craft::print::Change;
@@ -16,7 +16,7 @@ use super::conditions;
 use super::pour::dropper_for;
 use super::sheet::{Pour, PrintSheet};
 use super::view::print_record;
-use crate::shelf::{Contents, Held, millilitres};
+use crate::shelf::{Contents, Held, account_of, millilitres};
 use crate::stock::read;
 use crate::{Question, Refusal, Studio};
 
@@ -99,7 +99,8 @@ pub fn repeat(studio: &Studio, answers: &Repeat, now: Timestamp) -> Result<Repea
         }
         _ => 1.0,
     };
-    let (items, balances) = (studio.book.items()?, studio.book.balances()?);
+    let items = studio.book.items_here()?;
+    let balances = studio.book.balances_of(items.iter().map(account_of))?;
     let droppers = studio.book.records(RecordKind::Dropper)?;
     let mut solutions = Vec::new();
     for pour in &sheet.pours {
@@ -160,7 +161,7 @@ fn again(pour: &Pour, scale: f64, items: &[Item], balances: &Balances, droppers:
         Contents::Solution(volume) => volume,
         Contents::Powder(_) => Volume::ZERO,
     };
-    let here = |item: &&Item| item.standing == Standing::Here && !holds(item).is_zero();
+    let here = |item: &&Item| !holds(item).is_zero();
     let same = items.iter().filter(here).find(|item| item.number.get() == pour.item);
     let like =
         || items.iter().filter(here).rev().find(|item| pour.formula.is_some() && item.facts.formula == pour.formula);
@@ -172,8 +173,10 @@ fn again(pour: &Pour, scale: f64, items: &[Item], balances: &Balances, droppers:
     });
     // Metal to the area stays as it was: of a weaker bottle more drops. Where strengths are unknown the volume stays.
     let need = pour.volume().to_millilitres() * scale / strength.unwrap_or(1.0);
-    let per_ml =
-        dropper_for(droppers, bottle.map_or(pour.name.as_str(), |item| item.name.as_str())).to_per_millilitre();
+    let per_ml = dropper_for(droppers, bottle.map_or(pour.name.as_str(), |item| item.name.as_str()))
+        .per_ml
+        .best
+        .to_per_millilitre();
     let drops = whole_drops(need * per_ml);
     let volume = Volume::millilitres(f64::from(drops) / per_ml).unwrap_or(Volume::ZERO);
     let off = if need > 0.0 { volume.to_millilitres() / need - 1.0 } else { 0.0 };

@@ -3,6 +3,9 @@
 mod bench;
 mod coat;
 mod compare;
+mod keep;
+mod print;
 mod shelf;
 mod solutions;
 mod studio;
+mod traps;
