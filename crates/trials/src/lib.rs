@@ -4,6 +4,7 @@
 //! |---|---|
 //! | `dice` | chance from a seed |
 //! | `acts` | random acts through `work`, as a door would ask for them |
+//! | `prints` | the same of coats, prints and what is kept beside the shelf |
 //! | `held` | many of them, and what must hold of the book meanwhile |
 //! | `crash` | writers that are killed at a random moment, and what must hold of the book afterwards |
 //!
@@ -14,6 +15,7 @@ mod acts;
 mod crash;
 mod dice;
 mod held;
+mod prints;
 
 pub use acts::{moment, some_act};
 pub use crash::{Crashed, crash, crash_in_lanes, write};
