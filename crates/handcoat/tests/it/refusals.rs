@@ -337,6 +337,8 @@ const CASES: &[Case] = &[
     book!("answer_missing", 2, "coat", "made", "Gate"),
     book!("pour_unreadable", 2, "coat", "made", "Gate", "--pour", "stock"),
     book!("pour_out_of_bounds", 4, "coat", "made", "Gate", "--pour", "stock=0"),
+    book!("unit_missing", 2, "coat", "made", "Gate", "--pour", "stock=2.5"),
+    book!("nothing_asked", 4, "print", "repeat", "1", "--image", "0x10in"),
     book!("coat_used", 4, "print", "record", "Gate", "--coat", "1"),
     book!("coat_used", 4, "coat", "spoiled", "2"),
     book!("file_unreadable", 1, "print", "photo", "1", "--photo", "nowhere.jpg"),

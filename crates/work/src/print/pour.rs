@@ -5,7 +5,7 @@
 
 use handcoat_book::{Acting, Dissolved, Item, PostError, Record, RecordKind};
 use handcoat_craft::ledger::{Account, Balances, Commodity, Draft, ItemKind, ItemNumber, Tally, share};
-use handcoat_craft::measure::{DropsPerMillilitre, Mass, Money, Volume, shortened};
+use handcoat_craft::measure::{DropsPerMillilitre, Mass, Money, Readable, Volume, shortened};
 use handcoat_craft::paper::Dropper;
 use handcoat_craft::stock::{Formula, concentration, percent_of};
 use jiff::Timestamp;
@@ -107,7 +107,13 @@ fn amount<'s>(
         let volume = Volume::millilitres(millilitres).map_err(|error| Refusal::bounds(about, &error))?;
         return Ok((bottle, Some(drops), volume, dropper.relative()));
     }
-    let volume = read::<Volume>(about, Some(&much.to_owned()))?.unwrap_or(Volume::ZERO);
+    let volume = Volume::read(much).map_err(|error| Refusal {
+        remedies: vec![
+            Remedy::Write(about, format!("{}=23", bottle.name)),
+            Remedy::Write(about, format!("{}=1.15mL", bottle.name)),
+        ],
+        ..Refusal::quantity(about, Volume::FORMS, &error)
+    })?;
     if volume.is_zero() {
         let cause = format!("nothing of {} is poured", bottle.name);
         return Err(Refusal::rule("pour_out_of_bounds", about, cause, example()));

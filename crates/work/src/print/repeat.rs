@@ -18,7 +18,7 @@ use super::sheet::{Pour, PrintSheet};
 use super::view::print_record;
 use crate::shelf::{Contents, Held, account_of, millilitres};
 use crate::stock::read;
-use crate::{Question, Refusal, Studio};
+use crate::{Question, Refusal, Remedy, Studio};
 
 /// What is asked of a repeat.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -89,6 +89,11 @@ pub fn repeat(studio: &Studio, answers: &Repeat, now: Timestamp) -> Result<Repea
     let area_then = sheet.area()?;
     let image = read::<Size>(Question::Image, answers.image.as_ref())?;
     let margin = read::<Length>(super::record::question("margin"), answers.margin.as_ref())?;
+    if image.is_some_and(Size::is_empty) {
+        let about = Question::Image;
+        let cause = "an image without a side takes no drop".into();
+        return Err(Refusal::rule("nothing_asked", about, cause, vec![Remedy::Write(about, "8x10in".into())]));
+    }
     let (image, area) = new_area(&sheet, image, margin)?;
     let mut unequal = Vec::new();
     let scale = match (area_then, area) {

@@ -271,7 +271,7 @@ impl Tapping<'_> {
         if own.pours.is_empty() {
             return Ok(());
         }
-        let made = CoatMade { title: Some(own.title.clone()), pours: own.poured(), drops_per_ml: None };
+        let made = CoatMade { title: Some(own.title.clone()), pours: own.poured(), ..CoatMade::default() };
         let moment = self.moment(&coat_word(print, sheet, which))?;
         let done = coat(self.studio, &moment, &made)?;
         let number = self.done(done)?;

@@ -70,6 +70,7 @@ fn a_coat_beyond_the_book_is_kept() {
         title: Some("Gate".into()),
         pours: vec![format!("palladium={drops}")],
         drops_per_ml: Some("20drops/mL".into()),
+        ..CoatMade::default()
     };
     let before = studio.item("palladium").metal.expect("known").1.to_micrograms();
     // 60 mL out of 50.
