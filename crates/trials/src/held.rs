@@ -9,10 +9,10 @@ use std::path::Path;
 
 use handcoat_craft::ledger::{Account, Commodity};
 use handcoat_work::keep::{Kept, kept, kinds};
-use handcoat_work::print::{CoatView, PrintView, open_coats, prints};
-use handcoat_work::{Refusal, Studio};
 use handcoat_work::ledger::{BalanceRow, balance, undo, whereabouts_of};
+use handcoat_work::print::{CoatView, PrintView, open_coats, prints};
 use handcoat_work::shelf::{ItemView, shelf};
+use handcoat_work::{Refusal, Studio};
 
 use crate::{Dice, moment, some_act};
 
@@ -163,7 +163,10 @@ fn whole(studio: &Studio) -> Result<(), String> {
         let on_paper = matches!(row.account, Account::Coat(_) | Account::Print(_));
         let own = traced.get(&(row.account, row.commodity)).copied().unwrap_or(0);
         if value && on_paper && (own - row.amount.to_units()).abs() > ROUNDED {
-            return Err(format!("{} holds {} of {} and {own} are traced to it", row.account, row.amount, row.commodity));
+            return Err(format!(
+                "{} holds {} of {} and {own} are traced to it",
+                row.account, row.amount, row.commodity
+            ));
         }
     }
     Ok(())

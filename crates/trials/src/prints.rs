@@ -30,6 +30,7 @@ pub(crate) fn some_printing(
                 title: Some(title(dice)),
                 pours: pours(dice, bottles),
                 drops_per_ml: dice.once_in(3).then(|| format!("{}drops/mL", 15 + dice.below(20))),
+                ..CoatMade::default()
             };
             coat(studio, moment, &made)
         }
@@ -104,15 +105,11 @@ fn pours(dice: &mut Dice, bottles: &[&ItemView]) -> Vec<String> {
     pours
 }
 
-fn print_made(
-    studio: &Studio,
-    dice: &mut Dice,
-    bottles: &[&ItemView],
-    open: &[String],
-) -> Result<PrintMade, Refusal> {
+fn print_made(studio: &Studio, dice: &mut Dice, bottles: &[&ItemView], open: &[String]) -> Result<PrintMade, Refusal> {
     let coats: Vec<String> = (0..dice.below(3)).filter_map(|_| dice.pick(open).cloned()).collect();
     let pours = if coats.is_empty() || dice.once_in(4) { pours(dice, bottles) } else { Vec::new() };
-    let mut fields = BTreeMap::from([("image", "8x10in".to_owned()), ("margin", "1cm".into()), ("time", "6:00".into())]);
+    let mut fields =
+        BTreeMap::from([("image", "8x10in".to_owned()), ("margin", "1cm".into()), ("time", "6:00".into())]);
     for (key, kind) in [("paper", RecordKind::Paper), ("lamp", RecordKind::Lamp), ("bath_1", RecordKind::Bath)] {
         let name = some_name(studio, dice, kind)?.filter(|_| !dice.once_in(5));
         if let Some(name) = name {
