@@ -10,7 +10,7 @@ use rusqlite::{Connection, OptionalExtension, Row, Transaction, TransactionBehav
 use serde_json::Value;
 
 use crate::item::{self, Before, BeforeImages};
-use crate::record::RecordImages;
+use crate::record::{RecordImages, RecordKind};
 use crate::{Book, BookError, Damage, Facts, Item, Standing};
 
 /// The key of an act: asking twice with the same key does it once.
@@ -247,6 +247,27 @@ impl Book {
         );
         let mut statement = self.connection.prepare_cached(&sql)?;
         let mut rows = statement.query([item.get(), most])?;
+        let mut acts = Vec::new();
+        while let Some(row) = rows.next()? {
+            acts.push(read(row)?);
+        }
+        Ok(acts)
+    }
+}
+
+impl Book {
+    /// The newest acts that made or changed a record, newest first.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn acts_on_record(&self, kind: RecordKind, ordinal: u32, most: u32) -> Result<Vec<Act>, BookError> {
+        let sql = format!(
+            "{SELECT} WHERE acts.number IN (SELECT act FROM record_touches WHERE record = \
+             (SELECT number FROM records WHERE kind = ?1 AND ordinal = ?2) ORDER BY act DESC LIMIT ?3) \
+             ORDER BY acts.number DESC"
+        );
+        let mut statement = self.connection.prepare_cached(&sql)?;
+        let mut rows = statement.query(params![kind.word(), ordinal, most])?;
         let mut acts = Vec::new();
         while let Some(row) = rows.next()? {
             acts.push(read(row)?);

@@ -60,6 +60,8 @@ pub struct Done {
     pub kind: String,
     /// The item it is about.
     pub item: Option<ItemNumber>,
+    /// The number of the record it is about, within its kind: print 17, coat 5.
+    pub record: Option<u32>,
     /// It had been done before under this key; nothing was done now.
     pub repeated: bool,
     /// What happened, in sentences.
@@ -77,6 +79,11 @@ impl Done {
                 .get("item")
                 .and_then(serde_json::Value::as_u64)
                 .and_then(|number| u32::try_from(number).ok().and_then(ItemNumber::new)),
+            record: act
+                .body
+                .get("record")
+                .and_then(|record| record.get("number")?.as_u64())
+                .and_then(|number| u32::try_from(number).ok()),
             repeated: matches!(acted, Acted::Before(_)),
             said: said(&act.body),
         }

@@ -14,6 +14,9 @@ CREATE TABLE records (
 -- What can be spoken of by name has a name of its own; a hundred prints may have one title.
 CREATE UNIQUE INDEX records_spoken ON records (kind, lower(name)) WHERE standing = 'here' AND kind NOT IN ('coat', 'print');
 
+-- What is in use among all there ever was: a hundred thousand coats are prints by now, and two wait.
+CREATE INDEX records_here ON records (kind, ordinal) WHERE standing = 'here';
+
 CREATE TABLE record_touches (
   record INTEGER NOT NULL REFERENCES records (number),
   act    INTEGER NOT NULL REFERENCES acts (number) DEFERRABLE INITIALLY DEFERRED,

@@ -1,6 +1,7 @@
 //! Pages: HTML made at compile time, nothing from outside. A loose page stands by itself in a folder; the served ones stand in a
 //! frame, on a floor every request passes first.
 
+mod asking;
 mod assets;
 mod cookies;
 mod desk;

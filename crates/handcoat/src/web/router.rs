@@ -9,7 +9,9 @@ use axum::response::{IntoResponse, Response};
 use axum::routing::{MethodRouter, get as read, post as write};
 
 use super::desk::Desk;
-use super::pages::{bench, emergency, item, ledger, pair, plan, receive, settings, shelf, today};
+use super::pages::{
+    bench, emergency, item, keep, ledger, pair, plan, print_again, print_new, prints, receive, settings, shelf, today,
+};
 use super::turned::Turned;
 use super::visit::{Answer, Visit, answer};
 use super::{assets, floor};
@@ -28,6 +30,16 @@ pub const READ: &[&str] = &[
     "/bench/{work}",
     "/stock/plan",
     "/stock/plan/sheet",
+    "/print",
+    "/print/new",
+    "/print/compare",
+    "/print/photo/{sha256}",
+    "/print/{number}",
+    "/print/{number}/repeat",
+    "/keep",
+    "/keep/shopping",
+    "/keep/{kind}",
+    "/keep/{kind}/{number}",
     "/ledger",
     "/emergency",
     "/emergency/page",
@@ -41,6 +53,11 @@ pub const WRITTEN: &[&str] = &[
     "/bench",
     "/bench/{work}",
     "/shelf/{code}/{act}",
+    "/print/new",
+    "/print/{number}/note",
+    "/print/{number}/photo",
+    "/keep/{kind}",
+    "/keep/{kind}/{number}/{act}",
     "/undo",
     "/emergency",
     "/settings",
@@ -61,6 +78,16 @@ fn reads(address: &str) -> Option<Page> {
         "/bench/{work}" => bench::show,
         "/stock/plan" => plan::page,
         "/stock/plan/sheet" => plan::sheet,
+        "/print" => prints::list,
+        "/print/new" => print_new::ask,
+        "/print/compare" => print_again::side_by_side,
+        "/print/photo/{sha256}" => prints::photo,
+        "/print/{number}" => prints::show,
+        "/print/{number}/repeat" => print_again::again,
+        "/keep" => keep::list,
+        "/keep/shopping" => keep::to_buy,
+        "/keep/{kind}" => keep::of_kind,
+        "/keep/{kind}/{number}" => keep::show,
         "/ledger" => ledger::show,
         "/emergency" => emergency::show,
         "/emergency/page" => emergency::for_the_wall,
@@ -76,6 +103,11 @@ fn writes(address: &str) -> Option<Page> {
         "/bench" => bench::start,
         "/bench/{work}" => bench::go_on,
         "/shelf/{code}/{act}" => item::act,
+        "/print/new" => print_new::take,
+        "/print/{number}/note" => prints::write_down,
+        "/print/{number}/photo" => prints::keep_photo,
+        "/keep/{kind}" => keep::take,
+        "/keep/{kind}/{number}/{act}" => keep::act,
         "/undo" => ledger::take_back,
         "/emergency" => emergency::keep,
         "/settings" => settings::keep,

@@ -5,7 +5,7 @@ mod balance;
 mod undo;
 mod whereabouts;
 
-pub use acts::{ActRow, act, acts, acts_on};
+pub use acts::{ActRow, act, acts, acts_on, acts_on_record};
 pub use balance::{BalanceRow, Valued, balance, value};
 pub use undo::undo;
 pub(crate) use whereabouts::Followed;

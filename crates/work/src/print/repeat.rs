@@ -63,8 +63,10 @@ pub struct Repeated {
     pub area_then: Option<Area>,
     /// Coated area now.
     pub area: Option<Area>,
-    /// Image now.
-    pub image: Option<Size>,
+    /// Size of the image now, as it was written.
+    pub image: Option<String>,
+    /// Its margin, likewise.
+    pub margin: Option<String>,
     /// Solutions in the order they were dropped.
     pub solutions: Vec<Again>,
     /// The time to begin with.
@@ -94,7 +96,7 @@ pub fn repeat(studio: &Studio, answers: &Repeat, now: Timestamp) -> Result<Repea
         let cause = "an image without a side takes no drop".into();
         return Err(Refusal::rule("nothing_asked", about, cause, vec![Remedy::Write(about, "8x10in".into())]));
     }
-    let (image, area) = new_area(&sheet, image, margin)?;
+    let area = new_area(&sheet, image, margin)?;
     let mut unequal = Vec::new();
     let scale = match (area_then, area) {
         (Some(then), Some(now)) => now.to_square_centimetres() / then.to_square_centimetres(),
@@ -119,12 +121,17 @@ pub fn repeat(studio: &Studio, answers: &Repeat, now: Timestamp) -> Result<Repea
     if scale.max(1.0 / scale) > FAR_FROM {
         unequal.push(format!("The area is {:.1} times that of then: past what was tried, make a strip first.", scale));
     }
+    let fields = sheet.fields();
+    let written_or = |answer: Option<&String>, key: &str| {
+        answer.map(|own| own.trim().to_owned()).or_else(|| fields.text(key).map(String::from))
+    };
     let stands = still_stands(studio, written, now, room)?;
     Ok(Repeated {
         print: (record.ordinal, record.name.clone()),
         area_then,
         area,
-        image,
+        image: written_or(answers.image.as_ref(), "image"),
+        margin: written_or(answers.margin.as_ref(), "margin"),
         solutions,
         time: stands.time,
         changed: stands.changed,
@@ -136,11 +143,7 @@ pub fn repeat(studio: &Studio, answers: &Repeat, now: Timestamp) -> Result<Repea
 /// Past this ratio of areas drying and evenness are another matter.
 const FAR_FROM: f64 = handcoat_craft::source::AREA_TRIED.value;
 
-fn new_area(
-    sheet: &PrintSheet,
-    image: Option<Size>,
-    margin: Option<Length>,
-) -> Result<(Option<Size>, Option<Area>), Refusal> {
+fn new_area(sheet: &PrintSheet, image: Option<Size>, margin: Option<Length>) -> Result<Option<Area>, Refusal> {
     let fields = sheet.fields();
     let image = match image {
         Some(image) => Some(image),
@@ -150,10 +153,10 @@ fn new_area(
         Some(margin) => Some(margin),
         None => fields.quantity::<Length>("margin")?,
     };
-    let Some(size) = image else { return Ok((None, sheet.area()?)) };
+    let Some(size) = image else { return sheet.area() };
     let coated = margin.map_or(Ok(size), |margin| size.with_margin(margin));
     let area = coated.and_then(Size::area).map_err(|error| Refusal::bounds(Question::Image, &error))?;
-    Ok((image, Some(area).filter(|own| own.to_square_centimetres() > 0.0)))
+    Ok(Some(area).filter(|own| own.to_square_centimetres() > 0.0))
 }
 
 /// Metal to the volume in a pour.
