@@ -4,7 +4,10 @@ use std::sync::Arc;
 
 use handcoat_craft::ledger::{Commodity, Tally};
 use handcoat_craft::measure::{Mass, fixed};
-use handcoat_work::ledger::{ActRow, BalanceRow, Valued, Where, act, acts, balance, undo, value, whereabouts_of};
+use handcoat_work::ledger::{
+    ActRow, BalanceRow, Holder, Together, Valued, Where, act, acts, balance, balances_together, undo, value,
+    where_together, whereabouts_of,
+};
 use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
 
@@ -127,10 +130,23 @@ fn whereabouts(found: &[Where]) -> Markup {
                 table.where {
                     caption { (own.name) ": " (amount_words(metal, own.received)) " came in" }
                     thead { tr { th scope="col" { "where" } th.n scope="col" { "how much" } } }
-                    tbody { @for row in &own.rows { tr { th scope="row" { (account(&row.account.to_string(), row.name.as_deref())) } td.n { (amount_words(metal, row.amount)) } } } }
+                    tbody { @for row in where_together(metal, &own.rows) { tr { th scope="row" { (holder(&row.holder)) } td.n { (amount_words(metal, row.amount)) } } } }
                     tfoot { tr { th scope="row" { "together" } td.n { (amount_words(metal, sum)) } } }
                 }
             }
+        }
+    }
+}
+
+/// Who holds it: coats and prints lead to their list.
+fn holder(holder: &Holder) -> Markup {
+    html! {
+        @match holder {
+            Holder::One(own, name) => { (account(&own.to_string(), name.as_deref())) }
+            Holder::Coats(1) => { "1 coat that waits" }
+            Holder::Coats(many) => { (many) " coats that wait" }
+            Holder::Prints(1) => { a href="/print" { "1 print" } }
+            Holder::Prints(many) => { a href="/print" { (many) " prints" } }
         }
     }
 }
@@ -159,8 +175,8 @@ fn worth(visit: &Visit, shown: &Shown, refusal: Option<&Refusal>) -> Markup {
 }
 
 fn balances(rows: &[BalanceRow]) -> Markup {
-    let (contents, kept): (Vec<&BalanceRow>, Vec<&BalanceRow>) =
-        rows.iter().partition(|row| matches!(row.commodity, Commodity::Contents(..)));
+    let (contents, kept): (Vec<Together>, Vec<Together>) =
+        balances_together(rows).into_iter().partition(|row| matches!(row.commodity, Commodity::Contents(..)));
     html! {
         section {
             h2 { "Metal and money" }
@@ -170,7 +186,7 @@ fn balances(rows: &[BalanceRow]) -> Markup {
     }
 }
 
-fn balance_table(caption: &str, rows: &[&BalanceRow]) -> Markup {
+fn balance_table(caption: &str, rows: &[Together]) -> Markup {
     html! {
         table {
             caption.unseen { (caption) }
@@ -179,8 +195,8 @@ fn balance_table(caption: &str, rows: &[&BalanceRow]) -> Markup {
                 @for row in rows {
                     tr {
                         th scope="row" {
-                            (account(&row.account.to_string(), row.name.as_deref()))
-                            @if let Some(of) = row.contents_of.as_ref().filter(|_| row.name.is_none()) { span.soft { " (of " (of) ")" } }
+                            (holder(&row.holder))
+                            @if let Some(of) = row.contents_of.as_ref().filter(|_| !matches!(row.holder, Holder::One(_, Some(_)))) { span.soft { " (of " (of) ")" } }
                         }
                         td.n { (amount_words(row.commodity, row.amount)) }
                     }
