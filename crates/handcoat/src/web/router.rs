@@ -10,7 +10,8 @@ use axum::routing::{MethodRouter, get as read, post as write};
 
 use super::desk::Desk;
 use super::pages::{
-    bench, emergency, item, keep, ledger, pair, plan, print_again, print_new, prints, receive, settings, shelf, today,
+    bench, coat, coat_made, emergency, item, keep, ledger, pair, plan, print_again, print_new, prints, receive,
+    settings, shelf, today,
 };
 use super::turned::Turned;
 use super::visit::{Answer, Visit, answer};
@@ -30,6 +31,10 @@ pub const READ: &[&str] = &[
     "/bench/{work}",
     "/stock/plan",
     "/stock/plan/sheet",
+    "/coat",
+    "/coat/sheet",
+    "/coat/made",
+    "/coat/open",
     "/print",
     "/print/new",
     "/print/compare",
@@ -53,6 +58,8 @@ pub const WRITTEN: &[&str] = &[
     "/bench",
     "/bench/{work}",
     "/shelf/{code}/{act}",
+    "/coat/made",
+    "/coat/spoiled",
     "/print/new",
     "/print/{number}/note",
     "/print/{number}/photo",
@@ -78,6 +85,10 @@ fn reads(address: &str) -> Option<Page> {
         "/bench/{work}" => bench::show,
         "/stock/plan" => plan::page,
         "/stock/plan/sheet" => plan::sheet,
+        "/coat" => coat::page,
+        "/coat/sheet" => coat::sheet,
+        "/coat/made" => coat_made::ask,
+        "/coat/open" => coat_made::open,
         "/print" => prints::list,
         "/print/new" => print_new::ask,
         "/print/compare" => print_again::side_by_side,
@@ -103,6 +114,8 @@ fn writes(address: &str) -> Option<Page> {
         "/bench" => bench::start,
         "/bench/{work}" => bench::go_on,
         "/shelf/{code}/{act}" => item::act,
+        "/coat/made" => coat_made::make,
+        "/coat/spoiled" => coat_made::spoiled,
         "/print/new" => print_new::take,
         "/print/{number}/note" => prints::write_down,
         "/print/{number}/photo" => prints::keep_photo,

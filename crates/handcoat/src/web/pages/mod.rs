@@ -1,6 +1,9 @@
 //! The pages, each a function from a visit to an answer.
 
 pub(super) mod bench;
+pub(super) mod coat;
+mod coat_asks;
+pub(super) mod coat_made;
 pub(super) mod emergency;
 pub(super) mod item;
 mod item_acts;
