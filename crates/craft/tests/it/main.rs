@@ -15,6 +15,7 @@ mod identity;
 mod known_chemistry;
 mod known_coat;
 mod known_montecarlo;
+mod known_numerics;
 mod known_session;
 mod known_solutions;
 mod known_sources;
