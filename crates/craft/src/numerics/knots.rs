@@ -118,7 +118,7 @@ fn first_piece(y: &[f64], value: f64) -> Option<usize> {
     let (first, last) = (*y.first()?, *y.last()?);
     let rising = last >= first;
     let ordered = |pair: &[f64]| matches!(pair, [a, b] if if rising { a <= b } else { a >= b });
-    if !y.windows(2).all(ordered) || !(value >= first.min(last) && value <= first.max(last)) {
+    if !(y.windows(2).all(ordered) && value >= first.min(last) && value <= first.max(last)) {
         return None;
     }
     let reached = |own: &f64| if rising { *own >= value } else { *own <= value };
