@@ -3,6 +3,7 @@
 
 mod asking;
 mod assets;
+mod coat;
 mod cookies;
 mod desk;
 mod fields;

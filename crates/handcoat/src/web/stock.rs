@@ -13,7 +13,7 @@ use handcoat_work::stock::{
 use maud::{Markup, PreEscaped, html};
 
 /// Rows of words and numbers: the number bold, its unit in a quiet column of its own.
-fn rows(rows: &[Row], class: &str) -> Markup {
+pub(super) fn rows(rows: &[Row], class: &str) -> Markup {
     html! {
         table class=(class) {
             @for row in rows {

@@ -21,6 +21,7 @@ mod tour;
 mod web;
 mod web_bench;
 mod web_cautions;
+mod web_coat;
 mod web_floor;
 mod web_pages;
 mod web_pairing;

@@ -394,6 +394,12 @@ const CASES: &[Case] = &[
     (&["session", "plan", "-o", "/"], "file_exists", 4),
     (&["session", "blank"], "answer_missing", 2),
     (&["session", "blank", "-o", "never-written.pdf", "--paper", "a3"], "paper_size_unreadable", 2),
+    // Measurements that are kept.
+    book!("answer_missing", 2, "paper", "dropper", "200drops 10mL", "--keep", "a new pipette"),
+    book!("item_unknown", 3, "paper", "dropper", "200drops 10mL", "--keep", "a new pipette", "--solution", "nothing"),
+    book!("answer_missing", 2, "paper", "share", "--paper", "21.80g-20.00g", "--brush", "31.15g-31.00g", "--glass", "40.05g-40.00g", "--balance", "0.01g", "--keep", "a new brush", "--on", "newsprint"),
+    book!("record_unknown", 3, "coat", "plan", "--image", "8x10in", "--metal", "Pd", "--paper", "newsprint"),
+    book!("record_unknown", 3, "coat", "made", "Gate", "--pour", "stock=3", "--paper", "newsprint"),
     // The coat.
     (&["coat", "plan", "--metal", "Pd"], "answer_missing", 2),
     (&["coat", "plan", "--image", "8x10in"], "answer_missing", 2),

@@ -22,7 +22,7 @@ fn addresses(house: &House) -> Vec<String> {
     for address in READ {
         match *address {
             "/shelf/{code}" => found.extend(items.iter().cloned()),
-            "/stock/plan/sheet" | "/shelf/{code}/label" | "/emergency/page" => {}
+            "/stock/plan/sheet" | "/coat/sheet" | "/shelf/{code}/label" | "/emergency/page" => {}
             "/print/photo/{sha256}" => {}
             "/print/{number}" => found.extend(["/print/1", "/print/2", "/print/2?act=9"].map(String::from)),
             "/print/{number}/repeat" => {
@@ -49,6 +49,10 @@ fn addresses(house: &House) -> Vec<String> {
         "/stock/plan?salt=PdCl2&make=60mL&balance=0.01g&weighed=5.92g&bottle=100mL&price=48EUR/g",
         "/stock/plan?salt=K2PtCl4&salt_mass=5g",
         "/stock/plan?salt=ferric+oxalate&make=25mL&and=KClO3%3D0.3g&balance=0.01g",
+        "/coat?image=8x10in&metal=bought&iron=iron&margin=1cm&title=Heron",
+        "/coat?image=8x10in&metal=bought&metal=Pt&ratio=1:1&ratio_by=moles&double=yes&sheets=3&loss=20%25",
+        "/coat?image=8x10in&metal=Pd&contrast=H2O2&dose=1mg%2FmL&within=5%25",
+        "/coat/made?title=Heron&image=8x10in&pour=bought%3D23&pour=iron%3D23",
         "/ledger?price=Pd+38EUR%2Fg&most=500",
         "/?act=1",
         "/print?find=heron",
@@ -78,7 +82,7 @@ fn is_taken(action: &str) -> bool {
     WRITTEN.iter().any(|address| fits(&address))
 }
 
-fn looks_sound(path: &str, answer: &Answered) {
+pub(crate) fn looks_sound(path: &str, answer: &Answered) {
     let page = &answer.text;
     let all = tags(page);
     let named = |name: &str| all.iter().filter(|tag| tag.name == name).count();

@@ -79,7 +79,8 @@ pub(super) fn last_time(studio: &Studio, image: Size, paper: Option<&str>) -> Re
             found.push(LastTime { kind: RecordKind::Coat, number, title, at, paper: own.paper, same_paper, pours });
         }
     }
-    Ok(found.into_iter().max_by_key(|own| (own.same_paper, own.at)))
+    // Both lists are newest first, and so it stays among those of the same second.
+    Ok(found.into_iter().rev().max_by_key(|own| (own.same_paper, own.at)))
 }
 
 /// Of one size to the nearest millimetre, on whichever side it stands: 8x10in and 20.3x25.4cm are.

@@ -16,7 +16,7 @@ pub(crate) use known::dropper_of;
 pub use last::{LastTime, last_words};
 pub use plan::{Coated, plan};
 pub use rows::{
-    cause_words, drop_lines, fact_rows, less_words, margin_words, ratio_words, rounding_words, uptake_words,
+    cause_words, drop_lines, fact_rows, less_words, margin_words, pours_of, ratio_words, rounding_words, uptake_words,
 };
 pub use sheet::{CoatSheetFacts, coat_heading, coat_sheet, image_words};
 pub use used::{Origin, Used};

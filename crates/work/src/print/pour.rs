@@ -102,7 +102,9 @@ fn amount<'s>(
             let cause = format!("{drops} drops of {} are no pour; expected 1 to {MOST_DROPS}", bottle.name);
             return Err(Refusal::rule("pour_out_of_bounds", about, cause, example()));
         }
-        let dropper = stated.map_or_else(|| dropper_for(droppers, &bottle.name), Dropper::stated);
+        // What was measured of this bottle goes before a figure for all of them.
+        let own = dropper_of(droppers, &bottle.name).map(|own| own.dropper());
+        let dropper = own.or(stated.map(Dropper::stated)).unwrap_or_else(Dropper::usual);
         let millilitres = f64::from(drops) * dropper.drop_ml();
         let volume = Volume::millilitres(millilitres).map_err(|error| Refusal::bounds(about, &error))?;
         return Ok((bottle, Some(drops), volume, dropper.relative()));
