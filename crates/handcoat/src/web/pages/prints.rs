@@ -82,7 +82,7 @@ pub(super) fn rows(found: &[PrintView]) -> Markup {
 fn brief(own: &PrintView) -> Vec<String> {
     let day = own.at.map(words::day);
     let of = |key: &str| own.of(key).map(String::from);
-    let signs = own.of("faults").map(|text| fault_words(text));
+    let signs = own.of("faults").map(fault_words);
     let verdict = of("dry").or_else(|| of("wet")).or(signs);
     [day, of("image"), of("paper"), of("time"), verdict].into_iter().flatten().collect()
 }
@@ -262,8 +262,10 @@ fn photos(visit: &Visit, own: &PrintView, refusal: Option<&Refusal>) -> Markup {
         @for (place, sha256) in own.photos.iter().enumerate() {
             @let words = format!("Picture {} of print {}, {}", place + 1, own.number, own.title);
             details.picture open[!dark] {
-                summary { "Picture " (place + 1) }
-                a href=(format!("/print/photo/{sha256}")) { img src=(format!("/print/photo/{sha256}")) alt=(words) loading="lazy"; }
+                summary { "Picture " (place + 1) @if dark { ": look at it in this light" } }
+                @let image = html! { img src=(format!("/print/photo/{sha256}")) alt=(words) loading="lazy"; };
+                // By itself a browser would show it in its own colours, on white.
+                @if dark { div.lit { (image) } } @else { a.lit href=(format!("/print/photo/{sha256}")) { (image) } }
             }
         }
         details.deed #photo open[refusal.is_some()] {
