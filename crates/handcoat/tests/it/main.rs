@@ -25,3 +25,4 @@ mod web_floor;
 mod web_pages;
 mod web_pairing;
 mod web_serving;
+mod web_session;

@@ -2,10 +2,12 @@
 
 use handcoat_work::bench::open_benches;
 use handcoat_work::ledger::{ActRow, acts};
+use handcoat_work::session::sessions;
 use handcoat_work::shelf::{Due, ItemView, shelf};
 use maud::{Markup, html};
 
 use super::bench::open_list;
+use super::session_begin::going;
 use super::shelf::due_words;
 use crate::web::frame;
 use crate::web::visit::{Answer, Reply, Visit};
@@ -13,16 +15,19 @@ use crate::web::words;
 
 /// How many of the newest acts are shown.
 const ACTS: u32 = 5;
+/// Among how many of the newest sessions those are looked for that go on.
+const SESSIONS: u32 = 5;
 
 /// `GET /`
 pub(in crate::web) fn today(visit: &Visit) -> Answer {
-    let (items, newest, open) = {
+    let (items, newest, open, printing) = {
         let studio = visit.studio();
-        (shelf(&studio, visit.now())?, acts(&studio, ACTS)?, open_benches(&studio)?)
+        (shelf(&studio, visit.now())?, acts(&studio, ACTS)?, open_benches(&studio)?, sessions(&studio, SESSIONS)?)
     };
     let body = html! {
         (frame::title("Today", ""))
         @if items.is_empty() && newest.is_empty() { (empty()) } @else {
+            @if printing.iter().any(|own| !own.ended) { section { h2 { "The day's printing" } (going(&printing)) } }
             @if !open.is_empty() { section { h2 { "At the bench" } (open_list(&open)) } }
             (due(&items))
             (next(&items))
