@@ -4,6 +4,8 @@
 //! |---|---|
 //! | `dice` | chance from a seed |
 //! | `acts` | random acts through `work`, as a door would ask for them |
+//! | `prints` | the same of coats, prints and what is kept beside the shelf |
+//! | `printing` | the same of coats, prints and what is kept beside the shelf |
 //! | `held` | many of them, and what must hold of the book meanwhile |
 //! | `prints` | a studio with many prints, to see how a long book behaves |
 //! | `crash` | writers that are killed at a random moment, and what must hold of the book afterwards |
@@ -15,6 +17,7 @@ mod acts;
 mod crash;
 mod dice;
 mod held;
+mod printing;
 mod prints;
 
 pub use acts::{moment, some_act};

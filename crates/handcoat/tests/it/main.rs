@@ -27,3 +27,4 @@ mod web_pages;
 mod web_pairing;
 mod web_prints;
 mod web_serving;
+mod web_session;

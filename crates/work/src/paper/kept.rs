@@ -57,7 +57,7 @@ pub fn keep_dropper(
     ]);
     fields.extend(whose.solution.clone().map(|solution| ("solution", solution)));
     let there = own.is_some();
-    let acted = studio.book.act(&moment.stamp()?, "change", |acting| {
+    let acted = studio.book.act(&moment.asked(&(whose, found))?, "change", |acting| {
         let (record, said) = put(acting, kind, &whose.name, there, fields)?;
         Ok::<_, Refusal>(Deed { body: record_body(&record, &said), entry: None })
     })?;
@@ -92,7 +92,7 @@ pub fn keep_share(studio: &mut Studio, moment: &Moment, whose: &KeepShare, found
         }
         (None, uptake) => fields.extend(uptake.map(|uptake| ("uptake", uptake))),
     }
-    let acted = studio.book.act(&moment.stamp()?, "change", |acting| {
+    let acted = studio.book.act(&moment.asked(&(whose, found))?, "change", |acting| {
         let (record, mut said) = put(acting, kind, &whose.name, there, fields)?;
         if let Some((paper, fields)) = of_paper {
             said.extend(put(acting, RecordKind::Paper, &paper, true, fields)?.1);

@@ -1,6 +1,6 @@
 //! A coat that was made, or spoiled.
 
-use handcoat_book::{Acting, Deed, Record, RecordKind, Standing};
+use handcoat_book::{Acting, Deed, Record, RecordKind, Stamp, Standing};
 use handcoat_craft::ledger::{Account, Balances, CoatNumber, Draft};
 use handcoat_craft::measure::{Length, Size, shortened};
 
@@ -39,7 +39,17 @@ pub struct Spoiled {
 /// # Errors
 /// [`Refusal`] when an answer cannot be read. More than a bottle holds by the book is no reason: it was poured.
 pub fn coat(studio: &mut Studio, moment: &Moment, answers: &CoatMade) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.asked(answers)?, "coat", |acting| {
+    coat_once(studio, moment, &moment.asked(answers)?, answers)
+}
+
+/// The same under a stamp of its own: a step of a session is done once, whatever is known of it when it is tapped again.
+pub(crate) fn coat_once(
+    studio: &mut Studio,
+    moment: &Moment,
+    stamp: &Stamp,
+    answers: &CoatMade,
+) -> Result<Done, Refusal> {
+    let acted = studio.book.act(stamp, "coat", |acting| {
         if answers.pours.is_empty() {
             return Err(Refusal::missing(Question::Pour, "palladium stock=23"));
         }
@@ -85,7 +95,12 @@ pub fn coat(studio: &mut Studio, moment: &Moment, answers: &CoatMade) -> Result<
 /// # Errors
 /// [`Refusal`] when there is no such coat, or it is a print or spoiled already.
 pub fn spoil(studio: &mut Studio, moment: &Moment, answers: &Spoiled) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.asked(answers)?, "spoil", |acting| {
+    spoil_once(studio, &moment.asked(answers)?, answers)
+}
+
+/// The same under a stamp of its own: a step of a session is done once, whatever is known of it when it is tapped again.
+pub(crate) fn spoil_once(studio: &mut Studio, stamp: &Stamp, answers: &Spoiled) -> Result<Done, Refusal> {
+    let acted = studio.book.act(stamp, "spoil", |acting| {
         let (mut record, mut sheet) = open_coat(acting, needed(Question::Coat, answers.coat.as_ref(), "5")?)?;
         let because = answers.because.as_deref().map_or("not said", str::trim);
         if because.chars().count() > MOST_REASON || because.chars().any(char::is_control) {

@@ -7,6 +7,7 @@ use handcoat_book::{Acting, Dissolved, Item, PostError, Record, RecordKind};
 use handcoat_craft::ledger::{Account, Balances, Commodity, Draft, ItemKind, ItemNumber, Tally, share};
 use handcoat_craft::measure::{DropsPerMillilitre, Mass, Money, Readable, Volume, shortened};
 use handcoat_craft::paper::Dropper;
+use handcoat_craft::source::TELLING_METAL;
 use handcoat_craft::stock::{Formula, concentration, percent_of};
 use jiff::Timestamp;
 
@@ -186,7 +187,8 @@ fn one(
     let mut said = Vec::new();
     if !beyond.is_zero() {
         draft.move_from(Account::Unexplained, Account::Used, contents_of(bottle), beyond.into());
-        let more = held.metal.filter(|_| !there.is_zero()).map(|(element, mass)| {
+        let telling = |mass: Mass| !there.is_zero() && mass.to_micrograms() >= TELLING_METAL.value;
+        let more = held.metal.filter(|(_, mass)| telling(*mass)).map(|(element, mass)| {
             // Of the same strength as the rest of it.
             let extra = beyond_metal(mass, beyond, there);
             draft.move_from(Account::Unexplained, to, Commodity::Metal(element), extra);
@@ -201,7 +203,10 @@ fn one(
             millilitres(beyond)
         ));
         if more.is_none() && bottle.facts.metal.is_some() {
-            said.push(format!("How much metal was in that is not known: the book had {} as empty.", bottle.name));
+            said.push(format!(
+                "How much metal was in that is not known: the book had {} as all but empty.",
+                bottle.name
+            ));
         }
     }
     let formula: Option<Formula> = bottle.facts.formula.as_deref().and_then(|text| text.parse().ok());

@@ -15,7 +15,7 @@ use serde_json::Value;
 use super::begin::unknown;
 use super::state::{Event, Gone, Made, PourKept, PrintKept, State, What, impossible, print_unknown, span_ms};
 use super::timers::{begin_timer, timers};
-use crate::print::{CoatMade, PrintMade, Spoiled, coat, open_coats, record, spoil};
+use crate::print::{CoatMade, PrintMade, Spoiled, coat_once, open_coats, record_once, spoil_once};
 use crate::shelf::Shelf;
 use crate::{Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 
@@ -275,7 +275,7 @@ impl Tapping<'_> {
         let shelf = Shelf::here_now(self.studio)?;
         let made = CoatMade { title: Some(own.title.clone()), pours: own.poured(&shelf), ..CoatMade::default() };
         let moment = self.moment(&coat_word(print, sheet, which))?;
-        let done = coat(self.studio, &moment, &made)?;
+        let done = coat_once(self.studio, &moment, &moment.stamp()?, &made)?;
         let number = self.done(done)?;
         if let (Some(own), Some(coat)) = (self.state.prints.get_mut(print), number) {
             own.made.push(Made { coat, sheet });
@@ -300,7 +300,7 @@ impl Tapping<'_> {
         for number in self.waiting(print, sheet)? {
             let moment = self.moment(&format!("spoil-{number}"))?;
             let answers = Spoiled { coat: Some(number.to_string()), because: Some(because.into()), thrown: false };
-            let done = spoil(self.studio, &moment, &answers)?;
+            let done = spoil_once(self.studio, &moment.stamp()?, &answers)?;
             self.done(done)?;
         }
         Ok(())
@@ -317,7 +317,7 @@ impl Tapping<'_> {
             ..PrintMade::default()
         };
         let moment = self.moment(&print_word(print))?;
-        let made = record(self.studio, &moment, &made)?;
+        let made = record_once(self.studio, &moment, &moment.stamp()?, &made)?;
         let number = self.done(made)?;
         if let Some(own) = self.state.prints.get_mut(print) {
             own.recorded = number;

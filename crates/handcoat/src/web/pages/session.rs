@@ -220,8 +220,8 @@ fn coming(visit: &Visit, view: &SessionView, turn: &[&PrintStand], shown: &Print
 
 fn words(own: &PrintStand) -> String {
     match (own.step, own.in_hand, own.then) {
-        (Some(step), true, Some(then)) => format!("{step} is over, {}", then.instruction()),
-        (Some(step), true, None) => format!("{step} is over"),
+        (Some(step), true, Some(then)) => format!("{step}, then {}", then.instruction()),
+        (Some(step), true, None) => format!("{step}, then it is done"),
         (Some(step), false, _) => step.instruction(),
         (None, ..) if own.spoiled => "spoiled".into(),
         (None, ..) => own.recorded.map_or_else(|| "nothing was made".into(), |print| format!("print {print}")),
@@ -258,7 +258,7 @@ fn over_words(view: &SessionView) -> String {
 pub(in crate::web) fn timer_bar(visit: &Visit, running: &[TimerView], back: &str, asks: bool) -> Markup {
     let asked = Asked { form: "timer", fields: &visit.fields, refusal: None };
     html! {
-        section aria-label="Timers" {
+        @if asks || !running.is_empty() { section aria-label="Timers" {
             @if asks { h2 { "Timers" } }
             div #timers data-live-timers {
                 ul.timers {
@@ -292,7 +292,7 @@ pub(in crate::web) fn timer_bar(visit: &Visit, running: &[TimerView], back: &str
                     p.why { "A timer tells the time. It switches no lamp off and guards nothing." }
                 }
             }
-        }
+        } }
     }
 }
 
@@ -348,7 +348,7 @@ pub(in crate::web) fn overview(visit: &Visit) -> Answer {
         @for (hand, steps) in hands {
             section {
                 h2 { @if several { "Hand " (hand) } @else { "What is done when" } }
-                table {
+                table.day {
                     tbody { @for [at, print, what, until] in steps { tr { th scope="row" { (at) } td { (print) } td { (what) } td.u { (until) } } } }
                 }
             }

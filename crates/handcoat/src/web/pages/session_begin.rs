@@ -83,7 +83,11 @@ pub(in crate::web) fn ask(visit: &Visit) -> Answer {
 /// `POST /session`
 pub(in crate::web) fn start(visit: &Visit) -> Answer {
     let fields = &visit.fields;
-    let rows = rows_of(fields);
+    let mut rows = rows_of(fields);
+    if fields.ticked("more") {
+        rows.resize_with((rows.len() + 1).min(MOST_ROWS), Fields::default);
+        return page(visit, &rows, fields, None);
+    }
     let prints: Vec<PrintAnswers> = rows.iter().filter(|row| !row.is_empty()).map(answers_of).collect();
     let moment = visit.moment();
     for (place, own) in rows.iter().enumerate().filter(|(_, row)| !row.is_empty()) {
@@ -235,7 +239,7 @@ fn page(visit: &Visit, rows: &[Fields], fields: &Fields, refusal: Option<(Option
                 }
                 p.actions {
                     button type="submit" { "Begin now" }
-                    @if count < MOST_ROWS { button.quiet type="submit" formmethod="get" formaction="/session" name="prints" value=(count + 1) { "One print more" } }
+                    @if count < MOST_ROWS { button.quiet type="submit" name="more" value="yes" { "One print more" } }
                 }
             }))
         }
