@@ -6,33 +6,18 @@
 Leaves a picture of every page in every theme in SHOTS. Anything that is not as it must be ends it with an error.
 """
 
-import json
-import subprocess
 import sys
 import tempfile
 import urllib.request
 from pathlib import Path
 
-from PIL import Image
+from browser import until
+from house import Served, bench_targets, fresh, look_at, press, tap, typed, with_browser
 
-from browser import Browser, until
-
-THEMES = ["paper", "dark", "amber", "red"]
-WIDTHS = [390, 1024]
 PLAN = "/stock/plan?salt=PdCl2&hydrate=none&purity=99%25&make=60mL&balance=0.01g"
 OVER = PLAN + "&weighed=5.92g&bottle=100mL"
+IRON = "/stock/plan?salt=ferric+oxalate&hydrate=6&make=100mL&balance=0.01g&and=oxalic+acid%3D2%25"
 WRONG = "/stock/plan?salt=PdXl2&make=60mL&balance=0.01g"
-
-# A target is what takes the tap: the control, or the label that belongs to it. Links inside a sentence are as high as their line
-# (WCAG 2.2, 2.5.8, inline).
-SMALL = """[...document.querySelectorAll("a, button, input:not([type=hidden]), summary")].filter((own) => {
-  const style = getComputedStyle(own), box = own.getBoundingClientRect();
-  if (!box.width || !own.checkVisibility({visibilityProperty: true, contentVisibilityAuto: true}) || own.className === "skip") return false;
-  if (own.tagName === "A" && style.display === "inline") return false;
-  const boxes = [box, ...[...(own.labels ?? [])].map((label) => label.getBoundingClientRect())];
-  return Math.max(...boxes.map((box) => box.height)) < 44 || Math.max(...boxes.map((box) => box.width)) < 44;
-}).map((own) => own.outerHTML.slice(0, 120))"""
-
 
 def main():
     program, chromium, shots = sys.argv[1:4]
@@ -48,49 +33,6 @@ def main():
             fill(own)
             with_browser(chromium, own, lambda tab: look(tab, own, shots, axe))
     print("walked with and without scripts; every page seen in every theme" + ("" if axe else "; axe was not there"))
-
-
-class Served:
-    """A server with a new book."""
-
-    def __init__(self, program, book, *more):
-        self.program, self.book, self.more = program, str(book), more
-        subprocess.run([program, "new", self.book], check=True, capture_output=True)
-
-    def __enter__(self):
-        self.start()
-        return self
-
-    def start(self):
-        """At any free port the first time, and then there again: a killed server is started where it was."""
-        port = self.address.rsplit(":", 1)[1] if hasattr(self, "address") else "0"
-        arguments = [self.program, "serve", "--json", "--port", port, "--book", self.book, *self.more]
-        self.process = subprocess.Popen(arguments, stdout=subprocess.PIPE, text=True)
-        said = json.loads(self.process.stdout.readline())
-        self.address, self.code = said["url"].rstrip("/"), said["pairing_code"]
-
-    def kill(self):
-        self.process.kill()
-        self.process.wait(10)
-
-    def __exit__(self, *_):
-        self.process.terminate()
-        assert self.process.wait(10) == 0, "the server did not end cleanly"
-
-    def run(self, *arguments):
-        subprocess.run([self.program, *arguments, "--book", self.book], check=True, capture_output=True)
-
-
-def with_browser(chromium, own, walk):
-    tab = Browser(chromium)
-    try:
-        tab.size(1024)
-        walk(tab)
-        foreign = [address for address in tab.asked if not address.startswith((own.address, "data:", "about:"))]
-        assert not foreign, f"asked elsewhere: {foreign}"
-        assert not tab.trouble, f"the browser complains: {tab.trouble}"
-    finally:
-        tab.close()
 
 
 def walk(tab, own, scripts):
@@ -238,47 +180,6 @@ def mix(tab, own, scripts):
     assert "is taken back" in tab.text()
 
 
-def fresh(tab):
-    """Whether the step has just come up and takes no answer yet."""
-    return tab.evaluate("Boolean(document.querySelector('.bench.fresh'))")
-
-
-def tap(tab, selector):
-    """A button of the bench, when it takes answers."""
-    until(lambda: not fresh(tab), "the step stays fresh")
-    tab.click(selector)
-
-
-def typed(tab):
-    """What the keys have written so far, as the links carry it."""
-    return tab.evaluate("new URLSearchParams(location.search).get('typed') ?? ''")
-
-
-def press(tab, name, code):
-    # A page gives its first button or field the focus a moment after it is loaded.
-    until(lambda: not fresh(tab), "the step stays fresh")
-    until(lambda: tab.evaluate("['BUTTON', 'INPUT'].includes(document.activeElement.tagName)"), "nothing has the focus")
-    before = tab.loaded
-    tab.key(name, code)
-    tab.wait_for_load(before)
-
-
-def bench_targets(tab):
-    """Wet gloves: every target at least 64 px high and wide, and 12 px from the next; the main buttons 84, and 20 apart."""
-    boxes = tab.evaluate("""[...document.querySelectorAll(".bench a, .bench button, .bench input[type=text]")].map((own) => {
-      const box = own.getBoundingClientRect();
-      return [own.innerText || own.id, box.x, box.y, box.width, box.height, Boolean(own.closest(".main-two, .ways-out"))]; })""")
-    for name, _, _, width, height, main_one in boxes:
-        least = 84 if main_one else 64
-        assert width >= 64 and height >= least, f"{name}: {width} x {height} px"
-    for place, one in enumerate(boxes):
-        for other in boxes[place + 1:]:
-            across = max(one[1], other[1]) - min(one[1] + one[3], other[1] + other[3])
-            down = max(one[2], other[2]) - min(one[2] + one[4], other[2] + other[4])
-            least = 20 if one[5] and other[5] else 12
-            assert max(across, down) >= least - 0.5, f"{one[0]} and {other[0]}: {max(across, down)} px apart"
-
-
 def fill(own):
     """A little of everything."""
     for line in [
@@ -292,6 +193,11 @@ def fill(own):
         ["receive", "Na2PdCl4", "--volume", "50mL", "--percent", "15", "--name", "bought"],
         ["receive", "Fe2(C2O4)3", "--volume", "50mL", "--percent", "27", "--name", "iron"],
         ["lose", "bought", "--amount", "1mL"],
+        ["hazards", "palladium stock", "--supplier", "Invented Works", "--date", "2026-01-20", "--signal", "Danger", "--statement", "H290",
+         "--statement", "H314", "--statement", "H317", "--statement", "H334", "--pictogram", "GHS05", "--pictogram", "GHS07",
+         "--pictogram", "GHS08", "--pure"],
+        ["hazards", "Heron", "--supplier", "Invented Works", "--date", "2025-11-02", "--signal", "Danger", "--statement", "H302",
+         "--pictogram", "GHS07"],
     ]:
         own.run("stock", *line)
 
@@ -318,33 +224,11 @@ def look(tab, own, shots, axe):
     item = tab.evaluate("[...document.querySelectorAll('.shelf a.name')].find((own) => own.innerText === 'palladium stock').pathname")
     jar = tab.evaluate("[...document.querySelectorAll('.shelf a.name')].find((own) => own.innerText === 'Heron').pathname")
     pages = {"today": "/?act=8", "shelf": "/shelf", "bottle": item, "jar": jar, "receive": "/receive", "plan-empty": "/stock/plan",
-             "plan": PLAN, "plan-over": OVER, "plan-wrong": WRONG, "ledger": "/ledger?price=Pd+38EUR%2Fg", "emergency": "/emergency",
+             "plan": PLAN, "plan-over": OVER, "plan-iron": IRON, "plan-wrong": WRONG, "ledger": "/ledger?price=Pd+38EUR%2Fg", "emergency": "/emergency",
              "settings": "/settings", "pair": "/pair", "lost": "/nowhere"}
     weigh, ways = begin_work(tab, own, 3), begin_work(tab, own, 6)
     pages |= {"bench": "/bench", "weigh": weigh, "keys": weigh + "?typed=1.2", "ways": ways}
-    for theme in THEMES:
-        tab.size(1024)
-        tab.open(own.address + "/")
-        tab.click(f"footer button[value={theme}]")
-        assert tab.evaluate("document.documentElement.dataset.theme") == theme
-        for name, path in pages.items():
-            tab.open(own.address + path)
-            until(lambda: not fresh(tab), "the step stays fresh")
-            for width in WIDTHS:
-                tab.picture(f"{shots}/{name}-{theme}-{width}.png", width)
-            # What is folded is looked at too.
-            tab.evaluate("document.querySelectorAll('main details').forEach((own) => own.open = true)")
-            if axe:
-                check_with_axe(tab, axe, f"{name} in {theme}")
-            for width in WIDTHS:
-                tab.picture(f"{shots}/unfolded.png", width)
-                for picture in (f"{shots}/{name}-{theme}-{width}.png", f"{shots}/unfolded.png"):
-                    assert theme in ("paper", "dark") or blue(picture) == 0, f"{picture}: a pixel has blue in it"
-                small = tab.evaluate(SMALL)
-                assert not small, f"{name} at {width}: smaller than 44 px: {small}"
-            tab.size(320)
-            over = tab.evaluate("document.documentElement.scrollWidth")
-            assert over <= 320, f"{name} in {theme} is {over} px wide at 320"
+    look_at(tab, own, shots, axe, pages, unfolded=("jar", "bottle"))
     rivers_unfold(tab, own, shots)
 
 
@@ -360,17 +244,6 @@ def rivers_unfold(tab, own, shots):
     tab.picture(f"{shots}/rivers-unfolded-390.png", 390)
     tab.click(".fold .unfolded a[href='/ledger']")
     assert "Ledger" in tab.text()
-
-
-def check_with_axe(tab, axe, where):
-    tab.evaluate(axe + ";0")
-    found = tab.evaluate("axe.run().then((all) => all.violations.map((own) => own.id + ': ' + own.nodes[0].html.slice(0, 160)))")
-    assert not found, f"{where}: {found}"
-
-
-def blue(path):
-    """The bluest pixel."""
-    return Image.open(path).convert("RGB").getchannel("B").getextrema()[1]
 
 
 if __name__ == "__main__":

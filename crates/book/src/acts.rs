@@ -10,7 +10,7 @@ use rusqlite::{Connection, OptionalExtension, Row, Transaction, TransactionBehav
 use serde_json::Value;
 
 use crate::item::{self, Before, BeforeImages};
-use crate::record::RecordImages;
+use crate::record::{RecordImages, RecordKind};
 use crate::{Book, BookError, Damage, Facts, Item, Standing};
 
 /// The key of an act: asking twice with the same key does it once.
@@ -66,6 +66,8 @@ pub struct Stamp {
     pub who: String,
     /// When.
     pub at: Timestamp,
+    /// A digest of what is asked for, where that can be told apart.
+    pub asked: Option<String>,
 }
 
 /// An act as it stands in the book.
@@ -165,8 +167,13 @@ impl Book {
         let transaction =
             self.connection.transaction_with_behavior(TransactionBehavior::Immediate).map_err(BookError::from)?;
         if let Some(act) = with_key(&transaction, &stamp.key)? {
-            // The same key for something else, or for what was taken back since, is a slip; silence would say that it was done.
-            if act.kind != kind || act.reverses != reverses || act.reversed_by.is_some() {
+            // The same key for something else, with other answers, or for what was taken back since, is a slip; silence would say that
+            // it was done.
+            let otherwise = match (&stamp.asked, asked(&transaction, act.number)?) {
+                (Some(own), Some(before)) => *own != before,
+                _ => false,
+            };
+            if act.kind != kind || act.reverses != reverses || act.reversed_by.is_some() || otherwise {
                 return Err(BookError::KeyUsed { act: act.number.get(), kind: act.kind }.into());
             }
             return Ok(Acted::Before(act));
@@ -240,6 +247,27 @@ impl Book {
         );
         let mut statement = self.connection.prepare_cached(&sql)?;
         let mut rows = statement.query([item.get(), most])?;
+        let mut acts = Vec::new();
+        while let Some(row) = rows.next()? {
+            acts.push(read(row)?);
+        }
+        Ok(acts)
+    }
+}
+
+impl Book {
+    /// The newest acts that made or changed a record, newest first.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn acts_on_record(&self, kind: RecordKind, ordinal: u32, most: u32) -> Result<Vec<Act>, BookError> {
+        let sql = format!(
+            "{SELECT} WHERE acts.number IN (SELECT act FROM record_touches WHERE record = \
+             (SELECT number FROM records WHERE kind = ?1 AND ordinal = ?2) ORDER BY act DESC LIMIT ?3) \
+             ORDER BY acts.number DESC"
+        );
+        let mut statement = self.connection.prepare_cached(&sql)?;
+        let mut rows = statement.query(params![kind.word(), ordinal, most])?;
         let mut acts = Vec::new();
         while let Some(row) = rows.next()? {
             acts.push(read(row)?);
@@ -387,8 +415,8 @@ impl Acting<'_> {
         lines.iter().filter_map(|line| line.account.item()).for_each(|item| self.touch(item));
         let db = &self.transaction;
         db.prepare_cached(
-            "INSERT INTO acts (key, kind, who, at, body, before, before_records, reverses) \
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
+            "INSERT INTO acts (key, kind, who, at, body, before, before_records, reverses, asked) \
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
         )?
         .execute(params![
             stamp.key.text(),
@@ -398,7 +426,8 @@ impl Acting<'_> {
             deed.body.to_string(),
             as_text(&self.before),
             as_text(&self.before_records),
-            reverses.map(ActNumber::get)
+            reverses.map(ActNumber::get),
+            stamp.asked
         ])?;
         let number = db.last_insert_rowid();
         if !lines.is_empty() {
@@ -454,6 +483,11 @@ const SELECT: &str = "SELECT acts.number, acts.key, acts.kind, acts.who, acts.at
 
 fn with_key(db: &Connection, key: &ActKey) -> Result<Option<Act>, BookError> {
     one(db, "acts.key = ?1", key.text())
+}
+
+/// The digest of what an act was asked for.
+fn asked(db: &Connection, act: ActNumber) -> Result<Option<String>, BookError> {
+    Ok(db.prepare_cached("SELECT asked FROM acts WHERE number = ?1")?.query_row([act.get()], |row| row.get(0))?)
 }
 
 pub(crate) fn numbered(db: &Connection, number: ActNumber) -> Result<Option<Act>, BookError> {

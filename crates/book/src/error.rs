@@ -30,7 +30,9 @@ pub enum BookError {
     #[error("the book is damaged: {0}")]
     Damaged(Damage),
     /// A key that belongs to another act.
-    #[error("this key belongs to act {act} ({kind}); nothing was done")]
+    #[error(
+        "this key belongs to act {act} ({kind}), which was asked for otherwise or taken back since; nothing was done"
+    )]
     KeyUsed {
         /// That act.
         act: i64,

@@ -134,18 +134,28 @@ impl Book {
         collect(&self.connection, &sql, params![kind.word(), before.unwrap_or(u32::MAX), most])
     }
 
-    /// Records of a kind that answer every word: `cotton`, or `paper:cotton` for one field; newest first.
+    /// Records of a kind that answer every word: `cotton`, or `paper:cotton` for one field; newest first, and only those before `before`
+    /// when it is given.
     ///
     /// # Errors
     /// [`BookError`] when the book cannot be read.
-    pub fn search_records(&self, kind: RecordKind, asked: &str, most: u32) -> Result<Vec<Record>, BookError> {
-        let Some(query) = words::query(kind, asked) else { return self.newest_records(kind, most, None) };
+    pub fn search_records(
+        &self,
+        kind: RecordKind,
+        asked: &str,
+        most: u32,
+        before: Option<u32>,
+    ) -> Result<Vec<Record>, BookError> {
+        let Some(query) = words::query(kind, asked) else { return self.newest_records(kind, most, before) };
+        // Rows come in the order of numbers, so the words are read from the newest on and only as far as the list goes. What was taken back
+        // is passed over before it is counted.
         let sql = format!(
-            "SELECT {COLUMNS} FROM records WHERE number IN \
-             (SELECT rowid FROM record_words WHERE record_words MATCH ?1 ORDER BY rowid DESC LIMIT ?2) \
-             AND standing <> 'undone' ORDER BY number DESC"
+            "SELECT {COLUMNS} FROM record_words CROSS JOIN records ON records.number = record_words.rowid \
+             WHERE record_words MATCH ?1 AND record_words.rowid < ?2 AND standing <> 'undone' \
+             ORDER BY record_words.rowid DESC LIMIT ?3"
         );
-        collect(&self.connection, &sql, params![query, most])
+        let row = before.map(|own| row_of(&self.connection, kind, own)).transpose()?.flatten();
+        collect(&self.connection, &sql, params![query, row.unwrap_or(i64::MAX), most])
     }
 
     /// How many records of a kind were ever made and not taken back.
@@ -301,6 +311,11 @@ pub(crate) fn one(db: &Connection, kind: RecordKind, ordinal: u32) -> Result<Opt
     let mut statement =
         db.prepare_cached(&format!("SELECT {COLUMNS} FROM records WHERE kind = ?1 AND ordinal = ?2"))?;
     statement.query_row(params![kind.word(), ordinal], |row| Ok(read(row))).optional()?.transpose()
+}
+
+fn row_of(db: &Connection, kind: RecordKind, ordinal: u32) -> Result<Option<i64>, BookError> {
+    let sql = "SELECT number FROM records WHERE kind = ?1 AND ordinal = ?2";
+    Ok(db.prepare_cached(sql)?.query_row(params![kind.word(), ordinal], |row| row.get(0)).optional()?)
 }
 
 fn by_row(db: &Connection, row: i64) -> Result<Record, BookError> {

@@ -7,6 +7,7 @@
 mod bench_sheet;
 mod blank_sheet;
 mod calibration;
+mod coat_sheet;
 mod emergency;
 mod label;
 mod label_stock;
@@ -18,6 +19,7 @@ mod session_sheet;
 pub use bench_sheet::{BenchSheet, SheetRow, SheetStep, bench_sheet};
 pub use blank_sheet::{BlankField, BlankGroup, BlankSheet, blank_sheet};
 pub use calibration::calibration_page;
+pub use coat_sheet::{CoatSheet, SheetCoat, SheetDrops, coat_sheet};
 pub use emergency::{EmergencyFacts, WallSheet, emergency_page};
 pub use label::{Hazards, LEFT_OUT, Label, SheetHazards, labels};
 pub use label_stock::{LABEL_STOCKS, LabelStock};

@@ -11,6 +11,7 @@ use handcoat_work::{Done, Moment, Refusal, Studio};
 use jiff::{SignedDuration, Timestamp};
 
 use crate::Dice;
+use crate::printing::some_printing;
 
 /// More on the shelf than this, and something is put away instead.
 const MOST_ON_SHELF: usize = 24;
@@ -35,7 +36,7 @@ pub fn some_act(studio: &mut Studio, dice: &mut Dice, moment: &Moment) -> Result
         let item = dice.pick(&view).map(|item| item.name.clone());
         return retire(studio, moment, &Retire { item, residue: dice.once_in(2) });
     }
-    match dice.below(15) {
+    match dice.below(24) {
         0 => receive(studio, moment, &powder(dice)),
         1 => receive(studio, moment, &solution(dice)),
         2 | 3 => match dice.pick(&jars) {
@@ -80,6 +81,7 @@ pub fn some_act(studio: &mut Studio, dice: &mut Dice, moment: &Moment) -> Result
             let item = dice.pick(&view).map(|own| own.name.clone());
             retire(studio, moment, &Retire { item, residue: dice.once_in(2) })
         }
+        15.. => some_printing(studio, dice, moment, &bottles),
         13 => import(studio, moment, table(dice).as_bytes(), DecimalMark::Comma),
         _ => {
             let rows = acts(studio, 12)?;
@@ -109,7 +111,7 @@ fn unit(item: &ItemView) -> &'static str {
 }
 
 /// A part of an item: some, all, or now and then more than there is.
-fn part(dice: &mut Dice, item: &ItemView) -> String {
+pub(crate) fn part(dice: &mut Dice, item: &ItemView) -> String {
     let all = held(item);
     let units = match dice.below(10) {
         0 => all + 1 + dice.below(1_000_000),

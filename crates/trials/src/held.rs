@@ -1,20 +1,29 @@
 //! Many random acts, and what must hold of the book meanwhile.
 //!
-//! After each act: no jar, bottle or vial holds less than nothing and every commodity sums to zero; what was refused, or was done and taken
+//! After each act: nothing that cannot holds less than nothing and every commodity sums to zero; coats that wait hold what their bottles gave; what was refused, or was done and taken
 //! back, had never been. Every so often, and before a book is closed: the book agrees with itself to the last line, and where everything went
 //! comes out the same for one who followed it act by act and one who opens the book now.
 
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use handcoat_work::Studio;
+use handcoat_craft::ledger::{Account, Commodity};
+use handcoat_work::keep::{Kept, kept, kinds};
 use handcoat_work::ledger::{BalanceRow, balance, undo, whereabouts_of};
+use handcoat_work::print::{CoatView, PrintView, open_coats, prints};
 use handcoat_work::shelf::{ItemView, shelf};
+use handcoat_work::{Refusal, Studio};
 
 use crate::{Dice, moment, some_act};
 
 /// A check replays the whole book: a new one now and then keeps that from growing with the square.
 const ACTS_A_BOOK: u64 = 1000;
+
+/// So many of the newest prints are held against what they were.
+const NEWEST_PRINTS: u32 = 40;
+
+/// Origins are rounded each by itself, half a unit at each mixing; on a sheet that is few units.
+const ROUNDED: i64 = 200;
 
 /// Which acts are played.
 #[derive(Clone, Copy, Debug)]
@@ -62,19 +71,38 @@ impl Held {
 }
 
 /// All that a door can show of a book.
-type Seen = (Vec<BalanceRow>, Vec<ItemView>);
+#[derive(Clone, Debug, Default, PartialEq)]
+struct Seen {
+    balances: Vec<BalanceRow>,
+    shelf: Vec<ItemView>,
+    coats: Vec<CoatView>,
+    prints: Vec<PrintView>,
+    kept: Vec<Kept>,
+}
 
 fn seen(studio: &Studio, seconds: i64) -> Result<Seen, String> {
     let now = moment("for the hour", seconds).at;
-    let balances = balance(studio).map_err(|error| error.to_string())?;
-    Ok((balances, shelf(studio, now).map_err(|error| error.to_string())?))
+    let all = || {
+        let mut kept_all = Vec::new();
+        for kind in kinds() {
+            kept_all.extend(kept(studio, *kind)?);
+        }
+        Ok::<_, Refusal>(Seen {
+            balances: balance(studio)?,
+            shelf: shelf(studio, now)?,
+            coats: open_coats(studio)?,
+            prints: prints(studio, "", NEWEST_PRINTS, None)?,
+            kept: kept_all,
+        })
+    };
+    all().map_err(|error| error.to_string())
 }
 
 /// What can be told from the balances alone.
 fn sums(balances: &[BalanceRow]) -> Result<(), String> {
     let mut sums = BTreeMap::new();
     for row in balances {
-        if row.account.item().is_some() && row.amount.is_negative() {
+        if !row.account.may_be_negative() && row.amount.is_negative() {
             return Err(format!("{row:?}"));
         }
         *sums.entry(row.commodity).or_insert(0_i128) += i128::from(row.amount.to_units());
@@ -83,6 +111,25 @@ fn sums(balances: &[BalanceRow]) -> Result<(), String> {
         Some((commodity, sum)) => Err(format!("{commodity} sums to {sum}")),
         None => Ok(()),
     }
+}
+
+/// A coat that waits holds the metal its pours gave, and a sheet that does not wait holds none.
+fn waiting(seen: &Seen) -> Result<(), String> {
+    let mut poured: BTreeMap<(u32, String), i64> = BTreeMap::new();
+    for coat in &seen.coats {
+        for (metal, mass) in coat.pours.iter().filter_map(|pour| pour.metal.as_ref()) {
+            *poured.entry((coat.number, metal.clone())).or_default() += mass.to_micrograms();
+        }
+    }
+    poured.retain(|_, units| *units != 0);
+    let holds = seen.balances.iter().filter_map(|row| match (row.account, row.commodity) {
+        (Account::Coat(number), Commodity::Metal(element)) if !row.amount.is_zero() => {
+            Some(((number.get(), element.to_string()), row.amount.to_units()))
+        }
+        _ => None,
+    });
+    let holds: BTreeMap<(u32, String), i64> = holds.collect();
+    if holds == poured { Ok(()) } else { Err(format!("coats hold {holds:?} and were given {poured:?}")) }
 }
 
 /// Everything.
@@ -97,10 +144,29 @@ fn whole(studio: &Studio) -> Result<(), String> {
     if followed != anew {
         return Err(format!("followed act by act: {followed:?}; at once: {anew:?}"));
     }
+    let mut traced: BTreeMap<(Account, Commodity), i64> = BTreeMap::new();
     for own in anew.iter() {
+        if own.account.item().is_none() {
+            return Err(format!("{} is where something came from", own.account));
+        }
+        for row in &own.rows {
+            *traced.entry((row.account, own.commodity)).or_default() += row.amount.to_units();
+        }
         let together: i64 = own.rows.iter().map(|row| row.amount.to_units()).sum();
         if together != own.received.to_units() {
             return Err(format!("{own:?} sums to {together}"));
+        }
+    }
+    // All there is on sheets and in prints came from some item, but for what the rounding of each origin by itself adds and takes.
+    for row in balance(studio).map_err(|error| error.to_string())? {
+        let value = !matches!(row.commodity, Commodity::Contents(..));
+        let on_paper = matches!(row.account, Account::Coat(_) | Account::Print(_));
+        let own = traced.get(&(row.account, row.commodity)).copied().unwrap_or(0);
+        if value && on_paper && (own - row.amount.to_units()).abs() > ROUNDED {
+            return Err(format!(
+                "{} holds {} of {} and {own} are traced to it",
+                row.account, row.amount, row.commodity
+            ));
         }
     }
     Ok(())
@@ -130,7 +196,7 @@ fn book(path: &Path, played: Played) -> Result<Held, String> {
     let mut held = Held::default();
     let mut studio = Studio::create(path).map_err(|error| error.to_string())?;
     let mut dice = Dice::of_text(&format!("{}-{}", played.seed, played.from));
-    let mut before = (Vec::new(), Vec::new());
+    let mut before = Seen::default();
     for count in played.from..played.from + played.acts {
         let seconds = i64::try_from(count - played.from).unwrap_or(0) * 60;
         let what = |error: String| format!("act {count}: {error}");
@@ -141,7 +207,8 @@ fn book(path: &Path, played: Played) -> Result<Held, String> {
                 // Every second: the shelf at this minute, not at the last one, is what an undo must give back.
                 let back = done.kind != "undo" && dice.once_in(4);
                 let after = seen(&studio, seconds).map_err(what)?;
-                sums(&after.0).map_err(what)?;
+                sums(&after.balances).map_err(what)?;
+                waiting(&after).map_err(what)?;
                 if back {
                     if dice.once_in(2) {
                         // Followed, so that it has to be gone back from.
@@ -182,7 +249,7 @@ fn book(path: &Path, played: Played) -> Result<Held, String> {
 fn same(one: &Seen, other: &Seen) -> bool {
     let still =
         |item: &ItemView, like: &ItemView| ItemView { age_days: like.age_days, due: like.due.clone(), ..item.clone() };
-    one.0 == other.0
-        && one.1.len() == other.1.len()
-        && one.1.iter().zip(&other.1).all(|(one, other)| still(one, other) == *other)
+    (&one.balances, &one.coats, &one.prints, &one.kept) == (&other.balances, &other.coats, &other.prints, &other.kept)
+        && one.shelf.len() == other.shelf.len()
+        && one.shelf.iter().zip(&other.shelf).all(|(one, other)| still(one, other) == *other)
 }

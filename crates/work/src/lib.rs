@@ -15,6 +15,7 @@ pub mod paper;
 pub mod print;
 mod question;
 mod refusal;
+mod role;
 pub mod sample;
 pub mod session;
 mod settings;

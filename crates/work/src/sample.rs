@@ -1,7 +1,11 @@
 //! An invented studio, filled through the same acts a maker uses. Nothing in it is anybody's.
 
+use std::collections::BTreeMap;
+
 use jiff::Timestamp;
 
+use crate::keep::{Keep, RecordKind, keep};
+use crate::print::{CoatMade, PrintMade, Spoiled, coat, note, record, spoil};
 use crate::shelf::{
     Count, EnterHazards, Look, Lose, Mix, Receive, Split, Sweep, TestOf, count, enter_hazards, look, lose, mix,
     receive, split, sweep, test,
@@ -27,8 +31,13 @@ pub fn fill(studio: &mut Studio, now: Timestamp) -> Result<(), Refusal> {
     let mut filling = Filling { studio, now, count: 0 };
     filling.jars()?;
     filling.bottles()?;
-    filling.later()
+    filling.later()?;
+    filling.beside()?;
+    filling.prints()
 }
+
+/// Kind, name, how many came, and fields of something that is kept.
+type Thing<'t> = (RecordKind, &'t str, Option<&'t str>, &'t [(&'static str, &'t str)]);
 
 /// The sample under way; each act has its day and a key of its own.
 struct Filling<'s> {
@@ -149,5 +158,161 @@ impl Filling<'_> {
         };
         self.days_ago(0, &fresh, mix)?;
         Ok(())
+    }
+
+    /// What is kept beside the shelf.
+    fn beside(&mut self) -> Result<(), Refusal> {
+        let made = self.day(15);
+        let things: [Thing<'_>; 12] = [
+            (
+                RecordKind::Paper,
+                "cotton rag 300",
+                Some("25"),
+                &[("lot", "A7"), ("side", "felt"), ("sheet", "28x38cm"), ("price", "2.40EUR"), ("low", "20")],
+            ),
+            (RecordKind::Paper, "kozo thin", Some("8"), &[("lot", "K-02"), ("price", "3.10EUR"), ("low", "5")]),
+            (RecordKind::Tool, "wide brush", None, &[("sort", "brush"), ("width", "5cm"), ("uptake", "0.38mL/100cm2")]),
+            (
+                RecordKind::Dropper,
+                "palladium dropper",
+                None,
+                &[("solution", "spring palladium"), ("drops_per_ml", "21.3drops/mL"), ("drops_per_ml_u", "0.3")],
+            ),
+            (
+                RecordKind::Dropper,
+                "iron dropper",
+                None,
+                &[("solution", "ferric oxalate"), ("drops_per_ml", "20.4drops/mL"), ("drops_per_ml_u", "0.3")],
+            ),
+            (
+                RecordKind::Lamp,
+                "tube bank",
+                None,
+                &[("sort", "UV tubes"), ("distance", "12cm"), ("warm_up", "5:00"), ("hours", "118")],
+            ),
+            (
+                RecordKind::Bath,
+                "oxalate developer",
+                None,
+                &[("work", "developer"), ("holds", "potassium oxalate, 25 %"), ("volume", "2L"), ("made", &made)],
+            ),
+            (
+                RecordKind::Bath,
+                "citric 1",
+                None,
+                &[
+                    ("work", "clearing"),
+                    ("holds", "citric acid, 1 %"),
+                    ("place", "1"),
+                    ("volume", "1L"),
+                    ("made", &made),
+                ],
+            ),
+            (
+                RecordKind::Bath,
+                "EDTA 1",
+                None,
+                &[
+                    ("work", "clearing"),
+                    ("holds", "tetrasodium EDTA, 2 %"),
+                    ("place", "2"),
+                    ("volume", "1L"),
+                    ("made", &made),
+                ],
+            ),
+            (RecordKind::Negative, "heron", None, &[("source", "ink on film"), ("size", "8x10in"), ("range", "1.85")]),
+            (RecordKind::Negative, "weir gate", None, &[("source", "in-camera"), ("size", "4x5in"), ("range", "1.6")]),
+            (RecordKind::Supply, "gloves", Some("12"), &[("unit", "pairs"), ("low", "15")]),
+        ];
+        for (kind, name, came, fields) in things {
+            let answers = Keep {
+                name: some(name),
+                came: came.map(String::from),
+                fields: fields.iter().map(|(key, text)| (*key, (*text).into())).collect(),
+            };
+            self.days_ago(14, &answers, |studio, moment, answers| keep(studio, moment, kind, answers))?;
+        }
+        Ok(())
+    }
+
+    /// Three prints, one of them judged, one sheet spoiled, one coat that waits.
+    fn prints(&mut self) -> Result<(), Refusal> {
+        let pours = |drops: u32| vec![format!("ferric oxalate={drops}"), format!("spring palladium={drops}")];
+        let usual: [(&'static str, &str); 13] = [
+            ("margin", "1cm"),
+            ("paper", "cotton rag 300"),
+            ("side", "felt"),
+            ("tool", "wide brush"),
+            ("coats", "1"),
+            ("lamp", "tube bank"),
+            ("distance", "12cm"),
+            ("developer", "oxalate developer"),
+            ("developer_temperature", "20C"),
+            ("developing_time", "2:00"),
+            ("bath_1", "citric 1"),
+            ("bath_2", "EDTA 1"),
+            ("washing", "30:00"),
+        ];
+        let with = |own: &[(&'static str, &str)]| -> BTreeMap<&'static str, String> {
+            usual.iter().chain(own).map(|(key, text)| (*key, (*text).into())).collect()
+        };
+        let heron = PrintMade {
+            title: some("Heron, morning"),
+            pours: pours(24),
+            fields: with(&[
+                ("image", "8x10in"),
+                ("negative", "heron"),
+                ("room_humidity", "55%"),
+                ("room_temperature", "20C"),
+                ("time", "6:00"),
+                ("clearing_time", "20:00"),
+                ("wet", "a little thin"),
+            ]),
+            ..PrintMade::default()
+        };
+        self.days_ago(13, &heron, record)?;
+        let verdict: BTreeMap<&'static str, String> =
+            [("dry", "good, shadows open"), ("density_paper", "0.07"), ("density_black", "1.42"), ("where", "box 3")]
+                .map(|(key, text)| (key, text.to_owned()))
+                .into();
+        self.days_ago(12, &verdict, |studio, moment, answers| note(studio, moment, "1", answers))?;
+        let again = PrintMade {
+            title: some("Heron, evening"),
+            pours: pours(24),
+            repeats: some("1"),
+            fields: with(&[
+                ("image", "8x10in"),
+                ("negative", "heron"),
+                ("room_humidity", "38%"),
+                ("room_temperature", "19C"),
+                ("time", "6:00"),
+                ("clearing_time", "12:00"),
+                ("dry", "lighter than the first, veiled"),
+                ("faults", "lighter"),
+            ]),
+            ..PrintMade::default()
+        };
+        self.days_ago(5, &again, record)?;
+        let slip = CoatMade { title: some("Weir gate"), pours: pours(8), ..CoatMade::default() };
+        self.days_ago(2, &slip, coat)?;
+        let dropped = Spoiled { coat: some("1"), because: some("a hair in the coat"), thrown: false };
+        self.days_ago(2, &dropped, spoil)?;
+        self.days_ago(2, &slip, coat)?;
+        let gate = PrintMade {
+            title: some("Weir gate"),
+            coats: vec!["2".into()],
+            fields: with(&[("image", "4x5in"), ("negative", "weir gate"), ("room_humidity", "52%"), ("time", "7:30")]),
+            ..PrintMade::default()
+        };
+        self.days_ago(2, &gate, record)?;
+        let waits = CoatMade { title: some("Heron, third"), pours: pours(24), ..CoatMade::default() };
+        self.days_ago(0, &waits, coat)?;
+        Ok(())
+    }
+
+    /// The day so many days ago.
+    fn day(&self, days: i64) -> String {
+        let at = Timestamp::from_second(self.now.as_second() - days * 86_400).unwrap_or(self.now);
+        crate::Day::of_instant(at).to_string()
     }
 }

@@ -6,6 +6,7 @@ use std::sync::Mutex;
 use handcoat_book::{ActKey, Acted, Book, BookError, FindingKind, PostError, Stamp};
 use handcoat_craft::ledger::ItemNumber;
 use jiff::Timestamp;
+use sha2::{Digest as _, Sha256};
 
 use crate::ledger::Followed;
 use crate::{Question, Refusal, RefusalKind, Remedy};
@@ -30,13 +31,24 @@ pub struct Moment {
 }
 
 impl Moment {
+    /// For an act that is known by its key alone, or whose answers the book compares itself.
     pub(crate) fn stamp(&self) -> Result<Stamp, Refusal> {
         let key = ActKey::new(&self.key).ok_or_else(|| {
             let cause = format!("`{}` is no key of an act; expected 8 to 64 letters, digits, `-` or `_`", self.key);
             Refusal::unreadable("key_unreadable", Question::Key, cause, vec![Remedy::LeaveOut(Question::Key)])
         })?;
-        Ok(Stamp { key, who: self.who.clone(), at: self.at })
+        Ok(Stamp { key, who: self.who.clone(), at: self.at, asked: None })
     }
+
+    /// For an act with these answers: the same key with others is refused, whichever door they come in by.
+    pub(crate) fn asked(&self, answers: &impl std::fmt::Debug) -> Result<Stamp, Refusal> {
+        Ok(Stamp { asked: Some(digest(format!("{answers:?}").as_bytes())), ..self.stamp()? })
+    }
+}
+
+/// SHA-256 in hexadecimal.
+pub(crate) fn digest(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// What an act came to.
@@ -48,6 +60,8 @@ pub struct Done {
     pub kind: String,
     /// The item it is about.
     pub item: Option<ItemNumber>,
+    /// The number of the record it is about, within its kind: print 17, coat 5.
+    pub record: Option<u32>,
     /// It had been done before under this key; nothing was done now.
     pub repeated: bool,
     /// What happened, in sentences.
@@ -65,6 +79,11 @@ impl Done {
                 .get("item")
                 .and_then(serde_json::Value::as_u64)
                 .and_then(|number| u32::try_from(number).ok().and_then(ItemNumber::new)),
+            record: act
+                .body
+                .get("record")
+                .and_then(|record| record.get("number")?.as_u64())
+                .and_then(|number| u32::try_from(number).ok()),
             repeated: matches!(acted, Acted::Before(_)),
             said: said(&act.body),
         }

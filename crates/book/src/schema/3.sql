@@ -14,6 +14,9 @@ CREATE TABLE records (
 -- What can be spoken of by name has a name of its own; a hundred prints may have one title.
 CREATE UNIQUE INDEX records_spoken ON records (kind, lower(name)) WHERE standing = 'here' AND kind NOT IN ('coat', 'print');
 
+-- What is in use among all there ever was: a hundred thousand coats are prints by now, and two wait.
+CREATE INDEX records_here ON records (kind, ordinal) WHERE standing = 'here';
+
 CREATE TABLE record_touches (
   record INTEGER NOT NULL REFERENCES records (number),
   act    INTEGER NOT NULL REFERENCES acts (number) DEFERRABLE INITIALLY DEFERRED,
@@ -22,6 +25,9 @@ CREATE TABLE record_touches (
 
 -- Records an act changed, as they were before; items have the column `before`.
 ALTER TABLE acts ADD COLUMN before_records TEXT NOT NULL DEFAULT '{}' CHECK (json_valid(before_records));
+
+-- What was asked for, as a digest of the answers: a key that comes again with other answers is a slip. Unknown of older acts.
+ALTER TABLE acts ADD COLUMN asked TEXT;
 
 -- What is counted beside the ledger: sheets taken, area through a bath, time under a lamp. Only added to; an undo adds the opposite, so
 -- that taking one print back does not stand in the way of the next.

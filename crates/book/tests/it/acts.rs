@@ -1,7 +1,9 @@
 //! Acts are done once, whole or not at all, and can be taken back.
 
-use handcoat_book::{ActNumber, Acted, PostError, Standing, UndoError};
+use handcoat_book::{ActNumber, Acted, BookError, Deed, PostError, Stamp, Standing, UndoError};
 use handcoat_craft::ledger::{Account, Commodity, ContentsIn, ItemKind};
+
+use serde_json::Value;
 
 use crate::studio::{Studio, item, pd, raw, sound, stamp};
 
@@ -15,6 +17,19 @@ fn the_same_key_is_done_once() {
     assert_eq!(studio.book.items().expect("items").len(), 1);
     let jar = Account::Item(ItemKind::Jar, item(1));
     assert_eq!(studio.book.balances().expect("balances").of(jar, pd()).to_units(), 6_000_000);
+}
+
+#[test]
+fn the_same_key_with_other_answers_is_refused() {
+    let mut studio = Studio::new();
+    let nothing = |_: &mut handcoat_book::Acting<'_>| Ok::<_, BookError>(Deed { body: Value::Null, entry: None });
+    let asked = |digest: Option<&str>| Stamp { asked: digest.map(String::from), ..stamp("key-one-1") };
+    assert!(matches!(studio.book.act(&asked(Some("ab")), "look", nothing), Ok(Acted::Done(_))));
+    assert!(matches!(studio.book.act(&asked(Some("ab")), "look", nothing), Ok(Acted::Before(_))));
+    assert!(matches!(studio.book.act(&asked(Some("cd")), "look", nothing), Err(BookError::KeyUsed { act: 1, .. })));
+    // Where nobody says what is asked for, the key alone tells.
+    assert!(matches!(studio.book.act(&asked(None), "look", nothing), Ok(Acted::Before(_))));
+    assert_eq!(studio.book.latest_acts(9).expect("acts").len(), 1);
 }
 
 #[test]

@@ -17,7 +17,7 @@ fn add(book: &mut Book, key: &str, kind: RecordKind, name: &str, facts: &Value) 
 }
 
 fn found(book: &Book, asked: &str) -> Vec<u32> {
-    book.search_records(RecordKind::Print, asked, 9).expect("a search").iter().map(|own| own.ordinal).collect()
+    book.search_records(RecordKind::Print, asked, 9, None).expect("a search").iter().map(|own| own.ordinal).collect()
 }
 
 #[test]

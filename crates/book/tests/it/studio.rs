@@ -64,6 +64,7 @@ pub(crate) fn stamp(key: &str) -> Stamp {
         key: ActKey::new(key).expect("a sound key"),
         who: "test".into(),
         at: "2026-03-14T10:00:00Z".parse().expect("a time"),
+        asked: None,
     }
 }
 

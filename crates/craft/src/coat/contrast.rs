@@ -16,6 +16,8 @@ pub enum Agent {
     Hexachloroplatinate(Formula, Hydrate),
     /// Hydrogen peroxide.
     Peroxide,
+    /// A chlorate in water. In iron it takes the place of plain iron instead.
+    Chlorate,
 }
 
 /// An iron solution with chlorate in it, which takes the place of plain iron.
@@ -53,12 +55,13 @@ pub(super) fn mg_per_ml(percent: PercentByVolume) -> f64 {
 }
 
 impl Agent {
-    /// The usual solutions: a halving ladder of the hexachloroplatinate, or one series of peroxide.
+    /// The usual solutions: a halving ladder of the hexachloroplatinate, or one series of peroxide. A chlorate in water has none.
     #[must_use]
     pub fn usual_rungs(&self) -> Vec<PercentByVolume> {
         match self {
             Self::Hexachloroplatinate(..) => halved(LADDER_TOP.value),
             Self::Peroxide => halved(PEROXIDE_TOP.value),
+            Self::Chlorate => Vec::new(),
         }
     }
 
@@ -68,6 +71,7 @@ impl Agent {
         match self {
             Self::Hexachloroplatinate(..) => "hexachloroplatinate",
             Self::Peroxide => "hydrogen peroxide",
+            Self::Chlorate => "potassium chlorate",
         }
     }
 }

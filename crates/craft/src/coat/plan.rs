@@ -24,6 +24,8 @@ pub struct ForAll {
     pub volume: Volume,
     /// What is in the bottle; none when nobody says.
     pub holds: Option<Volume>,
+    /// Sheets it is good for, lost ones counted in; none when nobody says what it holds.
+    pub sheets_left: Option<u64>,
 }
 
 /// A coat, planned.
@@ -77,11 +79,7 @@ impl Plan {
         coats.push(request.coat(need.pour_ml, 1.0)?);
         let sums = request.sums(&coats)?;
         let for_all = for_all(&request, &coats)?;
-        let held = for_all.iter().filter_map(|own| {
-            let each = own.volume.to_millilitres() / f64::from(request.sheets.max(1));
-            own.holds.filter(|_| each > 0.0).map(|holds| libm::floor(holds.to_millilitres() / each + 1e-9) as u64)
-        });
-        let prints_left = held.min();
+        let prints_left = for_all.iter().filter_map(|own| own.sheets_left).min();
         let amounts: Vec<_> = sums.metals.iter().map(|own| (own.element, own.mass.best)).collect();
         let less = match request.coats {
             Coats::Single => request.with_less(&need, &amounts, sums.cost.sum)?,
@@ -155,7 +153,9 @@ fn for_all(request: &Request, coats: &[Coat]) -> Result<Vec<ForAll>, CoatError> 
         let ml = volume_of(coats, role);
         let Some(bottle) = request.bottle(role).filter(|_| ml > 0.0) else { continue };
         let volume = Volume::millilitres(ml * sheets)?;
-        out.push(ForAll { role, name: bottle.name.clone(), volume, holds: bottle.holds });
+        let each = ml * sheets / f64::from(request.sheets.max(1));
+        let sheets_left = bottle.holds.map(|holds| libm::floor(holds.to_millilitres() / each + 1e-9) as u64);
+        out.push(ForAll { role, name: bottle.name.clone(), volume, holds: bottle.holds, sheets_left });
     }
     Ok(out)
 }

@@ -103,7 +103,7 @@ impl Request {
                 Agent::Hexachloroplatinate(solid, hydrate) => {
                     Ok(metal_in_solution(solid, *hydrate, Strength::SaltPer100Ml(rung))?)
                 }
-                Agent::Peroxide => Ok(None),
+                Agent::Peroxide | Agent::Chlorate => Ok(None),
             },
             _ => Ok(None),
         }

@@ -18,7 +18,8 @@ pub struct Whereabouts {
 /// Follows every metal and every currency from every item it came in with, entry by entry, and goes on where it stood.
 ///
 /// What is mixed is mixed evenly: whatever leaves an account takes along what came from each item in proportion, rounded to whole
-/// units so that nothing is lost in the rounding. What a stocktake finds over is of the same mixture as what it is found in.
+/// units so that nothing is lost in the rounding. What is found over is of the same mixture as what it is found in; where something was
+/// poured beyond what the book knew of, it is of the mixture of the bottles it was poured out of.
 ///
 /// Contents stay where they are and are passed over. Only entries that count are followed: neither taken back nor taking back. The
 /// newest can be [taken off again](Self::back), for one that was taken back after it was followed.
@@ -209,10 +210,18 @@ impl Trace {
         }
         let into = sinks().next().map(|(account, _)| account);
         let mut pool = 0_i64;
+        let mut from_items = 0_i64;
         // Origin, its part of the pool, and how much of that is given to a sink already.
         let parts = &mut self.scratch;
         parts.clear();
-        for (account, amount) in sources() {
+        // Items first: what was found over beside them is of their mixture.
+        for (account, amount) in sources().filter(|(account, _)| account.item().is_some()) {
+            from_items = from_items.wrapping_add(amount);
+            take(mixtures, &mut change, parts, account, amount);
+        }
+        let of_items = parts.len();
+        pool = pool.wrapping_add(from_items);
+        for (account, amount) in sources().filter(|(account, _)| account.item().is_none()) {
             pool = pool.wrapping_add(amount);
             match account {
                 // From outside, beside something else: it belongs to what it comes into.
@@ -222,11 +231,16 @@ impl Trace {
                         parts.push((into, amount, 0));
                     }
                 }
-                // Found over: of the same mixture as what it is found in; in what held nothing, all its own.
+                // Found over: of the mixture of what it came out of, or else of what it is found in; in what held nothing, all its own.
                 Account::Unexplained => {
                     let Some(into) = into else { continue };
                     let owed = parts.len();
-                    if mixtures.held.get(&into).is_none_or(|own| own.all == 0) {
+                    if from_items > 0 {
+                        for at in 0..of_items {
+                            let Some((origin, part, _)) = parts.get(at).copied() else { continue };
+                            parts.push((origin, portion(part, amount, from_items), 0));
+                        }
+                    } else if mixtures.held.get(&into).is_none_or(|own| own.all == 0) {
                         parts.push((into, amount, 0));
                     } else {
                         parts.extend(mixtures.parts(into, amount).map(|(origin, part)| (origin, part, 0)));
@@ -235,15 +249,7 @@ impl Trace {
                         change(mixtures, Change::Part(account, *origin, part.wrapping_neg()));
                     }
                 }
-                account => {
-                    let taken = parts.len();
-                    parts.extend(mixtures.parts(account, amount).map(|(origin, part)| (origin, part, 0)));
-                    for (origin, part, _) in parts.iter().skip(taken) {
-                        change(mixtures, Change::Part(account, *origin, part.wrapping_neg()));
-                    }
-                    change(mixtures, Change::Held(account, amount.wrapping_neg()));
-                    mixtures.tidy(account);
-                }
+                account => take(mixtures, &mut change, parts, account, amount),
             }
         }
         // One part for each origin, whichever accounts it came out of.
@@ -268,6 +274,23 @@ impl Trace {
             mixtures.tidy(account);
         }
     }
+}
+
+/// Takes an amount out of an account, with the part of every origin in it.
+fn take(
+    mixtures: &mut Mixtures,
+    change: &mut impl FnMut(&mut Mixtures, Change),
+    parts: &mut Vec<(Account, i64, i64)>,
+    account: Account,
+    amount: i64,
+) {
+    let taken = parts.len();
+    parts.extend(mixtures.parts(account, amount).map(|(origin, part)| (origin, part, 0)));
+    for (origin, part, _) in parts.iter().skip(taken) {
+        change(mixtures, Change::Part(account, *origin, part.wrapping_neg()));
+    }
+    change(mixtures, Change::Held(account, amount.wrapping_neg()));
+    mixtures.tidy(account);
 }
 
 /// What lines move, contents left out, each once.
@@ -298,11 +321,14 @@ pub fn whereabouts<'a>(
     trace.whereabouts(commodity)
 }
 
+/// As [`share`], but of a part that may be more than the whole: found over can be more than was there.
 fn portion(total: i64, part: i64, whole: i64) -> i64 {
     if whole <= 0 || total == 0 {
         return 0;
     }
-    share(Tally::from_units(total), Tally::from_units(part), Tally::from_units(whole)).to_units()
+    let (wholes, rest) = (part / whole, part % whole);
+    let of_rest = share(Tally::from_units(total), Tally::from_units(rest), Tally::from_units(whole)).to_units();
+    total.wrapping_mul(wholes).wrapping_add(of_rest)
 }
 
 /// As it can be said; a sum beyond 64 bits is as wrong as the largest.

@@ -63,6 +63,8 @@ pub fn compare(first: &Conditions, second: &Conditions, sign: Option<Sign>) -> C
             (Some(_), None) | (None, Some(_)) => found.unknown.push(of),
             (Some(before), Some(after)) => match change(of, before, after, sign) {
                 None => found.same.push(of),
+                // What reads the same is the same to whoever reads it.
+                Some(change) if change.size < 1.0 && change.before == change.after => found.same.push(of),
                 Some(change) if change.size < 1.0 => found.small.push(change),
                 Some(change) => found.changed.push(change),
             },
@@ -101,11 +103,12 @@ fn bucket(size: f64) -> u8 {
 }
 
 fn change(of: Condition, before: &Reading, after: &Reading, sign: Option<Sign>) -> Option<Change> {
+    // What reads the same is the same to who compares.
+    if before.words().to_lowercase() == after.words().to_lowercase() {
+        return None;
+    }
     let (size, way) = match (before, after) {
         (Reading::Measured { value: before, .. }, Reading::Measured { value: after, .. }) => {
-            if before == after {
-                return None;
-            }
             let size = match notable(of) {
                 Notable::Difference(counts) => libm::fabs(after - before) / counts,
                 // From nothing to something is a change that counts whatever its size.
@@ -114,12 +117,7 @@ fn change(of: Condition, before: &Reading, after: &Reading, sign: Option<Sign>) 
             };
             (size, Some(if after > before { Way::More } else { Way::Less }))
         }
-        (before, after) => {
-            if before.words().to_lowercase() == after.words().to_lowercase() {
-                return None;
-            }
-            (1.0, None)
-        }
+        _ => (1.0, None),
     };
     let place = causes_of(sign).iter().position(|cause| cause.of == of);
     let cause = place.and_then(|place| causes_of(sign).get(place));

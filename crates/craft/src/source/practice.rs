@@ -35,6 +35,11 @@ pub const MEASURED_POUR: Fact<f64> = usual(0.02, "small cylinder or syringe, rea
 /// Density of metal stocks from very thin to the strongest in use, in g/mL.
 pub const SOLUTION_DENSITY: Fact<(f64, f64)> =
     Fact { value: (1.0, 1.2), cite: Citation::practice("from water to about 20 g of salt in 100 mL") };
+/// Less metal than this in a bottle, in µg, is known by the book too coarsely to tell how strong the solution is.
+pub const TELLING_METAL: Fact<i64> = usual(500, "half a microgram of rounding is a tenth of a percent of it");
+/// What any solution of this work can weigh, in g/mL; beyond it a bottle or a volume was misread.
+pub const POSSIBLE_DENSITY: Fact<(f64, f64)> =
+    Fact { value: (0.9, 2.0), cite: Citation::practice("from strong ammonia to syrups of heavy salts") };
 /// A measuring glass off by more than this part of the volume measures nothing.
 pub const GLASS_TOLERANCE_MOST: Fact<f64> = usual(0.25, "a quarter either way is a guess and no reading");
 /// Less of the metal than this part reaching the bottle is worth a word.

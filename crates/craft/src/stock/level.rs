@@ -2,7 +2,7 @@
 
 use super::Balance;
 use crate::measure::{Level, Mass, MassDensity, OutOfBounds, Uncertain, Volume};
-use crate::source::{EYE_LEVEL, MEASURED_POUR, SOLUTION_DENSITY};
+use crate::source::{EYE_LEVEL, MEASURED_POUR, POSSIBLE_DENSITY, SOLUTION_DENSITY};
 
 /// How the contents of a bottle were found.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -34,6 +34,14 @@ pub enum GaugeError {
         gross: Mass,
         /// The bottle.
         empty: Mass,
+    },
+    /// Weights and volume give a density that no solution of this work has.
+    #[error("{} g in {} mL would be {} g/mL; solutions here have {} to {} g/mL", crate::measure::significant(.net.to_grams(), 6), crate::measure::significant(.volume.to_millilitres(), 5), crate::measure::significant(.net.to_grams() / .volume.to_millilitres(), 3), POSSIBLE_DENSITY.value.0, POSSIBLE_DENSITY.value.1)]
+    Impossible {
+        /// What the contents weigh.
+        net: Mass,
+        /// What they were made up to.
+        volume: Volume,
     },
     /// Beyond what a volume holds.
     #[error("{0}")]
@@ -75,17 +83,23 @@ impl Gauge {
 }
 
 /// The density of a solution from the weights of its bottle, full and empty, and the volume it was made up to.
-#[must_use]
+///
+/// # Errors
+/// [`GaugeError`] when the full bottle is the lighter one, or no solution has such a density: one of the three was misread.
 pub fn density_of(
     full: Mass,
     empty: Mass,
     volume: Uncertain<Volume>,
     balance: Option<Balance>,
-) -> Option<Uncertain<MassDensity>> {
-    let net = full.less(empty)?.to_grams();
-    let ml = volume.best.to_millilitres();
-    let best = MassDensity::grams_per_millilitre(net / ml).ok()?;
+) -> Result<Uncertain<MassDensity>, GaugeError> {
+    let mass = full.less(empty).ok_or(GaugeError::LighterThanEmpty { gross: full, empty })?;
+    let (net, ml) = (mass.to_grams(), volume.best.to_millilitres());
+    let (least, most) = POSSIBLE_DENSITY.value;
+    if !(least * ml..=most * ml).contains(&net) {
+        return Err(GaugeError::Impossible { net: mass, volume: volume.best });
+    }
+    let best = MassDensity::grams_per_millilitre(net / ml)?;
     let net_u = balance.map_or(0.0, |balance| balance.weighing(full).standard());
     let own = libm::hypot(net_u / ml, net / ml * volume.standard() / ml);
-    Some(Uncertain::new(best, own))
+    Ok(Uncertain::new(best, own))
 }

@@ -43,6 +43,14 @@ pub(crate) fn follow_one<'a>(
             continue;
         }
         let (mut pool, mut pool_of_origin) = (0_i128, 0_i128);
+        let out_of_items: Vec<(i128, i128)> = lines()
+            .filter(|line| line.amount.is_negative() && line.account.item().is_some())
+            .map(|line| {
+                let amount = -i128::from(line.amount.to_units());
+                (amount, part_of(holdings.get(&line.account).copied().unwrap_or_default(), amount))
+            })
+            .collect();
+        let from_items: i128 = out_of_items.iter().map(|(amount, _)| amount).sum();
         for line in lines().filter(|line| line.amount.is_negative()) {
             let amount = -i128::from(line.amount.to_units());
             let part = match line.account {
@@ -54,6 +62,12 @@ pub(crate) fn follow_one<'a>(
                     } else {
                         0
                     }
+                }
+                // Poured beyond what the book knew of: of the same mixture as what it was poured out of.
+                Account::Unexplained if from_items > 0 => {
+                    let alike = out_of_items.iter().map(|(_, part)| portion(*part, amount, from_items)).sum();
+                    holdings.entry(Account::Unexplained).or_default().of_origin -= alike;
+                    alike
                 }
                 // Found over: of the same mixture as what it is found in.
                 Account::Unexplained => {
@@ -104,7 +118,8 @@ fn portion(total: i128, part: i128, whole: i128) -> i128 {
     if whole <= 0 || total == 0 {
         return 0;
     }
-    i128::from(share(units(total), units(part), units(whole)).to_units())
+    // More than there was can be found, so wholes are counted apart.
+    total * (part / whole) + i128::from(share(units(total), units(part % whole), units(whole)).to_units())
 }
 
 /// Every sum here is of balances that were themselves 64 bits; the widening only keeps the sums of a loop safe.

@@ -7,8 +7,8 @@ use std::collections::HashMap;
 use crate::follow_one::follow_one;
 
 use handcoat_craft::ledger::{
-    Account, Balances, Commodity, ContentsIn, Draft, Entry, ItemCode, ItemKind, ItemNumber, Line, Tally, Trace,
-    Unsettled, draw, share, whereabouts,
+    Account, Balances, CoatNumber, Commodity, ContentsIn, Draft, Entry, ItemCode, ItemKind, ItemNumber, Line, Tally,
+    Trace, Unsettled, draw, share, whereabouts,
 };
 use handcoat_craft::measure::Currency;
 use handcoat_craft::source::Element;
@@ -98,7 +98,18 @@ fn some_act(dice: &mut Dice, balances: &Balances) -> Option<Entry> {
         part.post(draft, to, Account::Used);
     };
     let (from, to) = (1 + dice.below(10) as u32, 4 + dice.below(6) as u32);
-    match dice.below(8) {
+    match dice.below(9) {
+        8 => {
+            // Poured onto a sheet, and more than the book had: what is beyond is found over beside what was there. No more than three
+            // times as much, or the half units it was rounded by would be multiplied and pass for a flaw below.
+            let (all, beyond) = (of(from), dice.up_to(3 * of(from)));
+            let coat = Account::Coat(CoatNumber::new(1 + dice.below(400) as u32).expect("from one"));
+            let metal = balances.of(account(from), pd).to_units();
+            take(&mut draft, from, all, coat);
+            draft.move_from(Account::Unexplained, Account::Used, contents(from), units(beyond));
+            let more = i128::from(metal) * i128::from(beyond) / i128::from(all.max(1));
+            draft.move_from(Account::Unexplained, coat, pd, units(i64::try_from(more).expect("small")));
+        }
         0 => {
             let jar = 1 + dice.below(3) as u32;
             let mass = 1 + dice.up_to(9_999_999);
@@ -366,6 +377,30 @@ fn a_wrong_digit_is_found() {
     for text in ["", "1", "0017", "00017 4", "abcde", "0000 1", "99999999999"] {
         text.parse::<ItemCode>().expect_err(text);
     }
+}
+
+#[test]
+fn metal_poured_beyond_the_book_is_of_the_bottle_it_was_poured_from() {
+    let pd = Commodity::Metal(Element::PD);
+    let coat = Account::Coat(CoatNumber::new(1).expect("from one"));
+    let mut draft = Draft::default();
+    draft.move_from(Account::Supplier, account(1), pd, units(3_000));
+    draft.move_from(Account::Supplier, account(2), pd, units(1_000));
+    let came = draft.settle().expect("it sums to zero");
+    let mut draft = Draft::default();
+    draft.move_from(account(1), account(4), pd, units(300));
+    draft.move_from(account(2), account(4), pd, units(100));
+    let mixed = draft.settle().expect("it sums to zero");
+    // 400 by the book, and 1 001 were poured: the 601 beyond are of both jars, three to one, though more than the bottle held.
+    let mut draft = Draft::default();
+    draft.move_from(account(4), coat, pd, units(400));
+    draft.move_from(Account::Unexplained, coat, pd, units(601));
+    let poured = draft.settle().expect("it sums to zero");
+    let all = whereabouts([&came, &mixed, &poured], pd);
+    assert_eq!(all.keys().copied().collect::<Vec<_>>(), [account(1), account(2)], "no coat is an origin");
+    let rows = |number: u32| all.get(&account(number)).expect("it came in").rows.clone();
+    assert_eq!(rows(1), [(account(1), units(2_700)), (coat, units(751)), (Account::Unexplained, units(-451))]);
+    assert_eq!(rows(2), [(account(2), units(900)), (coat, units(250)), (Account::Unexplained, units(-150))]);
 }
 
 #[test]

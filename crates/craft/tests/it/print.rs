@@ -66,6 +66,14 @@ fn a_larger_change_goes_before_a_smaller_one_of_the_same_rank() {
 }
 
 #[test]
+fn what_reads_the_same_is_the_same() {
+    let after = changed(|print| print.set(Condition::LampHours, Reading::hours(120.2)));
+    let found = compare(&usual(), &after, None);
+    assert!(found.changed.is_empty() && found.small.is_empty(), "{:?}", found.small);
+    assert!(found.same.contains(&Condition::LampHours));
+}
+
+#[test]
 fn unknown_is_never_the_same() {
     let mut bare = Conditions::default();
     bare.set(Condition::Paper, Reading::word("cotton RAG 300"));
@@ -147,4 +155,21 @@ fn some() -> impl Strategy<Value = Conditions> {
         }
         print
     })
+}
+
+/// Trap: "a longer exposure mends a flat or harsh print". It moves tones; only the range of the negative or the agent changes the scale.
+#[test]
+fn exposure_is_no_cause_of_flat_or_harsh() {
+    for sign in [Sign::Flatter, Sign::Harsher] {
+        let named: Vec<_> = causes(sign).iter().map(|cause| cause.of).collect();
+        assert!(!named.contains(&Condition::ExposureTime));
+        assert!(named.contains(&Condition::NegativeRange) && named.contains(&Condition::AgentDose));
+    }
+    let after = changed(|print| {
+        print.set(Condition::ExposureTime, Reading::span(read::<Span>("12:00")));
+        print.set(Condition::AgentDose, read::<AgentDose>("0.25mg/mL"));
+    });
+    let flat = compare(&usual(), &after, Some(Sign::Flatter));
+    let order: Vec<_> = flat.changed.iter().map(|own| (own.of, own.likelihood)).collect();
+    assert_eq!(order, [(Condition::AgentDose, Likelihood::Likely), (Condition::ExposureTime, Likelihood::Open)]);
 }

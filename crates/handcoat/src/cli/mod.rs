@@ -27,6 +27,7 @@ use handcoat_work::Refusal;
 use handcoat_work::stock::Planned;
 
 pub(crate) use ledger::amount_words;
+pub(crate) use print::likelihood_words;
 pub(crate) use usage::Usage;
 
 use crate::json;

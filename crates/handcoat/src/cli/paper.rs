@@ -5,9 +5,14 @@ use std::fmt::Write as _;
 use clap::{Args, Subcommand};
 use handcoat_craft::measure::{fixed, significant, with_uncertainty};
 use handcoat_craft::source::BOX_LOAD;
-use handcoat_work::Refusal;
-use handcoat_work::paper::{BoxAnswers, DropperAnswers, ShareAnswers, calibrate_dropper, humidities, share_on_paper};
+use handcoat_work::paper::{
+    BoxAnswers, DropperAnswers, KeepDropper, KeepShare, ShareAnswers, calibrate_dropper, humidities, keep_dropper,
+    keep_share, share_on_paper,
+};
+use handcoat_work::{Done, Refusal};
+use serde_json::Value;
 
+use super::book::{ActArgs, done_text};
 use super::table;
 use crate::json;
 
@@ -39,6 +44,7 @@ Examples:
   handcoat paper dropper '203drops 10mL' '198drops 10mL'
   handcoat paper dropper '20drops 0.98g' --water-at 20C --balance 0.01g
   handcoat paper dropper '50drops 2.71g' --density 1.12g/mL --balance 0.01g
+  handcoat paper dropper '203drops 10mL' '198drops 10mL' --keep 'palladium dropper' --solution 'spring palladium'
 
 Hold it upright, squeeze slowly, and use the solution itself: other liquids drip in other drops than water.";
 
@@ -60,14 +66,21 @@ pub(super) struct DropperArgs {
     /// Tolerance of the measuring glass, ± [default: a fiftieth of the reading]
     #[arg(long, value_name = "VOLUME")]
     glass: Option<String>,
-    /// Answer as JSON
-    #[arg(long)]
-    json: bool,
+    /// Keep it in the book as the dropper of this name, new or known
+    #[arg(long, value_name = "NAME")]
+    keep: Option<String>,
+    /// The bottle the dropper is for
+    #[arg(long, value_name = "BOTTLE", requires = "keep")]
+    solution: Option<String>,
+    #[command(flatten)]
+    act: ActArgs,
 }
 
 const SHARE_EXAMPLES: &str = "\
-Example:
+Examples:
   handcoat paper share --paper 21.80g-20.00g --brush 31.15g-31.00g --glass 40.05g-40.00g --balance 0.01g --image 8x10in
+  handcoat paper share --paper 21.80g-20.00g --brush 31.15g-31.00g --glass 40.05g-40.00g --balance 0.01g --image 8x10in \
+    --keep 'wide brush' --on 'cotton rag 300'
 
 Weigh quickly and in damp air: water evaporates from all three. Each is what it weighs after the coat less before it.";
 
@@ -95,9 +108,14 @@ pub(super) struct ShareArgs {
     /// Density of the mix [default: anything from water to the densest stock]
     #[arg(long, value_name = "DENSITY")]
     density: Option<String>,
-    /// Answer as JSON
-    #[arg(long)]
-    json: bool,
+    /// Keep it in the book as that of the brush or rod of this name, new or known
+    #[arg(long, value_name = "NAME")]
+    keep: Option<String>,
+    /// The paper it was measured on, as it is kept in the book: what it took becomes its own
+    #[arg(long = "on", value_name = "PAPER", requires = "keep")]
+    on_paper: Option<String>,
+    #[command(flatten)]
+    act: ActArgs,
 }
 
 pub(super) fn run(command: &PaperCommand) -> Result<String, Refusal> {
@@ -144,8 +162,13 @@ fn run_dropper(args: &DropperArgs) -> Result<String, Refusal> {
         glass: args.glass.clone(),
     };
     let (dropper, water_at) = calibrate_dropper(&answers)?;
-    if args.json {
-        return Ok(json::lines(&json::coat::dropper(&dropper, water_at)));
+    let whose = |name: &String| KeepDropper { name: name.clone(), solution: args.solution.clone() };
+    let kept = match &args.keep {
+        Some(name) => Some(keep_dropper(&mut args.act.whose.open()?, &args.act.moment()?, &whose(name), &dropper)?),
+        None => None,
+    };
+    if args.act.whose.json {
+        return Ok(with_act(json::coat::dropper(&dropper, water_at), kept.as_ref()));
     }
     let mut out = format!("{} drops/mL (k = 2)\n", with_uncertainty(&dropper.per_ml));
     let _ = writeln!(
@@ -163,6 +186,7 @@ fn run_dropper(args: &DropperArgs) -> Result<String, Refusal> {
         );
     }
     out.push_str("  use it for this solution only: another drips in other drops\n");
+    out.extend(kept.map(|done| done_text(&done, &args.act.whose)));
     Ok(out)
 }
 
@@ -177,8 +201,13 @@ fn run_share(args: &ShareArgs) -> Result<String, Refusal> {
         density: args.density.clone(),
     };
     let found = share_on_paper(&answers)?;
-    if args.json {
-        return Ok(json::lines(&json::coat::share(&found)));
+    let whose = |name: &String| KeepShare { name: name.clone(), paper: args.on_paper.clone() };
+    let kept = match &args.keep {
+        Some(name) => Some(keep_share(&mut args.act.whose.open()?, &args.act.moment()?, &whose(name), &found)?),
+        None => None,
+    };
+    if args.act.whose.json {
+        return Ok(with_act(json::coat::share(&found), kept.as_ref()));
     }
     let percent = |part: f64| fixed(part * 100.0, 1);
     let mut out = format!(
@@ -190,5 +219,14 @@ fn run_share(args: &ShareArgs) -> Result<String, Refusal> {
         let area = fixed(area.to_square_centimetres(), 1);
         let _ = writeln!(out, "  {} mL to 100 cm² on {area} cm² of coated area (k = 2)", with_uncertainty(&uptake));
     }
+    out.extend(kept.map(|done| done_text(&done, &args.act.whose)));
     Ok(out)
+}
+
+/// What was measured, and the act that keeps it.
+fn with_act(mut measured: Value, kept: Option<&Done>) -> String {
+    if let (Some(fields), Some(done)) = (measured.as_object_mut(), kept) {
+        fields.insert("act".into(), json::ledger::done(done));
+    }
+    json::lines(&measured)
 }

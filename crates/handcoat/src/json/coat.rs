@@ -3,7 +3,7 @@
 use handcoat_craft::coat::{Coat, Pour, Role};
 use handcoat_craft::measure::{Mass, Temperature, Volume};
 use handcoat_craft::paper::{Dropper, DropperFrom, UptakeRule};
-use handcoat_work::coat::{Coated, less_words};
+use handcoat_work::coat::{Coated, LastTime, less_words};
 use handcoat_work::paper::{Humidity, Shared};
 use serde_json::{Map, Value, json};
 
@@ -83,6 +83,7 @@ pub(crate) fn planned(coated: &Coated) -> Value {
                 "role": own.role.word(),
                 "takes_ml": own.volume.to_millilitres(),
                 "holds_ml": own.holds.map(Volume::to_millilitres),
+                "prints_left": own.sheets_left,
             })
         })
         .collect();
@@ -108,10 +109,33 @@ pub(crate) fn planned(coated: &Coated) -> Value {
         })
         .collect();
     put("less", json!(less));
+    let used: Vec<Value> = coated
+        .used
+        .iter()
+        .map(|own| json!({ "what": own.what, "origin": own.origin.word(), "words": own.words }))
+        .collect();
+    put("used", json!(used));
+    put("last_time", coated.last.as_ref().map_or(Value::Null, last_time));
     let warnings: Vec<Value> =
         plan.warnings.iter().map(|own| json!({ "code": own.code(), "message": own.to_string() })).collect();
     put("warnings", json!(warnings));
     Value::Object(out)
+}
+
+/// What was poured last time.
+fn last_time(last: &LastTime) -> Value {
+    let pours = last.pours.iter().map(
+        |own| json!({ "solution": own.name, "role": own.role, "drops": own.drops, "ml": own.volume.to_millilitres() }),
+    );
+    json!({
+        "kind": last.kind.word(),
+        "number": last.number,
+        "title": last.title,
+        "at": last.at.map(|at| at.to_string()),
+        "paper": last.paper,
+        "same_paper": last.same_paper,
+        "drops": pours.collect::<Vec<_>>(),
+    })
 }
 
 /// Humidities over salts.

@@ -14,6 +14,7 @@ pub(crate) fn done(done: &Done) -> Value {
         "act": done.act,
         "kind": done.kind,
         "item": done.item.map(|item| ItemCode::of(item).to_string()),
+        "record": done.record,
         "repeated": done.repeated,
         "said": done.said,
     })

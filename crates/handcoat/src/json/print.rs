@@ -52,6 +52,7 @@ fn pours(all: &[Poured]) -> Vec<Value> {
             "ml": own.volume.to_millilitres(),
             "metal": own.metal.as_ref().map(|(symbol, _)| symbol),
             "metal_mg": own.metal.as_ref().map(|(_, mass)| mass.to_milligrams()),
+            "metal_u_mg": own.metal.as_ref().zip(own.metal_rel_u).map(|((_, mass), rel)| mass.to_milligrams() * rel),
             "beyond_book_ml": own.short.map(handcoat_craft::measure::Volume::to_millilitres),
         })
     };
@@ -65,6 +66,9 @@ pub(crate) fn coats(all: &[CoatView]) -> Value {
             "coat": own.number,
             "title": own.title,
             "at": own.at.map(|at| at.to_string()),
+            "image": own.image,
+            "margin": own.margin,
+            "paper": own.paper,
             "pours": pours(&own.pours),
         })
     };

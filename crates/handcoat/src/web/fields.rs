@@ -17,6 +17,11 @@ impl Fields {
         Self(pairs.iter().map(|(name, value)| (String::from(*name), String::from(*value))).collect())
     }
 
+    /// The same, where they were made.
+    pub(crate) fn owned(pairs: Vec<(String, String)>) -> Self {
+        Self(pairs)
+    }
+
     /// The first answer under a name, as it was written.
     pub(crate) fn get(&self, name: &str) -> Option<&str> {
         self.0.iter().find(|(own, _)| own == name).map(|(_, value)| value.as_str())

@@ -31,9 +31,9 @@ pub(super) struct Ask<'a> {
     /// Which question of `work` it answers: a refusal about it stands here. None where no answer is ever refused.
     pub(super) about: Option<Question>,
     /// The question as the page puts it.
-    pub(super) label: &'static str,
+    pub(super) label: &'a str,
     /// Why it is asked, or the forms it takes.
-    pub(super) why: &'static str,
+    pub(super) why: &'a str,
     /// How it is answered.
     pub(super) way: Way<'a>,
 }
@@ -150,10 +150,19 @@ impl Asked<'_> {
 
 /// A form that changes something: with the token of this run and a key of its own, so that it is done once.
 pub(super) fn post(visit: &Visit, action: &str, body: &Markup) -> Markup {
+    sealed(visit, action, None, body)
+}
+
+/// The same with a file.
+pub(super) fn post_with_file(visit: &Visit, action: &str, body: &Markup) -> Markup {
+    sealed(visit, action, Some("multipart/form-data"), body)
+}
+
+fn sealed(visit: &Visit, action: &str, how: Option<&str>, body: &Markup) -> Markup {
     // Without a random number there is no key and the floor says so when it is sent.
     let key = visit.key().unwrap_or_default();
     html! {
-        form method="post" action=(action) {
+        form method="post" action=(action) enctype=[how] {
             input type="hidden" name="token" value=(visit.token());
             input type="hidden" name="key" value=(key);
             (body)

@@ -4,6 +4,7 @@ use handcoat_work::Settings;
 use handcoat_work::ledger::{ActRow, act};
 use maud::{DOCTYPE, Markup, html};
 
+use super::router::READ;
 use super::theme::Theme;
 use super::visit::{Page, Visit};
 use super::{assets, form, refused};
@@ -20,18 +21,29 @@ const RIVERS: &[Stream] = &[
     Stream {
         caption: "metal",
         class: "stream",
-        stations: &[("/shelf", "Shelf"), ("/stock/plan", "Stock"), ("/bench", "Mix")],
+        stations: &[("/shelf", "Shelf"), ("/stock/plan", "Stock"), ("/bench", "Mix"), ("/coat", "Coat")],
     },
-    Stream { caption: "always", class: "stream", stations: &[("/ledger", "Ledger"), ("/settings", "Settings")] },
+    Stream {
+        caption: "where they meet",
+        class: "stream meet",
+        stations: &[("/session", "Session"), ("/print", "Prints")],
+    },
+    Stream {
+        caption: "always",
+        class: "stream",
+        stations: &[("/keep", "Kept"), ("/ledger", "Ledger"), ("/settings", "Settings")],
+    },
 ];
 
 fn rivers(at: &str) -> Markup {
     html! {
         @for stream in RIVERS {
-            p.cap { (stream.caption) }
-            ul class=(stream.class) {
-                @for (address, name) in stream.stations {
-                    li { a href=(address) aria-current=[(*address == at).then_some("page")] { (name) } }
+            div.stretch {
+                p.cap { (stream.caption) }
+                ul class=(stream.class) {
+                    @for (address, name) in stream.stations.iter().filter(|(address, _)| READ.contains(address)) {
+                        li { a href=(address) aria-current=[(*address == at).then_some("page")] { (name) } }
+                    }
                 }
             }
         }

@@ -1,7 +1,9 @@
 //! Pages: HTML made at compile time, nothing from outside. A loose page stands by itself in a folder; the served ones stand in a
 //! frame, on a floor every request passes first.
 
+mod asking;
 mod assets;
+mod coat;
 mod cookies;
 mod desk;
 mod fields;

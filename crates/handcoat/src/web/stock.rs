@@ -13,7 +13,7 @@ use handcoat_work::stock::{
 use maud::{Markup, PreEscaped, html};
 
 /// Rows of words and numbers: the number bold, its unit in a quiet column of its own.
-fn rows(rows: &[Row], class: &str) -> Markup {
+pub(super) fn rows(rows: &[Row], class: &str) -> Markup {
     html! {
         table class=(class) {
             @for row in rows {
@@ -94,11 +94,11 @@ fn drawings(batch: &Batch) -> Markup {
     html! {
         @if batch.chloride_excess().is_some() && batch.strengths.relative.is_some() {
             h4 { "Added chloride per metal" }
-            div.drawing { (PreEscaped(chloride_scale(&batch.chloride_to_metal, Theme::Page))) }
+            div.drawing.fine { (PreEscaped(chloride_scale(&batch.chloride_to_metal, Theme::Page))) }
         }
         @if !bars.is_empty() {
             h4 { "Where the ± comes from" }
-            div.drawing { (PreEscaped(uncertainty_bars(&bars, Theme::Page))) }
+            div.drawing.fine { (PreEscaped(uncertainty_bars(&bars, Theme::Page))) }
         }
     }
 }

@@ -5,7 +5,7 @@ use std::time::Instant;
 
 use axum::extract::{Request, State};
 use axum::http::header::{
-    CONTENT_DISPOSITION, CONTENT_TYPE, HeaderName, HeaderValue, LOCATION, RETRY_AFTER, SET_COOKIE,
+    CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_TYPE, HeaderName, HeaderValue, LOCATION, RETRY_AFTER, SET_COOKIE,
 };
 use axum::http::{Method, StatusCode};
 use axum::response::{IntoResponse, Response};
@@ -33,6 +33,8 @@ pub(crate) struct Visit {
     /// The query of a GET, the answers of a POST.
     pub(crate) fields: Fields,
     pub(crate) theme: Theme,
+    /// The picture that came with a form.
+    pub(crate) picture: Option<Arc<[u8]>>,
     /// The browser is on the computer the program runs on.
     pub(crate) local: bool,
     /// Only the parts that follow the answers are wanted.
@@ -51,7 +53,8 @@ impl Visit {
         Self {
             desk,
             path: request.uri().path().into(),
-            fields: posted.map_or_else(query, |Posted(fields)| fields.clone()),
+            fields: posted.map_or_else(query, |Posted(fields, _)| fields.clone()),
+            picture: posted.and_then(|Posted(_, picture)| picture.clone()),
             theme: Theme::read(cookies::value(request.headers(), Theme::COOKIE).as_deref()),
             local: extensions.get::<Peer>().copied().is_some_and(Peer::is_local),
             part: request.headers().contains_key(PART),
@@ -126,6 +129,15 @@ pub(crate) enum Reply {
         to: String,
         /// Cookies to keep.
         cookie: Option<HeaderValue>,
+    },
+    /// A picture, byte for byte; its address is its content, so a browser may keep it for good.
+    Picture {
+        /// What sort: `image/jpeg`, `image/png`.
+        media: String,
+        /// Its SHA-256.
+        sha256: String,
+        /// Its bytes.
+        bytes: Vec<u8>,
     },
     /// A sheet to print.
     Sheet {
@@ -239,6 +251,15 @@ fn response(visit: &Visit, reply: Reply) -> Response {
             response.headers_mut().extend(HeaderValue::from_str(&to).ok().map(|to| (LOCATION, to)));
             response.headers_mut().extend(cookie.map(|own| (SET_COOKIE, own)));
             response
+        }
+        Reply::Picture { media, sha256, bytes } => {
+            let ending = if media == "image/png" { "png" } else { "jpg" };
+            let said = [
+                (CONTENT_TYPE, media),
+                (CONTENT_DISPOSITION, format!("inline; filename=\"{sha256}.{ending}\"")),
+                (CACHE_CONTROL, "private, max-age=31536000, immutable".into()),
+            ];
+            (said, bytes).into_response()
         }
         Reply::Sheet { name, bytes } => {
             let said = [

@@ -15,6 +15,11 @@ pub(super) fn when(at: Timestamp) -> String {
     at.to_zoned_datetime(TimeZone::system()).strftime("%-d %b %Y, %H:%M").to_string()
 }
 
+/// The day where the machine stands.
+pub(super) fn day(at: Timestamp) -> String {
+    at.to_zoned_datetime(TimeZone::system()).strftime("%-d %b %Y").to_string()
+}
+
 /// How long ago, as people say it.
 pub(super) fn age(days: i64) -> String {
     match days {

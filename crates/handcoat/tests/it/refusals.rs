@@ -312,6 +312,8 @@ const CASES: &[Case] = &[
     book!("contents_unknown", 4, "stock", "pour", "--from", "nameless", "--into", "bought"),
     book!("bottle_overflows", 4, "stock", "mix", "--from", "jar", "--mass", "1g", "--make", "60mL", "--capacity", "50mL"),
     book!("load_under_tare", 4, "stock", "mix", "--from", "jar", "--mass", "1g", "--make", "60mL", "--empty", "80g", "--full", "70g"),
+    book!("density_impossible", 4, "stock", "mix", "--from", "jar", "--mass", "1g", "--make", "60mL", "--empty", "70g", "--full", "80g"),
+    book!("key_used", 4, "stock", "receive", "PdCl2", "--mass", "3g", "--key", "key-of-the-jar"),
     book!("name_unreadable", 2, "stock", "hazards", "jar", "--supplier", "", "--date", "2026-01-20"),
     book!("key_used", 4, "stock", "look", "stock", "clear", "--key", "key-of-the-jar"),
     // The ledger.
@@ -335,6 +337,8 @@ const CASES: &[Case] = &[
     book!("answer_missing", 2, "coat", "made", "Gate"),
     book!("pour_unreadable", 2, "coat", "made", "Gate", "--pour", "stock"),
     book!("pour_out_of_bounds", 4, "coat", "made", "Gate", "--pour", "stock=0"),
+    book!("unit_missing", 2, "coat", "made", "Gate", "--pour", "stock=2.5"),
+    book!("nothing_asked", 4, "print", "repeat", "1", "--image", "0x10in"),
     book!("coat_used", 4, "print", "record", "Gate", "--coat", "1"),
     book!("coat_used", 4, "coat", "spoiled", "2"),
     book!("file_unreadable", 1, "print", "photo", "1", "--photo", "nowhere.jpg"),
@@ -389,7 +393,32 @@ const CASES: &[Case] = &[
     (&["session", "plan", "--day", "tomorrow"], "day_unreadable", 2),
     (&["session", "plan", "-o", "/"], "file_exists", 4),
     (&["session", "blank"], "answer_missing", 2),
+    book!("answer_missing", 2, "session", "begin"),
+    book!("print_line_unreadable", 2, "session", "begin", "--print", "Heron; weight 3"),
+    book!("item_unknown", 3, "session", "begin", "--print", "Heron; pour silver=3"),
+    book!("record_unknown", 3, "session", "begin", "--print", "; repeat 99"),
+    book!("time_malformed", 2, "session", "begin", "--print", "Heron; time 6:0"),
+    book!("session_unknown", 3, "session", "show", "99"),
+    book!("session_unknown", 3, "session", "next", "first"),
+    book!("session_print_unknown", 3, "session", "next", "1", "--print", "9"),
+    book!("count_unreadable", 2, "session", "next", "1", "--print", "0"),
+    book!("print_finished", 4, "session", "next", "1", "--print", "2"),
+    book!("step_not_coating", 4, "session", "next", "1", "--print", "2", "--drop", "1"),
+    book!("pour_not_there", 4, "session", "next", "1", "--print", "1", "--drop", "9"),
+    book!("pour_not_drops", 4, "session", "next", "1", "--print", "1", "--drop", "2"),
+    book!("step_not_begun", 4, "session", "next", "1", "--print", "1", "--time"),
+    book!("session_ended", 4, "session", "next", "2"),
+    book!("unit_missing", 2, "session", "next", "1", "--print", "1", "--late", "5"),
+    book!("timer_of_nothing", 4, "session", "timer", "rinse", "0s"),
+    book!("session_unknown", 3, "session", "timer", "rinse", "7min", "--session", "99"),
+    book!("timer_unknown", 3, "session", "away", "99"),
     (&["session", "blank", "-o", "never-written.pdf", "--paper", "a3"], "paper_size_unreadable", 2),
+    // Measurements that are kept.
+    book!("answer_missing", 2, "paper", "dropper", "200drops 10mL", "--keep", "a new pipette"),
+    book!("item_unknown", 3, "paper", "dropper", "200drops 10mL", "--keep", "a new pipette", "--solution", "nothing"),
+    book!("answer_missing", 2, "paper", "share", "--paper", "21.80g-20.00g", "--brush", "31.15g-31.00g", "--glass", "40.05g-40.00g", "--balance", "0.01g", "--keep", "a new brush", "--on", "newsprint"),
+    book!("record_unknown", 3, "coat", "plan", "--image", "8x10in", "--metal", "Pd", "--paper", "newsprint"),
+    book!("record_unknown", 3, "coat", "made", "Gate", "--pour", "stock=3", "--paper", "newsprint"),
     // The coat.
     (&["coat", "plan", "--metal", "Pd"], "answer_missing", 2),
     (&["coat", "plan", "--image", "8x10in"], "answer_missing", 2),
@@ -458,8 +487,15 @@ const NOT_PROVOKED: [&str; 7] = [
 ];
 /// Codes of a book nobody gets into by words alone: another writer who does not end (tested in `book`), a name missing from a
 /// shell's surroundings, work that only a page asks for, and what would be a fault of the program or of the machine.
-const NOT_OF_WORDS: [&str; 6] =
-    ["bench_unknown", "book_busy", "book_failed", "book_not_named", "entry_not_admitted", "random_missing"];
+const NOT_OF_WORDS: [&str; 7] = [
+    "repeat_bottle_gone",
+    "bench_unknown",
+    "book_busy",
+    "book_failed",
+    "book_not_named",
+    "entry_not_admitted",
+    "random_missing",
+];
 
 /// Runs a case; files named in it lie in the folder of `books`, and are called by their bare names in what it prints.
 fn handcoat(arguments: &[&str]) -> Outcome {

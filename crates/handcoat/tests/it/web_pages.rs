@@ -22,18 +22,54 @@ fn addresses(house: &House) -> Vec<String> {
     for address in READ {
         match *address {
             "/shelf/{code}" => found.extend(items.iter().cloned()),
-            "/stock/plan/sheet" | "/shelf/{code}/label" | "/emergency/page" => {}
+            "/session/{number}" => {
+                found.extend(["/session/1", "/session/1?print=2", "/session/1?hand=2"].map(String::from))
+            }
+            "/session/{number}/plan" => found.push("/session/1/plan".into()),
+            "/stock/plan/sheet"
+            | "/coat/sheet"
+            | "/session/{number}/sheet"
+            | "/shelf/{code}/label"
+            | "/emergency/page" => {}
+            "/print/photo/{sha256}" => {}
+            "/print/{number}" => found.extend(["/print/1", "/print/2", "/print/2?act=9"].map(String::from)),
+            "/print/{number}/repeat" => {
+                found.extend(
+                    ["/print/1/repeat", "/print/1/repeat?image=20x25cm&room_humidity=60%25", "/print/2/repeat"]
+                        .map(String::from),
+                );
+            }
+            "/keep/{kind}" => {
+                found.extend(
+                    ["paper", "tool", "dropper", "lamp", "bath", "supply", "negative"]
+                        .map(|kind| format!("/keep/{kind}")),
+                );
+            }
+            "/keep/{kind}/{number}" => {
+                found.extend(["/keep/paper/1", "/keep/lamp/1", "/keep/bath/1"].map(String::from))
+            }
             "/bench/{work}" => found.extend(["/bench/1", "/bench/1?typed=3.9", "/bench/1?typed="].map(String::from)),
             plain => found.push(plain.into()),
         }
     }
     for more in [
+        "/session?repeat=1&prints=3",
         "/stock/plan?salt=PdCl2&make=60mL&balance=0.01g",
         "/stock/plan?salt=PdCl2&make=60mL&balance=0.01g&weighed=5.92g&bottle=100mL&price=48EUR/g",
         "/stock/plan?salt=K2PtCl4&salt_mass=5g",
         "/stock/plan?salt=ferric+oxalate&make=25mL&and=KClO3%3D0.3g&balance=0.01g",
+        "/coat?image=8x10in&metal=bought&iron=iron&margin=1cm&title=Heron",
+        "/coat?image=8x10in&metal=bought&metal=Pt&ratio=1:1&ratio_by=moles&double=yes&sheets=3&loss=20%25",
+        "/coat?image=8x10in&metal=Pd&contrast=H2O2&dose=1mg%2FmL&within=5%25",
+        "/coat/made?title=Heron&image=8x10in&pour=bought%3D23&pour=iron%3D23",
         "/ledger?price=Pd+38EUR%2Fg&most=500",
         "/?act=1",
+        "/print?find=heron",
+        "/print?find=heron&before=2",
+        "/print/new?like=last",
+        "/print/new?coat=1",
+        "/print/new?like=1&repeats=1&bottle-0=iron&drops-0=12",
+        "/print/compare?first=1&second=2&shows=darker",
     ] {
         found.push(more.into());
     }
@@ -55,7 +91,7 @@ fn is_taken(action: &str) -> bool {
     WRITTEN.iter().any(|address| fits(&address))
 }
 
-fn looks_sound(path: &str, answer: &Answered) {
+pub(crate) fn looks_sound(path: &str, answer: &Answered) {
     let page = &answer.text;
     let all = tags(page);
     let named = |name: &str| all.iter().filter(|tag| tag.name == name).count();
@@ -82,6 +118,12 @@ fn looks_sound(path: &str, answer: &Answered) {
             }
             "select" | "textarea" | "datalist" | "iframe" | "object" | "embed" | "img" | "base" => {
                 panic!("{path}: {tag:?}")
+            }
+            "input" if tag.get("type") == Some("file") => {
+                let id = tag.get("id").expect("an id");
+                assert!(all.iter().any(|own| own.name == "label" && own.get("for") == Some(id)), "{path}: {tag:?}");
+                let carries = |own: &Tag| own.get("enctype") == Some("multipart/form-data");
+                assert!(all.iter().any(|own| own.name == "form" && carries(own)), "{path}: a file nobody sends");
             }
             "input" if !matches!(tag.get("type"), Some("hidden")) => {
                 let id = tag.get("id").unwrap_or_else(|| panic!("{path}: {tag:?} has no id"));

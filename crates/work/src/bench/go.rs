@@ -8,7 +8,7 @@ use handcoat_craft::stock::Way;
 use super::state::{State, read_mass, written};
 use super::step::Step;
 use super::view::{BenchView, view};
-use crate::shelf::{Shelf, mix};
+use crate::shelf::{Shelf, mix_once};
 use crate::stock::{Planned, needed, read_weighing};
 use crate::{Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 
@@ -168,7 +168,8 @@ pub fn reply(studio: &mut Studio, moment: &Moment, number: BenchNumber, reply: &
     let act = if state.step() == Step::Tomorrow {
         // The key belongs to the work: a second tap on the last button mixes no second bottle.
         let key = format!("bench-{}-mix-{}", number.get(), benched.begun.as_second());
-        let done = mix(studio, &Moment { key, ..moment.clone() }, &state.mix(&state.planned()?)?)?;
+        let moment = Moment { key, ..moment.clone() };
+        let done = mix_once(studio, &moment, &moment.stamp()?, &state.mix(&state.planned()?)?)?;
         Some(done.act)
     } else {
         None

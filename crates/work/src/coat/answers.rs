@@ -15,6 +15,9 @@ use crate::{Question, Refusal, Remedy};
 pub struct CoatAnswers {
     pub image: Option<String>,
     pub margin: Option<String>,
+    /// A paper that is kept.
+    pub paper: Option<String>,
+    /// A tool that is kept, or the word of a sort: `rod`, `brush`, `thirsty`.
     pub tool: Option<String>,
     pub uptake: Option<String>,
     pub share: Option<String>,
@@ -61,19 +64,21 @@ impl CoatAnswers {
         Ok(Sheet { image, margin })
     }
 
+    /// The sort whose habit stands in where nothing was measured.
     fn tool(&self, known: &Known) -> Result<Tool, Refusal> {
-        let word = |text: &str| Tool::ALL.into_iter().find(|tool| tool.word() == text.trim());
         let usual = if self.printing_out { Tool::Rod } else { Tool::Brush };
-        match &self.tool {
-            Some(text) => word(text).ok_or_else(|| {
-                let about = Question::Tool;
-                let (cause, remedies) = none_of(about, text, "tool", &Tool::ALL.map(Tool::word));
-                Refusal::unreadable("tool_unknown", about, cause, remedies)
-            }),
-            None => Ok(known.paper.as_ref().and_then(|paper| word(paper.tool.as_deref()?)).unwrap_or(usual)),
+        if let Some(own) = &known.tool {
+            return Ok(own.sort.unwrap_or(usual));
         }
+        let Some(text) = &self.tool else { return Ok(usual) };
+        Tool::ALL.into_iter().find(|tool| tool.word() == text.trim()).ok_or_else(|| {
+            let about = Question::Tool;
+            let (cause, remedies) = none_of(about, text, "tool", &Tool::ALL.map(Tool::word));
+            Refusal::unreadable("tool_unknown", about, cause, remedies)
+        })
     }
 
+    /// What was said holds; then what the paper was found to take, or the tool to lay, and the share of it; then the habit.
     pub(super) fn uptake(&self, known: &Known) -> Result<UptakeRule, Refusal> {
         let tool = self.tool(known)?;
         let asked = read::<Uptake>(Question::Uptake, self.uptake.as_ref())?;
@@ -85,16 +90,17 @@ impl CoatAnswers {
             let remedies = vec![Remedy::Write(Question::PaperShare, "90%".into()), Remedy::LeaveOut(about)];
             return Err(Refusal::rule("share_missing", about, cause, remedies));
         }
-        let paper = known.paper.as_ref();
         // ± is k = 2.
         let said = share.map(|share| Uncertain::new(share, off.map_or(0.0, |off| off.of_whole() / 2.0)));
-        let share = said.or_else(|| paper.and_then(|own| own.share()).filter(|_| asked.is_none()));
-        let on_paper = asked.or_else(|| paper.and_then(super::known::PaperFacts::uptake));
-        match (on_paper, share) {
+        let of_paper = known.paper.as_ref().and_then(|own| own.uptake);
+        let of_tool = known.tool.as_ref().and_then(|own| own.uptake);
+        let on_paper = asked.or(of_paper).or(of_tool);
+        // An uptake that is said is all that is poured, unless its share is said as well.
+        let kept = known.tool.as_ref().and_then(|own| own.share).filter(|_| asked.is_none());
+        match (on_paper, said.or(kept)) {
             (Some(on_paper), Some(share)) => Ok(UptakeRule::Measured { on_paper, share }),
             (Some(uptake), None) => Ok(UptakeRule::Stated(uptake)),
-            (None, None) => Ok(UptakeRule::Habit { tool, printing_out: self.printing_out }),
-            (None, Some(_)) => {
+            (None, Some(_)) if said.is_some() => {
                 let about = Question::PaperShare;
                 let cause = String::from(
                     "a share on the paper says nothing without what the paper takes; a tool's habit is all that is poured",
@@ -102,6 +108,7 @@ impl CoatAnswers {
                 let remedies = vec![Remedy::Write(Question::Uptake, "0.34mL/100cm2".into()), Remedy::LeaveOut(about)];
                 Err(Refusal::rule("share_without_uptake", about, cause, remedies))
             }
+            (None, _) => Ok(UptakeRule::Habit { tool, printing_out: self.printing_out }),
         }
     }
 

@@ -6,7 +6,9 @@ use handcoat_craft::paper::Dropper;
 
 use super::answers::{CoatAnswers, PLACES};
 use super::known::Known;
+use super::last::{LastTime, last_time};
 use super::solution::{Bottles, contrast, iron, metal};
+use super::used::{Used, of_record, of_said, of_solutions, of_uptake};
 use crate::{Question, Refusal, Remedy, Studio};
 
 /// A coat, planned; how it is shown is another matter.
@@ -14,19 +16,30 @@ use crate::{Question, Refusal, Remedy, Studio};
 pub struct Coated {
     /// The plan.
     pub plan: Plan,
+    /// What it rests on.
+    pub used: Vec<Used>,
+    /// What was poured last time on a sheet of this size.
+    pub last: Option<LastTime>,
 }
 
-/// Plans a coat. With a studio, solutions may be bottles on its shelf, by name or code.
+/// Plans a coat. With a studio, solutions may be bottles on its shelf, by name or code, and what its records say of the paper, the
+/// tool and the droppers is used.
 ///
 /// # Errors
 /// [`Refusal`] when an answer cannot be read, when answers contradict each other, for the impossible, and for more than a bottle
 /// holds.
-pub fn plan(answers: &CoatAnswers, studio: Option<&Studio>, known: &Known) -> Result<Coated, Refusal> {
+pub fn plan(answers: &CoatAnswers, studio: Option<&Studio>) -> Result<Coated, Refusal> {
+    let known = Known::of(answers, studio)?;
     let bottles = studio.map(Bottles::of).transpose()?;
-    let request = request(answers, bottles.as_ref(), known)?;
+    let (request, mut used) = request(answers, bottles.as_ref(), &known)?;
     let plan = Plan::make(request).map_err(|error| refused(&error))?;
     match plan.short() {
-        None => Ok(Coated { plan }),
+        None => {
+            used.extend(of_solutions(answers, &plan));
+            let paper = known.paper.as_ref().map(|own| own.name.as_str());
+            let last = studio.map(|studio| last_time(studio, plan.request.sheet.image, paper)).transpose()?.flatten();
+            Ok(Coated { plan, used, last })
+        }
         Some(short) => {
             let ml = |volume: handcoat_craft::measure::Volume| significant(volume.to_millilitres(), 4);
             let holds = short.holds.map_or_else(String::new, ml);
@@ -43,7 +56,7 @@ pub fn plan(answers: &CoatAnswers, studio: Option<&Studio>, known: &Known) -> Re
     }
 }
 
-fn request(answers: &CoatAnswers, bottles: Option<&Bottles>, known: &Known) -> Result<Request, Refusal> {
+fn request(answers: &CoatAnswers, bottles: Option<&Bottles>, known: &Known) -> Result<(Request, Vec<Used>), Refusal> {
     let sheet = answers.sheet()?;
     let uptake = answers.uptake(known)?;
     let about = Question::CoatMetal;
@@ -76,7 +89,8 @@ fn request(answers: &CoatAnswers, bottles: Option<&Bottles>, known: &Known) -> R
     };
     let mut iron = iron(answers, bottles)?;
     let mut contrast = contrast(answers, &iron, bottles)?;
-    let mut droppers = Droppers { said: answers.droppers()?, known, all: Vec::new(), shared: None };
+    let used = of_uptake(answers, known, uptake);
+    let mut droppers = Droppers { said: answers.droppers()?, known, all: Vec::new(), shared: None, used };
     iron.bottle.dropper = droppers.place(&iron.bottle.name, 0);
     first.bottle.dropper = droppers.place(&first.bottle.name, 2);
     if let Some((stock, _)) = &mut second {
@@ -88,7 +102,8 @@ fn request(answers: &CoatAnswers, bottles: Option<&Bottles>, known: &Known) -> R
         None => {}
     }
     let (sheets, loss) = answers.sheets()?;
-    Ok(Request {
+    let used = droppers.used;
+    let request = Request {
         sheet,
         uptake,
         droppers: droppers.all,
@@ -101,7 +116,8 @@ fn request(answers: &CoatAnswers, bottles: Option<&Bottles>, known: &Known) -> R
         loss,
         rounding: answers.rounding()?,
         printing_out: answers.printing_out,
-    })
+    };
+    Ok((request, used))
 }
 
 /// Droppers as they are handed out to bottles.
@@ -111,6 +127,8 @@ struct Droppers<'a> {
     all: Vec<Dropper>,
     /// The one that stands in for all bottles without their own.
     shared: Option<usize>,
+    /// What each bottle's drops rest on.
+    used: Vec<Used>,
 }
 
 impl Droppers<'_> {
@@ -119,14 +137,23 @@ impl Droppers<'_> {
     fn place(&mut self, name: &str, place: usize) -> usize {
         let word = PLACES.get(place).copied().unwrap_or_default();
         let said = |of: Option<&str>| self.said.iter().find(|(own, _)| *own == of).map(|(_, dropper)| *dropper);
-        if let Some(own) = said(Some(word)).or_else(|| self.known.dropper_of(name, word)) {
+        if let Some(own) = said(Some(word)) {
+            self.used.push(of_said(name, &own, true));
             self.all.push(own);
             return self.all.len() - 1;
         }
+        if let Some(own) = self.known.dropper_of(name) {
+            self.used.push(of_record(name, own));
+            self.all.push(own.dropper());
+            return self.all.len() - 1;
+        }
+        let for_all = said(None);
+        let own = for_all.unwrap_or_else(Dropper::usual);
+        self.used.push(of_said(name, &own, for_all.is_some()));
         if let Some(shared) = self.shared {
             return shared;
         }
-        self.all.push(said(None).unwrap_or_else(Dropper::usual));
+        self.all.push(own);
         self.shared = Some(self.all.len() - 1);
         self.all.len() - 1
     }

@@ -168,3 +168,21 @@ pub fn cause_words(plan: &Plan, cause: Cause) -> String {
         },
     }
 }
+
+/// The bottles of the shelf that a plan drops from, each as `BOTTLE=23` with the drops of all coats of one sheet, or as
+/// `BOTTLE=1.15mL`, and the solutions that are no bottles of it.
+#[must_use]
+pub fn pours_of(plan: &Plan, by_volume: bool) -> (Vec<String>, Vec<String>) {
+    let (mut pours, mut others): (Vec<String>, Vec<String>) = (Vec::new(), Vec::new());
+    for own in &plan.for_all {
+        let of = || plan.coats.iter().flat_map(|coat| &coat.pours).filter(|pour| pour.role == own.role);
+        let drops: u32 = of().map(|pour| pour.drops.to_drops()).sum();
+        let ml: f64 = of().map(|pour| pour.ml).sum();
+        match own.holds {
+            Some(_) if by_volume => pours.push(format!("{}={}mL", own.name, significant(ml, 5))),
+            Some(_) => pours.push(format!("{}={drops}", own.name)),
+            None => others.push(own.name.clone()),
+        }
+    }
+    (pours, others)
+}

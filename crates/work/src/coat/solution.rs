@@ -16,6 +16,7 @@ use handcoat_craft::stock::{
 };
 
 use super::answers::CoatAnswers;
+use crate::role::Role;
 use crate::shelf::{Contents, Held, Shelf};
 use crate::stock::{needed, read_formula, read_hydrate};
 use crate::{Question, Refusal, Remedy, Studio};
@@ -297,19 +298,38 @@ fn open(solid: &Formula, hydrate: Hydrate) -> Hydrate {
     if hydrate == Hydrate::AsWritten && may_have { Hydrate::Unknown } else { hydrate }
 }
 
-/// An iron bottle says its strength on its label: `27 %`.
+/// What is dissolved in a bottle that answers, as it was weighed in or received.
+fn dissolved(item: &Item, wanted: impl Fn(&Formula) -> bool) -> Option<(Formula, PercentByVolume, Option<String>)> {
+    item.facts.dissolved.iter().find_map(|own| {
+        let formula: Formula = own.formula.parse().ok()?;
+        let percent = PercentByVolume::grams_per_100_ml(own.percent).ok()?;
+        wanted(&formula).then(|| (formula, percent, own.hydrate.clone()))
+    })
+}
+
+/// What a label says, for bottles of which nothing else is known.
+fn on_label(item: &Item) -> Option<PercentByVolume> {
+    item.facts.label.as_deref().and_then(|text| PercentByVolume::read(text).ok())
+}
+
+/// An iron bottle: as strong as what was dissolved in it, or as its label says, `27 %`.
 fn iron_bottle(item: &Item, hydrate: Hydrate, balances: &Balances) -> Result<Iron, Refusal> {
     let about = Question::CoatIron;
     let (volume, price) = from_shelf(item, &Held::of(item, balances));
-    let solid: Option<Formula> = item.facts.formula.as_deref().and_then(|text| text.parse().ok());
-    let solid = solid.ok_or_else(|| strength_unknown(about, item))?;
-    if solid.count(Element::FE) <= 0.0 {
+    let is_iron = |solid: &Formula| Role::of(Some(solid)) == Role::Iron;
+    let (solid, percent, of_jar) = match dissolved(item, is_iron) {
+        Some((solid, percent, hydrate)) => (solid, Some(percent), hydrate),
+        None => {
+            let solid: Option<Formula> = item.facts.formula.as_deref().and_then(|text| text.parse().ok());
+            (solid.ok_or_else(|| strength_unknown(about, item))?, on_label(item), item.facts.hydrate.clone())
+        }
+    };
+    if !is_iron(&solid) {
         let cause = format!("{} holds no iron", item.name);
         return Err(Refusal::rule("iron_missing", about, cause, vec![Remedy::Write(about, "27%".into())]));
     }
-    let percent = item.facts.label.as_deref().and_then(|text| PercentByVolume::read(text).ok());
     let percent = percent.ok_or_else(|| strength_unknown(about, item))?;
-    let of_label = read_hydrate(item.facts.hydrate.as_ref())?;
+    let of_label = read_hydrate(of_jar.as_ref())?;
     let hydrate = if hydrate == Hydrate::AsWritten { of_label } else { hydrate };
     let bottle = bottle(item.name.clone(), price, volume);
     Ok(Iron { bottle, hydrate: open(&solid, hydrate), solid, percent })
@@ -332,34 +352,45 @@ pub(super) fn contrast(
     };
     let dose = needed(Question::Dose, answers.dose.as_ref(), "1mg/mL")?;
     let dose = AgentDose::read(dose).map_err(|error| Refusal::quantity(Question::Dose, AgentDose::FORMS, &error))?;
+    let bottle_meant = bottles.and_then(|bottles| Some((bottles, bottles.exactly(text)?)));
+    // What stands on the shelf is meant before any word for a usual solution.
     let text = match text.trim() {
         "chlorate" => "KClO3",
         "hexachloroplatinate" => "Na2PtCl6",
         "peroxide" => "H2O2",
         other => other,
     };
-    let (own, held) = match bottles.and_then(|bottles| Some((bottles, bottles.exactly(text)?))) {
+    let (own, held) = match bottle_meant {
         Some((bottles, item)) => {
             let held = Held::of(item, &bottles.balances);
-            let formula = item.facts.formula.as_deref().unwrap_or_default();
-            let solid: Formula = formula.parse().map_err(|_| strength_unknown(about, item))?;
             let (volume, price) = from_shelf(item, &held);
-            let by_metal = held.metal.zip(volume).and_then(|((_, metal), volume)| concentration(metal, volume));
-            let percent = by_metal.and_then(|own| percent_of(&solid, own));
-            let label = || item.facts.label.as_deref().and_then(|text| PercentByVolume::read(text).ok());
-            let percent = percent.or_else(label).ok_or_else(|| strength_unknown(about, item))?;
+            let is_agent = |solid: &Formula| Role::of(Some(solid)) == Role::Agent;
+            let (solid, percent) = match dissolved(item, is_agent) {
+                Some((solid, percent, _)) => (solid, Some(percent)),
+                None => {
+                    let formula = item.facts.formula.as_deref().unwrap_or_default();
+                    let solid: Formula = formula.parse().map_err(|_| strength_unknown(about, item))?;
+                    let by_metal = held.metal.zip(volume).and_then(|((_, metal), volume)| concentration(metal, volume));
+                    let percent = by_metal.and_then(|own| percent_of(&solid, own));
+                    (solid, percent.or_else(|| on_label(item)))
+                }
+            };
+            let percent = percent.ok_or_else(|| strength_unknown(about, item))?;
+            let in_iron = dissolved(item, |solid| Role::of(Some(solid)) == Role::Iron).is_some();
             let own = Written { solid, percents: vec![percent], strength: None, price, anhydrous: false };
-            (own, Some((item.name.clone(), volume)))
+            (own, Some((item.name.clone(), volume, in_iron)))
         }
         None => (written(about, text, "Na2PtCl6")?, None),
     };
     if own.strength.is_some() {
         return Err(unreadable(about, text));
     }
-    let name = |usual: String| held.as_ref().map_or(usual, |(name, _)| name.clone());
-    let holds = held.as_ref().and_then(|(_, volume)| *volume);
+    let name = |usual: String| held.as_ref().map_or(usual, |(name, ..)| name.clone());
+    let holds = held.as_ref().and_then(|(_, volume, _)| *volume);
     let found = classes(&own.solid);
-    if found.contains(&Class::Chlorate) {
+    // A bottle of chlorate in water goes on top; in iron, and where only its grams are written, it takes the place of plain iron.
+    let in_water = held.as_ref().is_some_and(|(.., in_iron)| !in_iron);
+    if found.contains(&Class::Chlorate) && !in_water {
         let [chlorate] = own.percents.as_slice() else {
             let cause = String::from(
                 "how much chlorate is in the iron is not said; recipes differ three-fold and more, so expected grams per 100 mL",
@@ -376,6 +407,8 @@ pub(super) fn contrast(
         Agent::Hexachloroplatinate(own.solid.clone(), hydrate)
     } else if found.contains(&Class::Peroxide) {
         Agent::Peroxide
+    } else if found.contains(&Class::Chlorate) {
+        Agent::Chlorate
     } else {
         let cause = format!("`{}` is no contrast agent of a coat known here", own.solid);
         let remedies = ["KClO3 0.4%", "Na2PtCl6", "H2O2 3%"].map(|text| Remedy::Write(about, text.into())).to_vec();

@@ -139,7 +139,7 @@ pub fn import(studio: &mut Studio, moment: &Moment, bytes: &[u8], mark: DecimalM
 }
 
 fn act(studio: &mut Studio, moment: &Moment, table: &ShelfTable, commit: bool) -> Result<Done, Stopped> {
-    let stamp = moment.stamp().map_err(Stopped::Refused)?;
+    let stamp = moment.asked(table).map_err(Stopped::Refused)?;
     let acted = studio.book.act(&stamp, "import", |acting| {
         let mut shelf = Shelf::now(acting)?;
         let mut findings: Vec<ImportFinding> = table.findings.iter().map(of_cell).collect();

@@ -33,17 +33,27 @@ const MOST_NAME: usize = 60;
 /// # Errors
 /// [`Refusal`] when an answer cannot be read, or the name is taken.
 pub fn keep(studio: &mut Studio, moment: &Moment, kind: RecordKind, answers: &Keep) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "keep", |acting| {
-        let written = needed(Question::Name, answers.name.as_ref(), example(kind))?;
-        let name = free_name(acting, kind, written, None)?;
-        let fields = linked(acting, kind, Fields::default().read(fields_of(kind), &answers.fields)?)?;
-        let record = acting.add_record(kind, &name, &json!({ "v": 1, "fields": fields.to_json() }))?;
-        let came = count_in(acting, &record, answers.came.as_ref())?;
-        let mut said = vec![format!("{name} is kept: {} {}.", kind.word(), record.ordinal)];
-        said.extend(came);
+    let acted = studio.book.act(&moment.asked(&(kind, answers))?, "keep", |acting| {
+        let (record, said) = kept_in(acting, kind, answers)?;
         Ok::<_, Refusal>(Deed { body: body(&record, &said), entry: None })
     })?;
     Ok(Done::of(&acted))
+}
+
+/// Keeps something new within an act.
+pub(crate) fn kept_in(
+    acting: &mut Acting<'_>,
+    kind: RecordKind,
+    answers: &Keep,
+) -> Result<(Record, Vec<String>), Refusal> {
+    let written = needed(Question::Name, answers.name.as_ref(), example(kind))?;
+    let name = free_name(acting, kind, written, None)?;
+    let fields = linked(acting, kind, Fields::default().read(fields_of(kind), &answers.fields)?)?;
+    let record = acting.add_record(kind, &name, &json!({ "v": 1, "fields": fields.to_json() }))?;
+    let came = count_in(acting, &record, answers.came.as_ref())?;
+    let mut said = vec![format!("{name} is kept: {} {}.", kind.word(), record.ordinal)];
+    said.extend(came);
+    Ok((record, said))
 }
 
 /// Changes what is known of something.
@@ -57,21 +67,32 @@ pub fn change(
     written: &str,
     answers: &Keep,
 ) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "change", |acting| {
-        let mut record = find_record(acting, kind, Question::Name, written)?;
-        if let Some(name) = &answers.name {
-            record.name = free_name(acting, kind, name, Some(record.ordinal))?;
-        }
-        let fields = Fields::of(&record.facts).read(fields_of(kind), &answers.fields)?;
-        let fields = linked(acting, kind, fields)?;
-        record.facts["fields"] = fields.to_json();
-        acting.change_record(&record)?;
-        let came = count_in(acting, &record, answers.came.as_ref())?;
-        let mut said = vec![format!("{} is changed.", record.name)];
-        said.extend(came);
+    let acted = studio.book.act(&moment.asked(&(kind, written, answers))?, "change", |acting| {
+        let (record, said) = changed_in(acting, kind, written, answers)?;
         Ok::<_, Refusal>(Deed { body: body(&record, &said), entry: None })
     })?;
     Ok(Done::of(&acted))
+}
+
+/// Changes what is known of something within an act.
+pub(crate) fn changed_in(
+    acting: &mut Acting<'_>,
+    kind: RecordKind,
+    written: &str,
+    answers: &Keep,
+) -> Result<(Record, Vec<String>), Refusal> {
+    let mut record = find_record(acting, kind, Question::Name, written)?;
+    if let Some(name) = &answers.name {
+        record.name = free_name(acting, kind, name, Some(record.ordinal))?;
+    }
+    let fields = Fields::of(&record.facts).read(fields_of(kind), &answers.fields)?;
+    let fields = linked(acting, kind, fields)?;
+    record.facts["fields"] = fields.to_json();
+    acting.change_record(&record)?;
+    let came = count_in(acting, &record, answers.came.as_ref())?;
+    let mut said = vec![format!("{} is changed.", record.name)];
+    said.extend(came);
+    Ok((record, said))
 }
 
 /// Counts what came, or what is there now.
@@ -86,7 +107,7 @@ pub fn restock(
     came: Option<&String>,
     there: Option<&String>,
 ) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "restock", |acting| {
+    let acted = studio.book.act(&moment.asked(&(kind, written, came, there))?, "restock", |acting| {
         let record = find_record(acting, kind, Question::Name, written)?;
         let about = Question::Pieces;
         let said = match there {
@@ -112,7 +133,7 @@ pub fn restock(
 /// # Errors
 /// [`Refusal`] when it is not there.
 pub fn put_away(studio: &mut Studio, moment: &Moment, kind: RecordKind, written: &str) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "put_away", |acting| {
+    let acted = studio.book.act(&moment.asked(&(kind, written))?, "put_away", |acting| {
         let mut record = find_record(acting, kind, Question::Name, written)?;
         record.standing = Standing::Retired;
         acting.change_record(&record)?;
@@ -125,11 +146,11 @@ pub fn put_away(studio: &mut Studio, moment: &Moment, kind: RecordKind, written:
 /// A record in use by its name or its number.
 fn find_record(acting: &Acting<'_>, kind: RecordKind, about: Question, written: &str) -> Result<Record, Refusal> {
     let here = acting.records(kind)?;
-    among(&here, kind, about, written).cloned()
+    find_among(&here, kind, about, written).cloned()
 }
 
 /// The same among records that were read already.
-pub(super) fn among<'r>(
+pub(crate) fn find_among<'r>(
     here: &'r [Record],
     kind: RecordKind,
     about: Question,
@@ -182,7 +203,7 @@ fn free_name(acting: &Acting<'_>, kind: RecordKind, written: &str, own: Option<u
 fn linked(acting: &Acting<'_>, kind: RecordKind, mut fields: Fields) -> Result<Fields, Refusal> {
     for field in fields_of(kind).iter().filter(|own: &&Field| own.form == Form::Bottle) {
         if let Some(text) = fields.text(field.key) {
-            let shelf = Shelf::of(acting.items()?);
+            let shelf = Shelf::now(acting)?;
             let name = shelf.find(field.question(), text)?.name.clone();
             fields.set(field.key, name);
         }

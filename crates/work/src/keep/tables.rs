@@ -22,11 +22,12 @@ static PAPER: [Field; 9] = [
     NOTE,
 ];
 
-static TOOL: [Field; 6] = [
+static TOOL: [Field; 7] = [
     field("sort", "--sort", "brush or rod", Form::Words, "brush"),
     field("width", "--width", "how wide it is", Form::Length, "5cm"),
     field("uptake", "--uptake", "how much it lays on the coated area", Form::Uptake, "0.38mL/100cm2"),
     field("share", "--share", "what part of the solution reaches the paper", Form::Share, "85%"),
+    field("share_u", "--share-u", "the standard uncertainty of that, in percent", Form::Number, "0.4"),
     field("measured", "--measured", "the day that was measured", Form::Day, "2026-03-14"),
     NOTE,
 ];

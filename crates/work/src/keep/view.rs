@@ -6,7 +6,7 @@ use handcoat_book::{Book, Record, RecordKind};
 use handcoat_craft::measure::{Area, Volume, significant};
 use handcoat_craft::source::CLEARS_PER_LITRE;
 
-use super::act::among;
+use super::act::find_among;
 use super::fields::Fields;
 use super::tables::{fields_of, kinds};
 use crate::field::Field;
@@ -69,7 +69,7 @@ pub fn kept(studio: &Studio, kind: RecordKind) -> Result<Vec<Kept>, Refusal> {
 /// [`Refusal`] when it is not there, or the book cannot be read.
 pub fn one_kept(studio: &Studio, kind: RecordKind, written: &str) -> Result<Kept, Refusal> {
     let here = studio.book.records(kind)?;
-    view(&studio.book, among(&here, kind, Question::Name, written)?)
+    view(&studio.book, find_among(&here, kind, Question::Name, written)?)
 }
 
 /// Papers and supplies that are low, as one list.

@@ -1,6 +1,6 @@
 //! The acts of a book, newest first.
 
-use handcoat_book::{Act, ActNumber};
+use handcoat_book::{Act, ActNumber, RecordKind};
 use handcoat_craft::ledger::ItemNumber;
 use jiff::Timestamp;
 
@@ -48,6 +48,14 @@ pub fn act(studio: &Studio, number: i64) -> Result<Option<ActRow>, Refusal> {
 /// [`Refusal`] when the book cannot be read.
 pub fn acts_on(studio: &Studio, item: ItemNumber, most: u32) -> Result<Vec<ActRow>, Refusal> {
     Ok(studio.book.acts_on(item, most)?.into_iter().map(row).collect())
+}
+
+/// The newest acts that made or changed a record, newest first.
+///
+/// # Errors
+/// [`Refusal`] when the book cannot be read.
+pub fn acts_on_record(studio: &Studio, kind: RecordKind, number: u32, most: u32) -> Result<Vec<ActRow>, Refusal> {
+    Ok(studio.book.acts_on_record(kind, number, most)?.into_iter().map(row).collect())
 }
 
 fn row(act: Act) -> ActRow {

@@ -1,7 +1,9 @@
-//! Plans of the station *paper* that need no book: salt boxes, droppers, what reaches the paper.
+//! The station *paper*: salt boxes, droppers, what reaches the paper. None of it needs a book; what was measured can be kept in one.
 
 mod calibrate;
+mod kept;
 
 pub use calibrate::{
     BoxAnswers, DropperAnswers, Humidity, ShareAnswers, Shared, calibrate_dropper, humidities, share_on_paper,
 };
+pub use kept::{KeepDropper, KeepShare, keep_dropper, keep_share};

@@ -1,13 +1,13 @@
 //! A coat that was made, or spoiled.
 
-use handcoat_book::{Acting, Deed, Record, RecordKind, Standing};
+use handcoat_book::{Acting, Deed, Record, RecordKind, Stamp, Standing};
 use handcoat_craft::ledger::{Account, Balances, CoatNumber, Draft};
-use handcoat_craft::measure::shortened;
+use handcoat_craft::measure::{Length, Size, shortened};
 
 use super::pour::pour_all;
 use super::sheet::{CoatSheet, Sum};
-use crate::keep::record_body;
-use crate::stock::needed;
+use crate::keep::{find_among, record_body};
+use crate::stock::{needed, read};
 use crate::{Done, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 
 /// A coat as it was made.
@@ -15,6 +15,10 @@ use crate::{Done, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 #[allow(missing_docs, reason = "each field answers the question of the same name")]
 pub struct CoatMade {
     pub title: Option<String>,
+    /// Size of the image, its margin and its paper: known later as what was poured last time.
+    pub image: Option<String>,
+    pub margin: Option<String>,
+    pub paper: Option<String>,
     /// Each `BOTTLE=23` drops, or `BOTTLE=1.15mL`.
     pub pours: Vec<String>,
     pub drops_per_ml: Option<String>,
@@ -35,11 +39,28 @@ pub struct Spoiled {
 /// # Errors
 /// [`Refusal`] when an answer cannot be read. More than a bottle holds by the book is no reason: it was poured.
 pub fn coat(studio: &mut Studio, moment: &Moment, answers: &CoatMade) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "coat", |acting| {
+    coat_once(studio, moment, &moment.asked(answers)?, answers)
+}
+
+/// The same under a stamp of its own: a step of a session is done once, whatever is known of it when it is tapped again.
+pub(crate) fn coat_once(
+    studio: &mut Studio,
+    moment: &Moment,
+    stamp: &Stamp,
+    answers: &CoatMade,
+) -> Result<Done, Refusal> {
+    let acted = studio.book.act(stamp, "coat", |acting| {
         if answers.pours.is_empty() {
             return Err(Refusal::missing(Question::Pour, "palladium stock=23"));
         }
         let name = title(answers.title.as_ref())?;
+        let size = read::<Size>(Question::Image, answers.image.as_ref())?;
+        let margin = read::<Length>(Question::Margin, answers.margin.as_ref())?;
+        let papers = acting.records(RecordKind::Paper)?;
+        let paper = match &answers.paper {
+            None => None,
+            Some(text) => Some(find_among(&papers, RecordKind::Paper, Question::CoatPaper, text)?.name.clone()),
+        };
         let number = coat_number(acting.next_ordinal(RecordKind::Coat)?)?;
         let mut draft = Draft::default();
         let all = pour_all(
@@ -53,6 +74,9 @@ pub fn coat(studio: &mut Studio, moment: &Moment, answers: &CoatMade) -> Result<
         let sheet = CoatSheet {
             v: 1,
             at: Some(moment.at),
+            image: size.and(answers.image.clone()),
+            margin: margin.and(answers.margin.clone()),
+            paper,
             pours: all.pours,
             cost: all.cost.into_iter().map(Sum::of).collect(),
             cost_incomplete: all.cost_incomplete,
@@ -71,7 +95,12 @@ pub fn coat(studio: &mut Studio, moment: &Moment, answers: &CoatMade) -> Result<
 /// # Errors
 /// [`Refusal`] when there is no such coat, or it is a print or spoiled already.
 pub fn spoil(studio: &mut Studio, moment: &Moment, answers: &Spoiled) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "spoil", |acting| {
+    spoil_once(studio, &moment.asked(answers)?, answers)
+}
+
+/// The same under a stamp of its own: a step of a session is done once, whatever is known of it when it is tapped again.
+pub(crate) fn spoil_once(studio: &mut Studio, stamp: &Stamp, answers: &Spoiled) -> Result<Done, Refusal> {
+    let acted = studio.book.act(stamp, "spoil", |acting| {
         let (mut record, mut sheet) = open_coat(acting, needed(Question::Coat, answers.coat.as_ref(), "5")?)?;
         let because = answers.because.as_deref().map_or("not said", str::trim);
         if because.chars().count() > MOST_REASON || because.chars().any(char::is_control) {
@@ -85,7 +114,8 @@ pub fn spoil(studio: &mut Studio, moment: &Moment, answers: &Spoiled) -> Result<
         }
         let to = if answers.thrown { Account::Loss } else { Account::Residue };
         let mut draft = Draft::default();
-        empty(&acting.balances()?, coat_number(record.ordinal)?, to, &mut draft);
+        let number = coat_number(record.ordinal)?;
+        empty(&acting.balances_of([Account::Coat(number)])?, number, to, &mut draft);
         sheet.spoiled = Some(because.into());
         record.facts = sheet.to_json();
         record.standing = Standing::Retired;

@@ -3,9 +3,11 @@
 use handcoat_craft::measure::{AgentDose, Length, RelativeHumidity, Size, Span, Temperature, Uptake, Volume};
 use handcoat_craft::print::{Conditions, Reading};
 use handcoat_craft::source::{Condition, Element};
+use handcoat_craft::stock::Formula;
 
-use super::sheet::{Pour, PrintSheet};
+use super::sheet::{Also, Pour, PrintSheet};
 use crate::Refusal;
+use crate::role::Role;
 
 /// How a print was made.
 pub(super) fn of(sheet: &PrintSheet) -> Result<Conditions, Refusal> {
@@ -52,7 +54,7 @@ fn poured(sheet: &PrintSheet, all: &mut Conditions) -> Result<(), Refusal> {
     let of = |role: &str| sheet.pours.iter().filter(move |pour| pour.role == role).collect::<Vec<_>>();
     let names = |pours: &[&Pour]| joined(pours.iter().map(|pour| pour.name.as_str()));
     let formulas = |pours: &[&Pour]| joined(pours.iter().filter_map(|pour| pour.formula.as_deref()));
-    let (iron, metal, agent) = (of("iron"), of("metal"), of("agent"));
+    let (iron, metal) = (of("iron"), of("metal"));
     all.set_known(Condition::Iron, formulas(&iron));
     all.set_known(Condition::IronBottle, names(&iron));
     let oldest = iron.iter().filter_map(|pour| pour.age_days).max();
@@ -67,8 +69,10 @@ fn poured(sheet: &PrintSheet, all: &mut Conditions) -> Result<(), Refusal> {
         all.set(Condition::IronToMetal, Reading::ratio(volume(&iron) / volume(&metal)));
     }
     if !sheet.pours.is_empty() {
-        all.set(Condition::Agent, formulas(&agent).unwrap_or_else(|| Reading::word("none")));
-        all.set_known(Condition::AgentDose, dose(sheet, &agent));
+        let agents = agents(sheet);
+        let named = joined(agents.iter().filter_map(|(formula, ..)| *formula));
+        all.set(Condition::Agent, named.unwrap_or_else(|| Reading::word("none")));
+        all.set_known(Condition::AgentDose, dose(sheet, &agents));
     }
     if let Some(area) = sheet.area()?
         && let Ok(uptake) = Uptake::of(sheet.volume(), area)
@@ -102,14 +106,29 @@ fn platinum_share(metal: &[&Pour]) -> Option<f64> {
     (palladium + platinum > 0.0).then(|| platinum / (palladium + platinum))
 }
 
+/// Every agent that was poured: its formula, its grams per 100 mL where they are known, and the volume of its solution. Chlorate in
+/// iron counts as well as a solution of its own.
+fn agents(sheet: &PrintSheet) -> Vec<(Option<&str>, Option<f64>, Volume)> {
+    let mut all = Vec::new();
+    for pour in &sheet.pours {
+        if pour.role == Role::Agent.word() {
+            all.push((pour.formula.as_deref(), pour.percent, pour.volume()));
+        }
+        let formula = |own: &&Also| own.formula.parse::<Formula>().is_ok_and(|own| Role::of(Some(&own)) == Role::Agent);
+        let also = pour.also.iter().filter(formula);
+        all.extend(also.map(|own| (Some(own.formula.as_str()), Some(own.percent), pour.volume())));
+    }
+    all
+}
+
 /// Agent per millilitre of everything that was poured; none unless the strength of each is known, nothing where there is none.
-fn dose(sheet: &PrintSheet, agent: &[&Pour]) -> Option<Reading> {
-    if agent.is_empty() {
+fn dose(sheet: &PrintSheet, agents: &[(Option<&str>, Option<f64>, Volume)]) -> Option<Reading> {
+    if agents.is_empty() {
         return Some(Reading::Measured { value: 0.0, unit: "mg/mL" });
     }
-    let milligrams = agent
+    let milligrams = agents
         .iter()
-        .map(|pour| pour.percent.map(|percent| percent * 10.0 * pour.volume().to_millilitres()))
+        .map(|(_, percent, volume)| percent.map(|percent| percent * 10.0 * volume.to_millilitres()))
         .sum::<Option<f64>>()?;
     let all = sheet.volume();
     if all == Volume::ZERO {

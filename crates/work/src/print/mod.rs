@@ -26,10 +26,13 @@ mod view;
 
 pub(crate) use coat::title as read_title;
 pub use coat::{CoatMade, Spoiled, coat, spoil};
+pub(crate) use coat::{coat_once, spoil_once};
 pub use compare::{Compared, Standing, compare, still_stands};
 pub use note::{Picture, add_picture, note, picture};
 pub(crate) use pour::read_pour;
+pub(crate) use record::record_once;
 pub use record::{PrintMade, record};
 pub use repeat::{Again, Repeat, Repeated, repeat};
 pub use table::{FIELDS, groups};
+pub(crate) use view::coats_newest;
 pub use view::{CoatView, Poured, PrintView, open_coats, print, prints};

@@ -1,15 +1,14 @@
 //! What is added to a print later: verdicts, densities, where it is, a picture. Its number and what was poured never change.
 
 use std::collections::BTreeMap;
-use std::fmt::Write as _;
 
 use handcoat_book::{Deed, Photo, RecordKind};
-use sha2::{Digest as _, Sha256};
 
 use super::coat::numbered;
 use super::sheet::PrintSheet;
 use super::table::FIELDS;
 use crate::keep::record_body;
+use crate::studio::digest;
 use crate::{Done, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 
 /// A picture as it came.
@@ -34,7 +33,7 @@ pub fn note(
     print: &str,
     answers: &BTreeMap<&'static str, String>,
 ) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "print_note", |acting| {
+    let acted = studio.book.act(&moment.asked(&(print, answers))?, "print_note", |acting| {
         let mut record = numbered(acting, RecordKind::Print, Question::Print, print)?;
         if answers.is_empty() {
             return Err(Refusal::missing(super::record::question("dry"), "good, shadows open"));
@@ -69,12 +68,8 @@ pub fn add_picture(studio: &mut Studio, moment: &Moment, print: &str, bytes: &[u
             return Err(Refusal::unreadable("photo_unreadable", about, cause, vec![Remedy::SmallerPicture]));
         }
     };
-    let mut sha256 = String::new();
-    for byte in Sha256::digest(bytes) {
-        let _ = write!(sha256, "{byte:02x}");
-    }
-    let photo = Photo { sha256, media: media.into(), bytes: bytes.to_vec() };
-    let acted = studio.book.act(&moment.stamp()?, "picture", |acting| {
+    let photo = Photo { sha256: digest(bytes), media: media.into(), bytes: bytes.to_vec() };
+    let acted = studio.book.act(&moment.asked(&(print, &photo.sha256))?, "picture", |acting| {
         let mut record = numbered(acting, RecordKind::Print, Question::Print, print)?;
         let mut sheet = PrintSheet::of(&record)?;
         acting.add_photo(&photo, moment.at)?;

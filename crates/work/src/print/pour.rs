@@ -3,54 +3,20 @@
 //! What was poured was poured, whatever the book says the bottle held: the part beyond is posted as a stocktake difference, so that
 //! no bottle goes below nothing and nothing that was done is lost.
 
-use handcoat_book::{Acting, Item, PostError, Record, RecordKind};
+use handcoat_book::{Acting, Dissolved, Item, PostError, Record, RecordKind};
 use handcoat_craft::ledger::{Account, Balances, Commodity, Draft, ItemKind, ItemNumber, Tally, share};
-use handcoat_craft::measure::{DropsPerMillilitre, Mass, Money, Volume, shortened};
-use handcoat_craft::source::USUAL_DROPS;
-use handcoat_craft::stock::{Formula, concentration, kept_metal, percent_of};
+use handcoat_craft::measure::{DropsPerMillilitre, Mass, Money, Readable, Volume, shortened};
+use handcoat_craft::paper::Dropper;
+use handcoat_craft::source::TELLING_METAL;
+use handcoat_craft::stock::{Formula, concentration, percent_of};
 use jiff::Timestamp;
 
-use super::sheet::Pour;
-use crate::keep::Fields;
-use crate::shelf::{Contents, Held, Shelf, contents_of, millilitres, take};
+use super::sheet::{Also, Pour};
+use crate::coat::dropper_of;
+use crate::role::Role;
+use crate::shelf::{Contents, Held, Shelf, account_of, contents_of, millilitres, take};
 use crate::stock::read;
 use crate::{Question, Refusal, Remedy};
-
-/// What a bottle does in the mix on the paper.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Role {
-    Iron,
-    Metal,
-    Agent,
-    Other,
-}
-
-impl Role {
-    pub(crate) fn word(self) -> &'static str {
-        match self {
-            Self::Iron => "iron",
-            Self::Metal => "metal",
-            Self::Agent => "agent",
-            Self::Other => "other",
-        }
-    }
-
-    /// By what is dissolved: iron is iron; platinum with six chlorides is a contrast agent, with four it makes the image.
-    pub(crate) fn of(formula: Option<&Formula>) -> Self {
-        use handcoat_craft::source::Element;
-        let Some(formula) = formula else { return Self::Other };
-        let platinum = formula.count(Element::PT);
-        if formula.count(Element::FE) > 0.0 {
-            Self::Iron
-        } else if platinum > 0.0 && formula.count(Element::CL) >= 6.0 * platinum {
-            Self::Agent
-        } else if kept_metal(formula).is_some() {
-            Self::Metal
-        } else {
-            Self::Agent
-        }
-    }
-}
 
 /// What pouring came to.
 #[derive(Clone, Debug, Default)]
@@ -70,16 +36,19 @@ pub(crate) fn pour_all(
     to: Account,
     draft: &mut Draft,
 ) -> Result<PouredAll, Refusal> {
-    let shelf = Shelf::of(acting.items()?);
-    let mut balances = acting.balances()?;
+    let shelf = Shelf::now(acting)?;
+    let mut balances = acting.balances_of(shelf.here().map(account_of))?;
     let droppers = acting.records(RecordKind::Dropper)?;
     let stated = read::<DropsPerMillilitre>(Question::DropSize, drops_per_ml)?;
     let mut all = PouredAll::default();
     for text in written {
-        let (bottle, drops, volume) = amount(&shelf, &droppers, stated, text)?;
+        let (bottle, drops, volume, drop_rel_u) = amount(&shelf, &droppers, stated, text)?;
         let mut own = Draft::default();
         let (mut pour, cost, said) = one(&balances, bottle, volume, to, &mut own)?;
         pour.drops = drops;
+        // The drop and the strength are off apart from each other. Of a measured volume only the strength is known.
+        let strength = bottle.facts.strength_rel_u.filter(|_| pour.metal_ug.is_some());
+        pour.metal_rel_u = strength.map(|own| own.hypot(drop_rel_u));
         pour.age_days = bottle.facts.day.as_deref().and_then(|day| age(day, at));
         // The next pour may be of the same bottle: it finds what this one left.
         let entry = own.settle().map_err(PostError::Unsettled)?;
@@ -111,13 +80,13 @@ pub(super) fn age(day: &str, at: Timestamp) -> Option<i64> {
     Some(at.duration_since(made).as_hours() / 24).filter(|days| *days >= 0)
 }
 
-/// The bottle, the drops where they were counted, and the volume.
+/// The bottle, the drops where they were counted, the volume, and the relative standard uncertainty of a drop.
 fn amount<'s>(
     shelf: &'s Shelf,
     droppers: &[Record],
     stated: Option<DropsPerMillilitre>,
     text: &str,
-) -> Result<(&'s Item, Option<u32>, Volume), Refusal> {
+) -> Result<(&'s Item, Option<u32>, Volume, f64), Refusal> {
     let about = Question::Pour;
     let example = || vec![Remedy::Write(about, "palladium stock=23".into())];
     let (name, much) = text.rsplit_once('=').ok_or_else(|| {
@@ -134,17 +103,25 @@ fn amount<'s>(
             let cause = format!("{drops} drops of {} are no pour; expected 1 to {MOST_DROPS}", bottle.name);
             return Err(Refusal::rule("pour_out_of_bounds", about, cause, example()));
         }
-        let per_ml = stated.unwrap_or_else(|| dropper_for(droppers, &bottle.name));
-        let millilitres = f64::from(drops) / per_ml.to_per_millilitre();
+        // What was measured of this bottle goes before a figure for all of them.
+        let own = dropper_of(droppers, &bottle.name).map(|own| own.dropper());
+        let dropper = own.or(stated.map(Dropper::stated)).unwrap_or_else(Dropper::usual);
+        let millilitres = f64::from(drops) * dropper.drop_ml();
         let volume = Volume::millilitres(millilitres).map_err(|error| Refusal::bounds(about, &error))?;
-        return Ok((bottle, Some(drops), volume));
+        return Ok((bottle, Some(drops), volume, dropper.relative()));
     }
-    let volume = read::<Volume>(about, Some(&much.to_owned()))?.unwrap_or(Volume::ZERO);
+    let volume = Volume::read(much).map_err(|error| Refusal {
+        remedies: vec![
+            Remedy::Write(about, format!("{}=23", bottle.name)),
+            Remedy::Write(about, format!("{}=1.15mL", bottle.name)),
+        ],
+        ..Refusal::quantity(about, Volume::FORMS, &error)
+    })?;
     if volume.is_zero() {
         let cause = format!("nothing of {} is poured", bottle.name);
         return Err(Refusal::rule("pour_out_of_bounds", about, cause, example()));
     }
-    Ok((bottle, None, volume))
+    Ok((bottle, None, volume, 0.0))
 }
 
 /// A pour that is written and not poured yet.
@@ -161,7 +138,7 @@ pub(crate) struct ReadPour {
 
 /// Reads a pour without pouring it.
 pub(crate) fn read_pour(shelf: &Shelf, droppers: &[Record], text: &str) -> Result<ReadPour, Refusal> {
-    let (bottle, drops, _) = amount(shelf, droppers, None, text)?;
+    let (bottle, drops, _, _) = amount(shelf, droppers, None, text)?;
     let formula: Option<Formula> = bottle.facts.formula.as_deref().and_then(|text| text.parse().ok());
     Ok(ReadPour {
         item: bottle.number,
@@ -175,17 +152,9 @@ pub(crate) fn read_pour(shelf: &Shelf, droppers: &[Record], text: &str) -> Resul
 /// More drops than this on one sheet are a slip.
 const MOST_DROPS: u32 = 5000;
 
-/// What the dropper of this bottle gives, or the usual figure.
-pub(crate) fn dropper_for(droppers: &[Record], bottle: &str) -> DropsPerMillilitre {
-    let own = droppers.iter().rev().find_map(|record| {
-        let fields = Fields::of(&record.facts);
-        let its = fields.text("solution").is_some_and(|name| name.eq_ignore_ascii_case(bottle));
-        its.then(|| fields.quantity::<DropsPerMillilitre>("drops_per_ml").ok().flatten()).flatten()
-    });
-    // OK because the usual figure lies within the bounds, which a test of the facts holds.
-    own.unwrap_or_else(|| {
-        DropsPerMillilitre::per_millilitre(USUAL_DROPS.value).expect("BUG: the usual drop is out of bounds")
-    })
+/// The dropper of this bottle, or one that nobody calibrated.
+pub(crate) fn dropper_for(droppers: &[Record], bottle: &str) -> Dropper {
+    dropper_of(droppers, bottle).map_or_else(Dropper::usual, |own| own.dropper())
 }
 
 /// One pour: what the bottle holds first, and what is beyond it from `unexplained`.
@@ -218,7 +187,8 @@ fn one(
     let mut said = Vec::new();
     if !beyond.is_zero() {
         draft.move_from(Account::Unexplained, Account::Used, contents_of(bottle), beyond.into());
-        let more = held.metal.filter(|_| !there.is_zero()).map(|(element, mass)| {
+        let telling = |mass: Mass| !there.is_zero() && mass.to_micrograms() >= TELLING_METAL.value;
+        let more = held.metal.filter(|(_, mass)| telling(*mass)).map(|(element, mass)| {
             // Of the same strength as the rest of it.
             let extra = beyond_metal(mass, beyond, there);
             draft.move_from(Account::Unexplained, to, Commodity::Metal(element), extra);
@@ -233,12 +203,21 @@ fn one(
             millilitres(beyond)
         ));
         if more.is_none() && bottle.facts.metal.is_some() {
-            said.push(format!("How much metal was in that is not known: the book had {} as empty.", bottle.name));
+            said.push(format!(
+                "How much metal was in that is not known: the book had {} as all but empty.",
+                bottle.name
+            ));
         }
     }
     let formula: Option<Formula> = bottle.facts.formula.as_deref().and_then(|text| text.parse().ok());
     let strength = held.metal.and_then(|(_, mass)| concentration(mass, there));
     let percent = formula.as_ref().zip(strength).and_then(|(formula, own)| percent_of(formula, own));
+    let percent = percent.map(|own| own.to_grams_per_100_ml());
+    // Of what holds no stock of metal the book keeps the grams, of the solid it is named after and of what is dissolved besides.
+    let dissolved = &bottle.facts.dissolved;
+    let named = |own: &&Dissolved| Some(own.formula.as_str()) == bottle.facts.formula.as_deref();
+    let main = dissolved.iter().find(named).or(dissolved.first());
+    let also = dissolved.iter().filter(|own| main.is_none_or(|main| main.formula != own.formula));
     let pour = Pour {
         item: bottle.number.get(),
         name: bottle.name.clone(),
@@ -247,7 +226,8 @@ fn one(
         volume_nl: volume.to_nanolitres(),
         metal: held.metal.map(|(element, _)| element.to_string()),
         metal_ug: held.metal.map(|_| metal.to_units()),
-        percent: percent.map(|own| own.to_grams_per_100_ml()),
+        percent: percent.or(main.map(|own| own.percent)),
+        also: also.map(|own| Also { formula: own.formula.clone(), percent: own.percent }).collect(),
         short_nl: (!beyond.is_zero()).then(|| beyond.to_nanolitres()),
         ..Pour::default()
     };

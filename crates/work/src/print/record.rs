@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use handcoat_book::{Acting, Deed, Record, RecordKind, Standing};
+use handcoat_book::{Acting, Deed, Record, RecordKind, Stamp, Standing};
 use handcoat_craft::ledger::{Account, CoatNumber, Draft, PrintNumber};
 use handcoat_craft::measure::{Area, Money, Span};
 use jiff::Timestamp;
@@ -36,7 +36,17 @@ pub struct PrintMade {
 /// # Errors
 /// [`Refusal`] when an answer cannot be read, or a coat is a print or spoiled already.
 pub fn record(studio: &mut Studio, moment: &Moment, answers: &PrintMade) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "print", |acting| {
+    record_once(studio, moment, &moment.asked(answers)?, answers)
+}
+
+/// The same under a stamp of its own: a step of a session is done once, whatever is known of it when it is tapped again.
+pub(crate) fn record_once(
+    studio: &mut Studio,
+    moment: &Moment,
+    stamp: &Stamp,
+    answers: &PrintMade,
+) -> Result<Done, Refusal> {
+    let acted = studio.book.act(stamp, "print", |acting| {
         let name = title(answers.title.as_ref())?;
         let fields = Fields::default().read(FIELDS, &answers.fields)?;
         let ordinal = acting.next_ordinal(RecordKind::Print)?;
@@ -64,12 +74,9 @@ pub fn record(studio: &mut Studio, moment: &Moment, answers: &PrintMade) -> Resu
             sheet.coats.push(record.ordinal);
             sheet.pours.extend(own.pours.iter().cloned());
         }
-        if !coats.is_empty() {
-            let balances = acting.balances()?;
-            for (record, _) in &coats {
-                let coat: CoatNumber = coat_number(record.ordinal)?;
-                empty(&balances, coat, Account::Print(number), &mut draft);
-            }
+        for (record, _) in &coats {
+            let coat: CoatNumber = coat_number(record.ordinal)?;
+            empty(&acting.balances_of([Account::Coat(coat)])?, coat, Account::Print(number), &mut draft);
         }
         if !answers.pours.is_empty() {
             let to = Account::Print(number);

@@ -3,7 +3,7 @@
 //! What makes the picture is kept: metal and iron to the coated area, contrast agent to the millilitre of sensitizer, and the time.
 //! Bottles differ from those of then in strength, so drops change where metal shall not; whole drops leave a rest, which is said.
 
-use handcoat_book::{Item, RecordKind, Standing};
+use handcoat_book::{Item, RecordKind};
 use handcoat_craft::ledger::Balances;
 use handcoat_craft::measure::{Area, Length, MassConcentration, RelativeHumidity, Size, Volume};
 use handcoat_craft::print::Change;
@@ -16,9 +16,9 @@ use super::conditions;
 use super::pour::dropper_for;
 use super::sheet::{Pour, PrintSheet};
 use super::view::print_record;
-use crate::shelf::{Contents, Held, millilitres};
+use crate::shelf::{Contents, Held, account_of, millilitres};
 use crate::stock::read;
-use crate::{Question, Refusal, Studio};
+use crate::{Question, Refusal, Remedy, Studio};
 
 /// What is asked of a repeat.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -63,8 +63,10 @@ pub struct Repeated {
     pub area_then: Option<Area>,
     /// Coated area now.
     pub area: Option<Area>,
-    /// Image now.
-    pub image: Option<Size>,
+    /// Size of the image now, as it was written.
+    pub image: Option<String>,
+    /// Its margin, likewise.
+    pub margin: Option<String>,
     /// Solutions in the order they were dropped.
     pub solutions: Vec<Again>,
     /// The time to begin with.
@@ -89,7 +91,12 @@ pub fn repeat(studio: &Studio, answers: &Repeat, now: Timestamp) -> Result<Repea
     let area_then = sheet.area()?;
     let image = read::<Size>(Question::Image, answers.image.as_ref())?;
     let margin = read::<Length>(super::record::question("margin"), answers.margin.as_ref())?;
-    let (image, area) = new_area(&sheet, image, margin)?;
+    if image.is_some_and(Size::is_empty) {
+        let about = Question::Image;
+        let cause = "an image without a side takes no drop".into();
+        return Err(Refusal::rule("nothing_asked", about, cause, vec![Remedy::Write(about, "8x10in".into())]));
+    }
+    let area = new_area(&sheet, image, margin)?;
     let mut unequal = Vec::new();
     let scale = match (area_then, area) {
         (Some(then), Some(now)) => now.to_square_centimetres() / then.to_square_centimetres(),
@@ -99,7 +106,8 @@ pub fn repeat(studio: &Studio, answers: &Repeat, now: Timestamp) -> Result<Repea
         }
         _ => 1.0,
     };
-    let (items, balances) = (studio.book.items()?, studio.book.balances()?);
+    let items = studio.book.items_here()?;
+    let balances = studio.book.balances_of(items.iter().map(account_of))?;
     let droppers = studio.book.records(RecordKind::Dropper)?;
     let mut solutions = Vec::new();
     for pour in &sheet.pours {
@@ -113,12 +121,17 @@ pub fn repeat(studio: &Studio, answers: &Repeat, now: Timestamp) -> Result<Repea
     if scale.max(1.0 / scale) > FAR_FROM {
         unequal.push(format!("The area is {:.1} times that of then: past what was tried, make a strip first.", scale));
     }
+    let fields = sheet.fields();
+    let written_or = |answer: Option<&String>, key: &str| {
+        answer.map(|own| own.trim().to_owned()).or_else(|| fields.text(key).map(String::from))
+    };
     let stands = still_stands(studio, written, now, room)?;
     Ok(Repeated {
         print: (record.ordinal, record.name.clone()),
         area_then,
         area,
-        image,
+        image: written_or(answers.image.as_ref(), "image"),
+        margin: written_or(answers.margin.as_ref(), "margin"),
         solutions,
         time: stands.time,
         changed: stands.changed,
@@ -130,11 +143,7 @@ pub fn repeat(studio: &Studio, answers: &Repeat, now: Timestamp) -> Result<Repea
 /// Past this ratio of areas drying and evenness are another matter.
 const FAR_FROM: f64 = handcoat_craft::source::AREA_TRIED.value;
 
-fn new_area(
-    sheet: &PrintSheet,
-    image: Option<Size>,
-    margin: Option<Length>,
-) -> Result<(Option<Size>, Option<Area>), Refusal> {
+fn new_area(sheet: &PrintSheet, image: Option<Size>, margin: Option<Length>) -> Result<Option<Area>, Refusal> {
     let fields = sheet.fields();
     let image = match image {
         Some(image) => Some(image),
@@ -144,10 +153,10 @@ fn new_area(
         Some(margin) => Some(margin),
         None => fields.quantity::<Length>("margin")?,
     };
-    let Some(size) = image else { return Ok((None, sheet.area()?)) };
+    let Some(size) = image else { return sheet.area() };
     let coated = margin.map_or(Ok(size), |margin| size.with_margin(margin));
     let area = coated.and_then(Size::area).map_err(|error| Refusal::bounds(Question::Image, &error))?;
-    Ok((image, Some(area).filter(|own| own.to_square_centimetres() > 0.0)))
+    Ok(Some(area).filter(|own| own.to_square_centimetres() > 0.0))
 }
 
 /// Metal to the volume in a pour.
@@ -160,7 +169,7 @@ fn again(pour: &Pour, scale: f64, items: &[Item], balances: &Balances, droppers:
         Contents::Solution(volume) => volume,
         Contents::Powder(_) => Volume::ZERO,
     };
-    let here = |item: &&Item| item.standing == Standing::Here && !holds(item).is_zero();
+    let here = |item: &&Item| !holds(item).is_zero();
     let same = items.iter().filter(here).find(|item| item.number.get() == pour.item);
     let like =
         || items.iter().filter(here).rev().find(|item| pour.formula.is_some() && item.facts.formula == pour.formula);
@@ -172,8 +181,10 @@ fn again(pour: &Pour, scale: f64, items: &[Item], balances: &Balances, droppers:
     });
     // Metal to the area stays as it was: of a weaker bottle more drops. Where strengths are unknown the volume stays.
     let need = pour.volume().to_millilitres() * scale / strength.unwrap_or(1.0);
-    let per_ml =
-        dropper_for(droppers, bottle.map_or(pour.name.as_str(), |item| item.name.as_str())).to_per_millilitre();
+    let per_ml = dropper_for(droppers, bottle.map_or(pour.name.as_str(), |item| item.name.as_str()))
+        .per_ml
+        .best
+        .to_per_millilitre();
     let drops = whole_drops(need * per_ml);
     let volume = Volume::millilitres(f64::from(drops) / per_ml).unwrap_or(Volume::ZERO);
     let off = if need > 0.0 { volume.to_millilitres() / need - 1.0 } else { 0.0 };

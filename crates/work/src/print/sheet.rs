@@ -30,11 +30,24 @@ pub(crate) struct Pour {
     pub(crate) metal_ug: Option<i64>,
     /// Grams of what is dissolved per 100 mL, where it is known.
     pub(crate) percent: Option<f64>,
+    /// What else is dissolved in it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub(crate) also: Vec<Also>,
+    /// Relative standard uncertainty of the metal, from drop and strength; none where that of the strength is not known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) metal_rel_u: Option<f64>,
     /// Age of the solution in days.
     pub(crate) age_days: Option<i64>,
     /// What more was poured than the book said the bottle held.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) short_nl: Option<i64>,
+}
+
+/// A second solid in a solution, in grams per 100 mL.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub(crate) struct Also {
+    pub(crate) formula: String,
+    pub(crate) percent: f64,
 }
 
 /// A sum as it is kept.
@@ -60,6 +73,11 @@ impl Sum {
 pub(crate) struct CoatSheet {
     pub(crate) v: u32,
     pub(crate) at: Option<Timestamp>,
+    /// Size of the image and its margin, as they were written.
+    pub(crate) image: Option<String>,
+    pub(crate) margin: Option<String>,
+    /// The paper it is on.
+    pub(crate) paper: Option<String>,
     pub(crate) pours: Vec<Pour>,
     /// What it cost so far, by currency.
     pub(crate) cost: Vec<Sum>,

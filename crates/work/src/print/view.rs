@@ -31,6 +31,8 @@ pub struct Poured {
     pub volume: Volume,
     /// Metal in it, with its symbol.
     pub metal: Option<(String, Mass)>,
+    /// Relative standard uncertainty of that metal, from drop and strength, where both are known.
+    pub metal_rel_u: Option<f64>,
     /// What was poured beyond what the book said the bottle held.
     pub short: Option<Volume>,
 }
@@ -85,6 +87,12 @@ pub struct CoatView {
     pub title: String,
     /// When it was coated.
     pub at: Option<Timestamp>,
+    /// Size of the image, as it was written.
+    pub image: Option<String>,
+    /// Its margin, as it was written.
+    pub margin: Option<String>,
+    /// The paper it is on.
+    pub paper: Option<String>,
     /// What was poured.
     pub pours: Vec<Poured>,
 }
@@ -127,7 +135,7 @@ pub fn prints(studio: &Studio, asked: &str, most: u32, before: Option<u32>) -> R
     let records = if asked.trim().is_empty() {
         studio.book.newest_records(RecordKind::Print, most, before)?
     } else {
-        studio.book.search_records(RecordKind::Print, asked, most)?
+        studio.book.search_records(RecordKind::Print, asked, most, before)?
     };
     records.iter().map(view).collect()
 }
@@ -138,12 +146,25 @@ pub fn prints(studio: &Studio, asked: &str, most: u32, before: Option<u32>) -> R
 /// [`Refusal`] when the book cannot be read.
 pub fn open_coats(studio: &Studio) -> Result<Vec<CoatView>, Refusal> {
     let records = studio.book.records(RecordKind::Coat)?;
-    let open = records.iter().map(|record| {
-        let sheet = CoatSheet::of(record)?;
-        let pours = sheet.pours.iter().map(poured).collect();
-        Ok(CoatView { number: record.ordinal, title: record.name.clone(), at: sheet.at, pours })
-    });
-    open.collect()
+    records.iter().map(|record| Ok(coat_view(record, CoatSheet::of(record)?))).collect()
+}
+
+/// The newest coats that came to something: those that wait, and those that are prints.
+pub(crate) fn coats_newest(studio: &Studio, most: u32) -> Result<Vec<CoatView>, Refusal> {
+    let mut all = Vec::new();
+    for record in studio.book.newest_records(RecordKind::Coat, most, None)? {
+        let sheet = CoatSheet::of(&record)?;
+        if sheet.spoiled.is_none() {
+            all.push(coat_view(&record, sheet));
+        }
+    }
+    Ok(all)
+}
+
+fn coat_view(record: &Record, sheet: CoatSheet) -> CoatView {
+    let pours = sheet.pours.iter().map(poured).collect();
+    let (number, title, at) = (record.ordinal, record.name.clone(), sheet.at);
+    CoatView { number, title, at, image: sheet.image, margin: sheet.margin, paper: sheet.paper, pours }
 }
 
 fn view(record: &Record) -> Result<PrintView, Refusal> {
@@ -187,6 +208,7 @@ fn poured(pour: &Pour) -> Poured {
         drops: pour.drops,
         volume: pour.volume(),
         metal: pour.metal.clone().zip(pour.metal_mass()),
+        metal_rel_u: pour.metal_rel_u,
         short: pour.short_nl.and_then(|own| Volume::nanolitres(own).ok()),
     }
 }

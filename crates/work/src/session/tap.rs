@@ -15,7 +15,7 @@ use serde_json::Value;
 use super::begin::unknown;
 use super::state::{Event, Gone, Made, PourKept, PrintKept, State, What, impossible, print_unknown, span_ms};
 use super::timers::{begin_timer, timers};
-use crate::print::{CoatMade, PrintMade, Spoiled, coat, open_coats, record, spoil};
+use crate::print::{CoatMade, PrintMade, Spoiled, coat_once, open_coats, record_once, spoil_once};
 use crate::shelf::Shelf;
 use crate::{Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 
@@ -273,9 +273,9 @@ impl Tapping<'_> {
             return Ok(());
         }
         let shelf = Shelf::here_now(self.studio)?;
-        let made = CoatMade { title: Some(own.title.clone()), pours: own.poured(&shelf), drops_per_ml: None };
+        let made = CoatMade { title: Some(own.title.clone()), pours: own.poured(&shelf), ..CoatMade::default() };
         let moment = self.moment(&coat_word(print, sheet, which))?;
-        let done = coat(self.studio, &moment, &made)?;
+        let done = coat_once(self.studio, &moment, &moment.stamp()?, &made)?;
         let number = self.done(done)?;
         if let (Some(own), Some(coat)) = (self.state.prints.get_mut(print), number) {
             own.made.push(Made { coat, sheet });
@@ -300,7 +300,7 @@ impl Tapping<'_> {
         for number in self.waiting(print, sheet)? {
             let moment = self.moment(&format!("spoil-{number}"))?;
             let answers = Spoiled { coat: Some(number.to_string()), because: Some(because.into()), thrown: false };
-            let done = spoil(self.studio, &moment, &answers)?;
+            let done = spoil_once(self.studio, &moment.stamp()?, &answers)?;
             self.done(done)?;
         }
         Ok(())
@@ -317,7 +317,7 @@ impl Tapping<'_> {
             ..PrintMade::default()
         };
         let moment = self.moment(&print_word(print))?;
-        let made = record(self.studio, &moment, &made)?;
+        let made = record_once(self.studio, &moment, &moment.stamp()?, &made)?;
         let number = self.done(made)?;
         if let Some(own) = self.state.prints.get_mut(print) {
             own.recorded = number;
@@ -332,15 +332,15 @@ impl Tapping<'_> {
         let Some(own) = self.state.prints.get_mut(print) else { return Ok(()) };
         let about = Question::DropOf;
         if !matches!(step, Some(Step::Coat(_))) {
-            let cause = format!("{} is not being coated, so no drop more falls into its mix", own.title);
+            let cause = format!("no coat of {} is being mixed, so no drop more falls into it", own.title);
             return Err(Refusal::rule("step_not_coating", about, cause, vec![Remedy::LeaveOut(about)]));
         }
         let Some((pour, more)) = own.pours.get(place).zip(own.more.get_mut(place)) else {
-            let cause = format!("{} has no pour {}", own.title, place.saturating_add(1));
+            let cause = format!("there is no pour {} for {}", place.saturating_add(1), own.title);
             return Err(Refusal::rule("pour_not_there", about, cause, vec![Remedy::Write(about, "1".into())]));
         };
         if pour.drops.is_none() || *more >= MOST_MORE {
-            let cause = format!("{} is measured as a volume, or has {MOST_MORE} drops more already", pour.name);
+            let cause = format!("the pour of {} is a volume, or has {MOST_MORE} drops more already", pour.name);
             return Err(Refusal::rule("pour_not_drops", about, cause, vec![Remedy::LeaveOut(about)]));
         }
         *more += 1;

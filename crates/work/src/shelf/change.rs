@@ -58,7 +58,7 @@ fn pour_u(volume: Volume) -> Option<f64> {
 /// [`Refusal`] when an answer cannot be read or the bottle would overflow its own size.
 pub fn dilute(studio: &mut Studio, moment: &Moment, answers: &Dilute) -> Result<Done, Refusal> {
     let water = volume(Question::Water, needed(Question::Water, answers.water.as_ref(), "2.5mL")?)?;
-    let acted = studio.book.act(&moment.stamp()?, "dilute", |acting| {
+    let acted = studio.book.act(&moment.asked(answers)?, "dilute", |acting| {
         let shelf = Shelf::now(acting)?;
         let text = needed(Question::Item, answers.bottle.as_ref(), "palladium stock")?;
         let bottle = shelf.find_kind(Question::Item, &[ItemKind::Bottle], text)?;
@@ -101,7 +101,7 @@ pub fn dilute(studio: &mut Studio, moment: &Moment, answers: &Dilute) -> Result<
 /// [`Refusal`] when an answer cannot be read or the bottle holds less.
 pub fn split(studio: &mut Studio, moment: &Moment, answers: &Split) -> Result<Done, Refusal> {
     let part = volume(Question::Measured, needed(Question::Measured, answers.volume.as_ref(), "10mL")?)?;
-    let acted = studio.book.act(&moment.stamp()?, "split", |acting| {
+    let acted = studio.book.act(&moment.asked(answers)?, "split", |acting| {
         let shelf = Shelf::now(acting)?;
         let text = needed(Question::Item, answers.bottle.as_ref(), "palladium stock")?;
         let bottle = shelf.find_kind(Question::Item, &[ItemKind::Bottle], text)?;
@@ -136,7 +136,7 @@ pub fn split(studio: &mut Studio, moment: &Moment, answers: &Split) -> Result<Do
 /// # Errors
 /// [`Refusal`] when an answer cannot be read, a bottle holds less, the other would overflow, or they hold different solids.
 pub fn pour(studio: &mut Studio, moment: &Moment, answers: &Pour) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "pour", |acting| {
+    let acted = studio.book.act(&moment.asked(answers)?, "pour", |acting| {
         let shelf = Shelf::now(acting)?;
         let from = needed(Question::From, answers.from.as_ref(), "old stock")?;
         let from = shelf.find_kind(Question::From, &[ItemKind::Bottle], from)?;

@@ -47,7 +47,7 @@ pub fn enter_hazards(studio: &mut Studio, moment: &Moment, answers: &EnterHazard
         return Err(Refusal::unreadable("name_unreadable", Question::Supplier, cause, remedies));
     }
     let ReadSheet { statements, pictograms, .. } = read_hazards(&sheet)?;
-    let acted = studio.book.act(&moment.stamp()?, "hazards", |acting| {
+    let acted = studio.book.act(&moment.asked(answers)?, "hazards", |acting| {
         let shelf = Shelf::now(acting)?;
         let item = shelf.find(Question::Item, needed(Question::Item, answers.item.as_ref(), "palladium stock")?)?;
         let mut changed = item.clone();

@@ -43,7 +43,7 @@ pub struct Retire {
 /// # Errors
 /// [`Refusal`] when an answer cannot be read, the jar holds less, or the salt is one that is never swept.
 pub fn sweep(studio: &mut Studio, moment: &Moment, answers: &Sweep) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "sweep", |acting| {
+    let acted = studio.book.act(&moment.asked(answers)?, "sweep", |acting| {
         let shelf = Shelf::now(acting)?;
         let from = needed(Question::From, answers.from.as_ref(), "palladium(II) chloride")?;
         let jar = shelf.find_kind(Question::From, &[ItemKind::Jar], from)?;
@@ -111,7 +111,7 @@ pub fn sweep(studio: &mut Studio, moment: &Moment, answers: &Sweep) -> Result<Do
 /// # Errors
 /// [`Refusal`] when an answer cannot be read or the item holds less.
 pub fn lose(studio: &mut Studio, moment: &Moment, answers: &Lose) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "loss", |acting| {
+    let acted = studio.book.act(&moment.asked(answers)?, "loss", |acting| {
         let shelf = Shelf::now(acting)?;
         let item = shelf.find(Question::Item, needed(Question::Item, answers.item.as_ref(), "palladium stock")?)?;
         let balances = acting.balances_of([account_of(item)])?;
@@ -133,7 +133,7 @@ pub fn lose(studio: &mut Studio, moment: &Moment, answers: &Lose) -> Result<Done
 /// # Errors
 /// [`Refusal`] when the item is not on the shelf.
 pub fn retire(studio: &mut Studio, moment: &Moment, answers: &Retire) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "retire", |acting| {
+    let acted = studio.book.act(&moment.asked(answers)?, "retire", |acting| {
         let shelf = Shelf::now(acting)?;
         let item = shelf.find(Question::Item, needed(Question::Item, answers.item.as_ref(), "palladium stock")?)?;
         let balances = acting.balances_of([account_of(item)])?;

@@ -1,6 +1,6 @@
 //! Powder becomes a bottle.
 
-use handcoat_book::{Deed, Facts, Item};
+use handcoat_book::{Deed, Facts, Item, Stamp};
 use handcoat_craft::ledger::{Account, Draft, ItemKind};
 use handcoat_craft::measure::{Mass, Uncertain, Volume, fixed, significant, with_uncertainty};
 use handcoat_craft::source::READY_AFTER;
@@ -12,6 +12,7 @@ use jiff::{SignedDuration, Timestamp};
 
 use super::content::{Contents, Held, account_of, body, fill, fresh, grams, read_amount, take};
 use super::find::Shelf;
+use super::receive::gauge_refusal;
 use super::solution::{makes_a_solution, mixed_solution, not_asked};
 use crate::stock::{needed, read, read_balance, read_formula, read_powder, read_weighing};
 use crate::{Day, Done, Moment, Question, Refusal, Remedy, Studio};
@@ -64,9 +65,14 @@ pub(super) struct Weighed {
 /// # Errors
 /// [`Refusal`] when an answer cannot be read, the jar holds less, or the salts differ; nothing is written then.
 pub fn mix(studio: &mut Studio, moment: &Moment, answers: &Mix) -> Result<Done, Refusal> {
+    mix_once(studio, moment, &moment.asked(answers)?, answers)
+}
+
+/// The same under a stamp of its own: at the bench the work is what is done once, however often its last button is tapped.
+pub(crate) fn mix_once(studio: &mut Studio, moment: &Moment, stamp: &Stamp, answers: &Mix) -> Result<Done, Refusal> {
     let weighed = read_all(answers)?;
     let balance = read_balance(answers.balance.as_ref())?;
-    let acted = studio.book.act(&moment.stamp()?, "mix", |acting| {
+    let acted = studio.book.act(stamp, "mix", |acting| {
         let shelf = Shelf::now(acting)?;
         let jar = needed(Question::From, answers.from.as_ref(), "palladium(II) chloride")?;
         if let Some(from) = shelf.find(Question::From, jar).ok().filter(|own| makes_a_solution(own, answers)) {
@@ -152,7 +158,7 @@ fn read_all(answers: &Mix) -> Result<Weighed, Refusal> {
     Ok(read_all)
 }
 
-/// A vessel that holds less than was made, or weighs less full than empty, was misread.
+/// A vessel that holds less than was made, or weighs less full than empty or more than any solution could, was misread.
 fn possible(weighed: &Weighed) -> Result<(), Refusal> {
     if let Some(capacity) = weighed.capacity.filter(|own| *own < weighed.volume) {
         let (holds, made) =
@@ -166,6 +172,11 @@ fn possible(weighed: &Weighed) -> Result<(), Refusal> {
         let about = Question::Full;
         let cause = format!("the full bottle weighs {full} g, less than the {empty} g of the empty one");
         return Err(Refusal::rule("load_under_tare", about, cause, vec![Remedy::Write(about, format!("{empty}g"))]));
+    }
+    if let Some((full, empty)) = weighed.full.zip(weighed.empty)
+        && let Err(error) = density_of(full, empty, Uncertain::new(weighed.volume, 0.0), None)
+    {
+        return Err(gauge_refusal(&error));
     }
     Ok(())
 }
@@ -270,10 +281,9 @@ fn facts(request: &Request, batch: &Batch, weighed: &Weighed, at: Timestamp, jar
     let of_jar = of_jar.standard() / of_jar.best.to_ratio();
     let of_jar = jar.facts.strength_rel_u.map_or(of_jar, |own| own.max(of_jar));
     let volume_u = batch.volume.standard();
-    let density = weighed
-        .full
-        .zip(weighed.empty)
-        .and_then(|(full, empty)| density_of(full, empty, Uncertain::new(weighed.volume, volume_u), request.balance));
+    let density = weighed.full.zip(weighed.empty).and_then(|(full, empty)| {
+        density_of(full, empty, Uncertain::new(weighed.volume, volume_u), request.balance).ok()
+    });
     let needs_chloride = salt.chlorides_needed() > 0.0;
     Facts {
         chloride: needs_chloride.then(|| request.chloride.formula().to_string()),

@@ -17,11 +17,12 @@ mod tests_done;
 mod view;
 
 pub use change::{Dilute, Pour, Split, dilute, pour, split};
-pub(crate) use content::{Contents, Held, contents_of, held_mass, millilitres, take};
+pub(crate) use content::{Contents, Held, account_of, contents_of, held_mass, millilitres, take};
 pub use find::Shelf;
 pub use hazards::{EnterHazards, SuppliersSheet, enter_hazards, suppliers_sheets};
 pub use label::{LabelAnswers, label, label_sheets, printer_page, wall_page};
 pub use lose::{Lose, Retire, Sweep, lose, retire, sweep};
+pub(crate) use mix::mix_once;
 pub use mix::{Mix, mix};
 pub(crate) use receive::Came;
 pub use receive::{Receive, receive};

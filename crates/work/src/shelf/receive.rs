@@ -104,7 +104,7 @@ impl Came {
 /// [`Refusal`] when an answer cannot be read or a rule is against it; nothing is written then.
 pub fn receive(studio: &mut Studio, moment: &Moment, answers: &Receive) -> Result<Done, Refusal> {
     let came = Came::read(answers)?;
-    let acted = studio.book.act(&moment.stamp()?, "receive", |acting| {
+    let acted = studio.book.act(&moment.asked(answers)?, "receive", |acting| {
         let shelf = Shelf::now(acting)?;
         let mut draft = Draft::default();
         let (item, mut said) = came.put(acting, &shelf, answers.name.as_deref(), &mut draft)?;
@@ -422,6 +422,10 @@ pub(super) fn gauge_refusal(error: &GaugeError) -> Refusal {
             let swapped = Remedy::Write(Question::Gross, format!("{}g", significant(empty.to_grams(), 7)));
             let _ = gross;
             Refusal::rule("load_under_tare", Question::Gross, error.to_string(), vec![swapped])
+        }
+        GaugeError::Impossible { .. } => {
+            let about = Question::Full;
+            Refusal::rule("density_impossible", about, error.to_string(), vec![Remedy::LeaveOut(about)])
         }
         GaugeError::OutOfBounds(error) => Refusal::bounds(Question::Measured, error),
     }

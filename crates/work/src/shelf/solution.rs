@@ -299,7 +299,7 @@ fn facts(
     let density = weighed
         .full
         .zip(weighed.empty)
-        .and_then(|(full, empty)| density_of(full, empty, Uncertain::new(weighed.volume, volume_u), balance));
+        .and_then(|(full, empty)| density_of(full, empty, Uncertain::new(weighed.volume, volume_u), balance).ok());
     let formulas = dissolved.iter().filter_map(|own| own.formula.parse::<Formula>().ok());
     let rest_h = formulas.filter_map(|own| prepared(&own).map(|row| row.rest_h)).fold(0.0, f64::max);
     let ready = at.checked_add(SignedDuration::from_secs((rest_h * 3600.0) as i64)).ok();

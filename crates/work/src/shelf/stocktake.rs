@@ -2,7 +2,7 @@
 
 use handcoat_book::{Deed, Item};
 use handcoat_craft::ledger::{Account, Commodity, Draft, ItemKind, share};
-use handcoat_craft::measure::{Level, Mass, MassDensity, Uncertain, Volume, with_uncertainty};
+use handcoat_craft::measure::{COVERAGE, Level, Mass, MassDensity, Uncertain, Volume, significant, with_uncertainty};
 use handcoat_craft::stock::{Balance, Gauge};
 use serde_json::json;
 
@@ -38,14 +38,15 @@ struct Found {
 
 /// Takes stock of one item.
 ///
-/// A count that agrees with the book within both uncertainties (k = 2) moves nothing and is kept as agreed. Otherwise
+/// A count that agrees with the book within both uncertainties (k = 2) moves nothing and is kept as agreed; a sharp one leaves the
+/// book less in doubt. Otherwise
 /// the difference, with its metal and money in proportion, goes to or comes from *unexplained*; with `evaporated` only the volume
 /// changes and the stock is stronger.
 ///
 /// # Errors
 /// [`Refusal`] when an answer cannot be read, or the bottle's own weight or size is needed and not known.
 pub fn count(studio: &mut Studio, moment: &Moment, answers: &Count) -> Result<Done, Refusal> {
-    let acted = studio.book.act(&moment.stamp()?, "count", |acting| {
+    let acted = studio.book.act(&moment.asked(answers)?, "count", |acting| {
         let shelf = Shelf::now(acting)?;
         let item = shelf.find(Question::Item, needed(Question::Item, answers.item.as_ref(), "palladium stock")?)?;
         let balances = acting.balances_of([account_of(item)])?;
@@ -60,6 +61,12 @@ pub fn count(studio: &mut Studio, moment: &Moment, answers: &Count) -> Result<Do
         let mut changed = item.clone();
         if agrees {
             said.push("They agree within what is known; nothing is moved.".into());
+            // What the book says stays, so what it differs by is part of how far it may be off.
+            let standard = found.standard.hypot((book - there) as f64);
+            if item.facts.contents_u.is_some_and(|known| standard < known) {
+                changed.facts.contents_u = Some(standard);
+                said.push(format!("The amount is known better now, to ± {}.", off_by(item.kind, standard)));
+            }
         } else {
             let missing = Contents::of(item.kind, (book - there).abs());
             if answers.evaporated {
@@ -82,6 +89,7 @@ pub fn count(studio: &mut Studio, moment: &Moment, answers: &Count) -> Result<Do
                 said.push(format!("{} are missing and stand as unexplained.", missing.words()));
             } else {
                 let account = account_of(item);
+                let mut again = false;
                 for (commodity, total) in balances.held_by(account) {
                     // What is found over is of the same mixture as what is there.
                     let more = match commodity {
@@ -92,8 +100,15 @@ pub fn count(studio: &mut Studio, moment: &Moment, answers: &Count) -> Result<Do
                 }
                 if book == 0 {
                     draft.move_from(Account::Unexplained, account, contents_of(item), missing.tally());
+                    again = item.facts.metal.is_some();
                 }
                 said.push(format!("{} more than the book knew; they stand as unexplained.", missing.words()));
+                if again {
+                    said.push(
+                        "How much metal is in it is not known, for the book had it as empty; metal that an earlier count missed stays unexplained."
+                            .into(),
+                    );
+                }
             }
             changed.facts.contents_u = Some(found.standard);
         }
@@ -103,6 +118,12 @@ pub fn count(studio: &mut Studio, moment: &Moment, answers: &Count) -> Result<Do
         Ok::<_, Refusal>(Deed { body, entry: acting.admit(draft)? })
     })?;
     Ok(Done::of(&acted))
+}
+
+/// How far it may be off (k = 2), with its unit; two digits say enough of that.
+fn off_by(kind: ItemKind, standard: f64) -> String {
+    let unit = if kind == ItemKind::Bottle { "mL" } else { "g" };
+    format!("{} {unit}", significant(standard * COVERAGE / 1e6, 2))
 }
 
 /// Metal over less water: known as well as it was, as the volume was, and as what was found is.

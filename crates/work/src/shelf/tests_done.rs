@@ -48,7 +48,7 @@ fn verdict(answer: Option<&String>, good: &str, bad: &str) -> Result<bool, Refus
 /// [`Refusal`] when an answer cannot be read.
 pub fn look(studio: &mut Studio, moment: &Moment, answers: &Look) -> Result<Done, Refusal> {
     let clear = verdict(answers.verdict.as_ref(), "clear", "sediment")?;
-    let acted = studio.book.act(&moment.stamp()?, "look", |acting| {
+    let acted = studio.book.act(&moment.asked(answers)?, "look", |acting| {
         let shelf = Shelf::now(acting)?;
         let text = needed(Question::Item, answers.bottle.as_ref(), "palladium stock")?;
         let bottle = shelf.find_kind(Question::Item, &[ItemKind::Bottle], text)?;
@@ -82,7 +82,7 @@ pub fn test(studio: &mut Studio, moment: &Moment, answers: &TestOf) -> Result<Do
     }
     // One spelling for the tests that are known, so that what is due finds what was done.
     let name = TESTS.iter().find(|test| test.name.eq_ignore_ascii_case(&name)).map_or(name, |test| test.name.into());
-    let acted = studio.book.act(&moment.stamp()?, "test", |acting| {
+    let acted = studio.book.act(&moment.asked(answers)?, "test", |acting| {
         let shelf = Shelf::now(acting)?;
         let text = needed(Question::Item, answers.bottle.as_ref(), "palladium stock")?;
         let bottle = shelf.find_kind(Question::Item, &[ItemKind::Bottle], text)?;

@@ -3,7 +3,10 @@
 mod bench;
 mod coat;
 mod compare;
+mod keep;
+mod print;
 mod session;
 mod shelf;
 mod solutions;
 mod studio;
+mod traps;

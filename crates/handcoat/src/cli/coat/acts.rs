@@ -13,6 +13,15 @@ pub(in crate::cli) struct MadeArgs {
     /// What it is for
     #[arg(value_name = "TITLE")]
     title: Option<String>,
+    /// The image it is for: 8x10in
+    #[arg(long, value_name = "SIZE")]
+    image: Option<String>,
+    /// Coated border on each side
+    #[arg(long, value_name = "LENGTH")]
+    margin: Option<String>,
+    /// The paper, as it is kept in the book
+    #[arg(long, value_name = "NAME")]
+    paper: Option<String>,
     /// What was poured, in the order dropped: a bottle and its drops, or a volume (repeat for each)
     #[arg(long = "pour", value_name = "BOTTLE=DROPS")]
     pours: Vec<String>,
@@ -44,8 +53,14 @@ pub(in crate::cli) struct OpenArgs {
 }
 
 pub(super) fn run_made(args: &MadeArgs) -> Result<String, Refusal> {
-    let made =
-        CoatMade { title: args.title.clone(), pours: args.pours.clone(), drops_per_ml: args.drops_per_ml.clone() };
+    let made = CoatMade {
+        title: args.title.clone(),
+        image: args.image.clone(),
+        margin: args.margin.clone(),
+        paper: args.paper.clone(),
+        pours: args.pours.clone(),
+        drops_per_ml: args.drops_per_ml.clone(),
+    };
     let moment = args.act.moment()?;
     Ok(done_text(&coat(&mut args.act.whose.open()?, &moment, &made)?, &args.act.whose))
 }

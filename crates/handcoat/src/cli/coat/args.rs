@@ -1,5 +1,7 @@
 //! The arguments of `handcoat coat …`; their comments are the help.
 
+use std::path::PathBuf;
+
 use super::acts::{MadeArgs, OpenArgs, SpoiledArgs};
 use clap::{Args, Subcommand};
 use handcoat_work::coat::CoatAnswers;
@@ -24,8 +26,10 @@ Examples:
   handcoat coat plan --image 20x25cm --margin 1cm --tool rod --metal Pt --sheets 6 --loss 20%
   handcoat coat plan --image 8x10in --metal Pd --metal Pt --ratio 1:1 --ratio-by moles --within 2%
   handcoat coat plan --image 8x10in --metal Pd --contrast Na2PtCl6 --dose 1mg/mL
+  handcoat coat plan --image 8x10in --metal 'spring palladium' --iron 'iron stock' --paper 'cotton rag 300' --tool 'wide brush'
   handcoat coat plan --image 11x14in --metal 'Na2PdCl4 15% anhydrous 190EUR/100mL' --iron '27% 30EUR/100mL' --hydrate 6
 
+With a book, bottles, papers, tools and droppers are those of its shelf and records, and what was measured of them is used. \
 Half of the sensitizer is iron, half metal. Without --uptake the habit of the tool stands in; without --margin it is that \
 of the nominal size, customary margin included. Chlorate iron takes the place of plain iron; other agents are added on top. \
 ± is k = 2.";
@@ -39,7 +43,11 @@ pub(in crate::cli) struct PlanArgs {
     /// Coated border on each side [default: the customary one, about 1cm]
     #[arg(long, value_name = "LENGTH")]
     margin: Option<String>,
-    /// What it is spread with: rod, brush, or thirsty for a brush on paper that drinks [default: brush]
+    /// The paper, as it is kept in the book: what it takes is used
+    #[arg(long, value_name = "NAME")]
+    pub(super) paper: Option<String>,
+    /// What it is spread with: a tool that is kept in the book, or rod, brush, or thirsty for a brush on paper that drinks
+    /// [default: brush]
     #[arg(long, value_name = "TOOL")]
     tool: Option<String>,
     /// What the paper takes to its coated area: 0.38mL/100cm2
@@ -93,6 +101,15 @@ pub(in crate::cli) struct PlanArgs {
     /// The printing-out way: ammonium salts, damp paper, a rod
     #[arg(long)]
     printing_out: bool,
+    /// Write the coat sheet to this PDF file
+    #[arg(short = 'o', long, value_name = "FILE")]
+    pub(super) output: Option<PathBuf>,
+    /// Size of its page: a4 or letter [default: a4]
+    #[arg(long, value_name = "SIZE")]
+    pub(super) page: Option<String>,
+    /// Mark the sheet as sample data of an invented studio
+    #[arg(long)]
+    pub(super) invented: bool,
     #[command(flatten)]
     pub(super) whose: BookArgs,
 }
@@ -102,6 +119,7 @@ impl PlanArgs {
         CoatAnswers {
             image: self.image.clone(),
             margin: self.margin.clone(),
+            paper: self.paper.clone(),
             tool: self.tool.clone(),
             uptake: self.uptake.clone(),
             share: self.share.clone(),

@@ -5,11 +5,14 @@ mod args;
 mod large;
 mod text;
 
-use handcoat_work::coat::{Known, plan};
-use handcoat_work::{Refusal, Studio};
+use std::fmt::Write as _;
+
+use handcoat_work::coat::{CoatSheetFacts, coat_sheet, plan};
+use handcoat_work::{Day, Question, Refusal, Studio};
 
 pub(super) use args::CoatCommand;
 
+use crate::cli::files;
 use crate::json;
 use args::PlanArgs;
 use text::plan_text;
@@ -25,15 +28,34 @@ pub(super) fn run(command: &CoatCommand) -> Result<String, Refusal> {
 
 fn run_plan(args: &PlanArgs) -> Result<String, Refusal> {
     let answers = args.answers();
-    let studio = args.whose.book.is_some().then(|| args.whose.open()).transpose()?;
-    let known = Known::default();
-    let mut planned = plan(&answers, studio.as_ref(), &known);
-    // A plan needs no book; one that stands in the surroundings is opened only where a bottle is named.
-    let named = planned.as_ref().err().is_some_and(|refusal| refusal.code == "solution_unreadable");
-    if studio.is_none() && named && args.whose.path().is_ok() {
-        let own: Studio = args.whose.open()?;
-        planned = plan(&answers, Some(&own), &known);
+    let named = args.whose.book.is_some() || args.paper.is_some();
+    let mut studio: Option<Studio> = named.then(|| args.whose.open()).transpose()?;
+    let mut planned = plan(&answers, studio.as_ref());
+    // A plan needs no book; one that stands in the surroundings is opened only where a bottle or a tool of it is named.
+    let meant = |refusal: &Refusal| ["solution_unreadable", "tool_unknown"].contains(&refusal.code);
+    if studio.is_none() && planned.as_ref().err().is_some_and(meant) && args.whose.path().is_ok() {
+        let own = args.whose.open()?;
+        planned = plan(&answers, Some(&own));
+        studio = Some(own);
     }
     let planned = planned?;
-    Ok(if args.whose.json { json::lines(&json::coat::planned(&planned)) } else { plan_text(&planned.plan) })
+    let mut out = if args.whose.json { json::lines(&json::coat::planned(&planned)) } else { plan_text(&planned) };
+    if let Some(path) = &args.output {
+        let settings = studio.as_ref().map(Studio::settings).transpose()?;
+        let facts = CoatSheetFacts {
+            studio: settings.and_then(|own| own.studio),
+            title: None,
+            day: Day::of(jiff::ZonedDateTime::now().date()),
+            invented: args.invented,
+            page: args.page.clone(),
+        };
+        if files::occupied(path) {
+            return Err(Refusal::occupied(Question::Output, path));
+        }
+        files::write_new(Question::Output, path, &coat_sheet(&planned, &facts)?)?;
+        if !args.whose.json {
+            let _ = writeln!(out, "\nThe coat sheet is in {}.", path.display());
+        }
+    }
+    Ok(out)
 }

@@ -5,13 +5,15 @@ use std::fmt::Write as _;
 use handcoat_craft::coat::{Coat, Plan};
 use handcoat_craft::measure::{fixed, percent, significant};
 use handcoat_work::coat::{
-    cause_words, drop_lines, fact_rows, less_words, margin_words, ratio_words, rounding_words, uptake_words,
+    Coated, cause_words, drop_lines, fact_rows, last_words, less_words, margin_words, ratio_words, rounding_words,
+    uptake_words,
 };
 
 use super::large;
 use crate::cli::table;
 
-pub(super) fn plan_text(plan: &Plan) -> String {
+pub(super) fn plan_text(coated: &Coated) -> String {
+    let plan = &coated.plan;
     let size = plan.request.sheet.image;
     let cm = |mm: f64| significant(mm / 10.0, 4);
     let mut out = format!(
@@ -46,11 +48,18 @@ pub(super) fn plan_text(plan: &Plan) -> String {
         let _ = writeln!(out, "  without a price: {}", plan.cost.without.join("; "));
     }
     out.push_str(&bottles_text(plan));
+    if let Some(last) = &coated.last {
+        let _ = write!(out, "\nLast time\n  {}\n", last_words(last).join("\n  "));
+    }
     if !plan.less.is_empty() {
         out.push_str("\nCan I use less?\n");
         for less in &plan.less {
             let _ = writeln!(out, "  {}", less_words(less));
         }
+    }
+    out.push_str("\nWhat this rests on\n");
+    for own in &coated.used {
+        let _ = writeln!(out, "  {}: {}", own.origin.heading(), own.words);
     }
     if !plan.warnings.is_empty() {
         out.push_str("\nTo know before you begin\n");
@@ -94,7 +103,8 @@ fn bottles_text(plan: &Plan) -> String {
     }
     for own in &plan.for_all {
         let holds = own.holds.map_or(String::new(), |holds| format!(" of {} mL", fixed(holds.to_millilitres(), 1)));
-        let _ = writeln!(out, "  {} mL{holds}  {}", fixed(own.volume.to_millilitres(), 2), own.name);
+        let left = own.sheets_left.map_or(String::new(), |left| format!(": good for {left}"));
+        let _ = writeln!(out, "  {} mL{holds}  {}{left}", fixed(own.volume.to_millilitres(), 2), own.name);
     }
     if let Some(left) = plan.prints_left {
         let _ = writeln!(out, "  the bottles are good for {left} such sheets");

@@ -4,6 +4,7 @@
 //! beside its JSON. Nothing is shown that was not run.
 
 mod index;
+mod printing;
 mod stops;
 
 use std::ffi::OsString;
@@ -17,6 +18,7 @@ use handcoat_work::{Question, Refusal};
 
 use super::files;
 use super::words::quoted;
+use printing::PRINTING;
 use stops::{BOOK, DAY, PAPER, STOPS, STUDIO, Stop};
 
 /// The book the tour makes, and the one its JSON is printed from: an act is done in each of them once.
@@ -61,7 +63,7 @@ pub(super) fn run(args: &TourArgs) -> Result<String, Refusal> {
         write(&mark, b"left by `handcoat tour`; the next tour writes over this folder\n")?;
     }
     clear(&args.dir, &[OWN, TWIN])?;
-    let shown = STOPS.iter().map(|stop| visit(&args.dir, stop)).collect::<Result<Vec<_>, _>>()?;
+    let shown = STOPS.iter().chain(PRINTING).map(|stop| visit(&args.dir, stop)).collect::<Result<Vec<_>, _>>()?;
     clear(&args.dir, &[TWIN])?;
     for face in FACES {
         write(&args.dir.join(face.file), face.bytes)?;

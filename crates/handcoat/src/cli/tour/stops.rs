@@ -359,12 +359,4 @@ pub(super) const STOPS: &[Stop] = &[
         sheet: Some("emergency"),
         exit_code: 0,
     },
-    Stop {
-        name: "24-check",
-        title: "The book holds against itself",
-        look: "Replayed from the first act it gives what it shows.",
-        arguments: &["check", "--strict", "--book", BOOK],
-        sheet: None,
-        exit_code: 0,
-    },
 ];

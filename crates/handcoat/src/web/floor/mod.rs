@@ -6,6 +6,7 @@
 mod headers;
 mod hosts;
 mod knock;
+mod multipart;
 mod posted;
 
 use std::net::SocketAddr;

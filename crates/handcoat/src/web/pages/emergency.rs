@@ -89,7 +89,7 @@ fn sheets_list(sheets: &[SuppliersSheet]) -> Markup {
                             tr {
                                 th scope="row" { a href=(format!("/shelf/{}", own.code)) { (own.name) } @if own.of_pure_substance { span.soft { " (of the pure substance)" } } }
                                 td { (own.supplier) }
-                                td { (own.date) }
+                                td.day { (own.date) }
                             }
                         }
                     }

@@ -4,7 +4,9 @@ use std::sync::Arc;
 
 use handcoat_craft::ledger::{Commodity, Tally};
 use handcoat_craft::measure::{Mass, fixed};
-use handcoat_work::ledger::{ActRow, BalanceRow, Valued, Where, act, acts, balance, undo, value, whereabouts_of};
+use handcoat_work::ledger::{
+    ActRow, HeldRow, Valued, Where, act, acts, balance_by_holder, undo, value, where_by_holder, whereabouts_of,
+};
 use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
 
@@ -26,7 +28,7 @@ const PRICE: &[Ask<'static>] = &[asked_in_words(
 )];
 
 struct Shown {
-    balances: Vec<BalanceRow>,
+    balances: Vec<HeldRow>,
     whereabouts: Arc<[Where]>,
     acts: Vec<ActRow>,
     most: u32,
@@ -86,7 +88,7 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
         let studio = visit.studio();
         let most = visit.fields.get("most").and_then(|text| text.parse().ok()).unwrap_or(ACTS).min(MOST_ACTS);
         Shown {
-            balances: balance(&studio)?,
+            balances: balance_by_holder(&studio)?,
             whereabouts: whereabouts_of(&studio, None)?,
             acts: acts(&studio, most)?,
             most,
@@ -127,7 +129,7 @@ fn whereabouts(found: &[Where]) -> Markup {
                 table.where {
                     caption { (own.name) ": " (amount_words(metal, own.received)) " came in" }
                     thead { tr { th scope="col" { "where" } th.n scope="col" { "how much" } } }
-                    tbody { @for row in &own.rows { tr { th scope="row" { (account(&row.account.to_string(), row.name.as_deref())) } td.n { (amount_words(metal, row.amount)) } } } }
+                    tbody { @for (holder, name, amount) in where_by_holder(&own.rows) { tr { th scope="row" { (account(&holder.to_string(), name)) } td.n { (amount_words(metal, amount)) } } } }
                     tfoot { tr { th scope="row" { "together" } td.n { (amount_words(metal, sum)) } } }
                 }
             }
@@ -158,8 +160,8 @@ fn worth(visit: &Visit, shown: &Shown, refusal: Option<&Refusal>) -> Markup {
     }
 }
 
-fn balances(rows: &[BalanceRow]) -> Markup {
-    let (contents, kept): (Vec<&BalanceRow>, Vec<&BalanceRow>) =
+fn balances(rows: &[HeldRow]) -> Markup {
+    let (contents, kept): (Vec<&HeldRow>, Vec<&HeldRow>) =
         rows.iter().partition(|row| matches!(row.commodity, Commodity::Contents(..)));
     html! {
         section {
@@ -170,7 +172,7 @@ fn balances(rows: &[BalanceRow]) -> Markup {
     }
 }
 
-fn balance_table(caption: &str, rows: &[&BalanceRow]) -> Markup {
+fn balance_table(caption: &str, rows: &[&HeldRow]) -> Markup {
     html! {
         table {
             caption.unseen { (caption) }
@@ -179,7 +181,7 @@ fn balance_table(caption: &str, rows: &[&BalanceRow]) -> Markup {
                 @for row in rows {
                     tr {
                         th scope="row" {
-                            (account(&row.account.to_string(), row.name.as_deref()))
+                            (account(&row.holder.to_string(), row.name.as_deref()))
                             @if let Some(of) = row.contents_of.as_ref().filter(|_| row.name.is_none()) { span.soft { " (of " (of) ")" } }
                         }
                         td.n { (amount_words(row.commodity, row.amount)) }

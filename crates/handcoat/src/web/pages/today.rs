@@ -1,12 +1,16 @@
 //! Today: what is due, what was done last, and the next step. Work that lies open at the bench has its place before all of them.
 
 use handcoat_work::bench::open_benches;
+use handcoat_work::keep::shopping;
 use handcoat_work::ledger::{ActRow, acts};
+use handcoat_work::print::{CoatView, PrintView, open_coats, prints};
 use handcoat_work::session::sessions;
 use handcoat_work::shelf::{Due, ItemView, shelf};
 use maud::{Markup, html};
 
 use super::bench::open_list;
+use super::keep::named;
+use super::prints::rows;
 use super::session_begin::going;
 use super::shelf::due_words;
 use crate::web::frame;
@@ -17,6 +21,9 @@ use crate::web::words;
 const ACTS: u32 = 5;
 /// Among how many of the newest sessions those are looked for that go on.
 const SESSIONS: u32 = 5;
+/// Prints of so many days, and at most so many of them.
+const LATELY: i64 = 7;
+const PRINTS: u32 = 8;
 
 /// `GET /`
 pub(in crate::web) fn today(visit: &Visit) -> Answer {
@@ -24,17 +31,40 @@ pub(in crate::web) fn today(visit: &Visit) -> Answer {
         let studio = visit.studio();
         (shelf(&studio, visit.now())?, acts(&studio, ACTS)?, open_benches(&studio)?, sessions(&studio, SESSIONS)?)
     };
+    let (coats, low, printed) = {
+        let studio = visit.studio();
+        (open_coats(&studio)?, shopping(&studio)?, prints(&studio, "", PRINTS, None)?)
+    };
+    let lately = |own: &PrintView| own.at.is_some_and(|at| visit.now().duration_since(at).as_hours() < 24 * LATELY);
+    let printed: Vec<PrintView> = printed.into_iter().filter(lately).collect();
     let body = html! {
         (frame::title("Today", ""))
         @if items.is_empty() && newest.is_empty() { (empty()) } @else {
             @if printing.iter().any(|own| !own.ended) { section { h2 { "The day's printing" } (going(&printing)) } }
             @if !open.is_empty() { section { h2 { "At the bench" } (open_list(&open)) } }
+            @if !coats.is_empty() { (waiting(&coats)) }
             (due(&items))
+            @if !low.is_empty() { section { h2 { "Running low" } p { (named(&low)) ". " a href="/keep/shopping" { "The shopping list" } } } }
+            @if !printed.is_empty() { section { h2 { "Printed lately" } (rows(&printed)) p { a href="/print" { "All prints" } } } }
             (next(&items))
             (newest_acts(visit, &newest))
         }
     };
     Ok(Reply::page("Today", "/", body))
+}
+
+/// Coated sheets that are no prints yet.
+fn waiting(coats: &[CoatView]) -> Markup {
+    html! {
+        section {
+            h2 { "Coated and waiting" }
+            ul.rows {
+                @for own in coats {
+                    li { a href=(format!("/print/new?coat={}", own.number)) { b { (own.title) } @if let Some(at) = own.at { span.plain { "coated " (words::when(at)) } } span { "record the print" } } }
+                }
+            }
+        }
+    }
 }
 
 fn empty() -> Markup {

@@ -1,0 +1,122 @@
+//! A form that brings a file: RFC 7578, as browsers send it. Read out of memory, within the bounds the floor sets.
+
+use crate::web::fields::Fields;
+
+/// Longest boundary, as RFC 2046 has it.
+const MOST_BOUNDARY: usize = 70;
+
+/// More parts than this are no form of the house.
+const MOST_PARTS: usize = 16;
+
+/// The boundary a content type names; none where it is no `multipart/form-data`.
+pub(super) fn boundary(content_type: &[u8]) -> Option<String> {
+    let text = std::str::from_utf8(content_type).ok()?;
+    let (kind, rest) = text.split_once(';')?;
+    if !kind.trim().eq_ignore_ascii_case("multipart/form-data") {
+        return None;
+    }
+    let named = rest.split(';').find_map(|own| {
+        let (name, value) = own.trim().split_once('=')?;
+        name.eq_ignore_ascii_case("boundary").then(|| value.trim_matches('"'))
+    })?;
+    let sound = (1..=MOST_BOUNDARY).contains(&named.len()) && named.bytes().all(|byte| byte.is_ascii_graphic());
+    sound.then(|| named.into())
+}
+
+/// The answers, and the bytes of the one file; a file nobody chose is none. None when the parts cannot be told apart.
+pub(super) fn read(body: &[u8], boundary: &str) -> Option<(Fields, Option<Vec<u8>>)> {
+    let line = format!("--{boundary}");
+    let between = format!("\r\n{line}");
+    let mut rest = body.strip_prefix(line.as_bytes())?;
+    let (mut answers, mut file) = (Vec::new(), None);
+    for _ in 0..MOST_PARTS {
+        if rest.starts_with(b"--") {
+            let answers: Vec<(&str, &str)> =
+                answers.iter().map(|(name, value): &(String, String)| (name.as_str(), value.as_str())).collect();
+            return Some((Fields::of(&answers), file));
+        }
+        let part = rest.strip_prefix(b"\r\n")?;
+        let (head, after) = cut(part, b"\r\n\r\n")?;
+        let (content, next) = cut(after, between.as_bytes())?;
+        rest = next;
+        let (name, is_file) = disposition(std::str::from_utf8(head).ok()?)?;
+        if is_file {
+            // One picture to a form: of several the first.
+            if file.is_none() && !content.is_empty() {
+                file = Some(content.to_vec());
+            }
+        } else {
+            answers.push((name, String::from_utf8_lossy(content).into_owned()));
+        }
+    }
+    None
+}
+
+/// What stands before a mark, and what after it.
+fn cut<'b>(bytes: &'b [u8], mark: &[u8]) -> Option<(&'b [u8], &'b [u8])> {
+    let first = mark.first()?;
+    let mut from = 0;
+    // By its first byte, so that a picture is gone through once.
+    while let Some(step) = bytes.get(from..)?.iter().position(|byte| byte == first) {
+        let at = from + step;
+        let after = bytes.get(at..)?;
+        if let Some(after) = after.strip_prefix(mark) {
+            return Some((bytes.get(..at)?, after));
+        }
+        from = at + 1;
+    }
+    None
+}
+
+/// The name of a part, and whether it is a file. Its file name is looked at by nobody.
+fn disposition(head: &str) -> Option<(String, bool)> {
+    let line = head.lines().find_map(|line| {
+        let (name, value) = line.split_once(':')?;
+        name.trim().eq_ignore_ascii_case("content-disposition").then_some(value)
+    })?;
+    let name = line.split(';').find_map(|own| own.trim().strip_prefix("name=\"")?.strip_suffix('"'))?;
+    let is_file = line.split(';').any(|own| own.trim().to_ascii_lowercase().starts_with("filename"));
+    Some((name.into(), is_file))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{boundary, read};
+
+    const BODY: &[u8] =
+        b"--x\r\nContent-Disposition: form-data; name=\"token\"\r\n\r\nabc\r\n--x\r\nContent-Disposition: form-data; \
+        name=\"photo\"; filename=\"a\"\r\nContent-Type: image/png\r\n\r\n\x89\r\n-\r\n--y\x00\r\n--x--\r\n";
+
+    #[test]
+    fn a_form_with_a_file_is_taken_apart() {
+        let (fields, file) = read(BODY, "x").expect("parts");
+        assert_eq!(fields.get("token"), Some("abc"));
+        assert_eq!(file.as_deref(), Some(&b"\x89\r\n-\r\n--y\x00"[..]));
+    }
+
+    #[test]
+    fn what_is_cut_off_anywhere_is_no_form() {
+        for end in 0..BODY.len() - 4 {
+            assert!(read(BODY.get(..end).expect("a part"), "x").is_none(), "up to {end}");
+        }
+        assert!(read(BODY, "y").is_none());
+        let many = b"--x\r\nContent-Disposition: form-data; name=\"a\"\r\n\r\n\r\n".repeat(40);
+        assert!(read(&many, "x").is_none());
+    }
+
+    #[test]
+    fn a_file_nobody_chose_is_none() {
+        let body = b"--x\r\nContent-Disposition: form-data; name=\"photo\"; filename=\"\"\r\n\r\n\r\n--x--";
+        assert_eq!(read(body, "x").expect("parts").1, None);
+    }
+
+    #[test]
+    fn a_boundary_is_read_and_bounded() {
+        assert_eq!(boundary(b"multipart/form-data; boundary=abc"), Some("abc".into()));
+        assert_eq!(boundary(b"Multipart/Form-Data; charset=x; boundary=\"abc\""), Some("abc".into()));
+        let long = format!("multipart/form-data; boundary={}", "a".repeat(71));
+        for odd in ["multipart/mixed; boundary=abc", "multipart/form-data", "multipart/form-data; boundary=", &long] {
+            assert_eq!(boundary(odd.as_bytes()), None, "{odd}");
+        }
+    }
+}

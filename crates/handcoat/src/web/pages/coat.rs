@@ -1,0 +1,146 @@
+//! A coat: answers left, the drops that follow right, so large that they are read with wet gloves from a metre. The address is the
+//! plan.
+
+use handcoat_work::coat::{CoatSheetFacts, Coated, choices, coat_sheet, drop_lines, plan, pours_of};
+use handcoat_work::{Day, Question, Refusal};
+use maud::{Markup, html};
+
+use super::coat_asks::{BY_FORMULA, DOSE, FIRST, Offered, POURED, RATIO, SHEETS, TITLE, answers, blamed, borrowed};
+use super::receive::folded;
+use crate::web::fields::Fields;
+use crate::web::form::{Ask, Asked, Way};
+use crate::web::visit::{Answer, Reply, Visit};
+use crate::web::{coat, frame};
+
+/// `GET /coat`
+pub(in crate::web) fn page(visit: &Visit) -> Answer {
+    let (offered, planned) = {
+        let studio = visit.studio();
+        // Nothing asked is nothing refused.
+        let planned = (!visit.fields.is_empty()).then(|| plan(&answers(&visit.fields), Some(&studio)));
+        (Offered::of(&choices(&studio, visit.now())?), planned)
+    };
+    let refusal = planned.as_ref().and_then(|planned| planned.as_ref().err());
+    let sound = planned.as_ref().and_then(|planned| planned.as_ref().ok());
+    let asked = Asked { form: "coat", fields: &visit.fields, refusal };
+    let (papers, tools) = (borrowed(&offered.papers), borrowed(&offered.tools));
+    let (metals, iron, agents) = (borrowed(&offered.metals), borrowed(&offered.iron), borrowed(&offered.agents));
+    let metal = blamed(
+        &visit.fields,
+        &[Ask {
+            name: "metal",
+            about: Some(Question::CoatMetal),
+            label: "Which metal?",
+            why: "Two for a mix of both; then say their ratio.",
+            way: Way::Any(&metals),
+        }],
+    );
+    let iron = blamed(&visit.fields, &[one("iron", Question::CoatIron, "Which iron?", "", &iron)]);
+    let by_formula = blamed(&visit.fields, BY_FORMULA);
+    let paper = [one("paper", Question::CoatPaper, "Which paper?", "What was measured of it is used.", &papers)];
+    let tool = [one("tool", Question::Tool, "Which brush or rod?", "", &tools)];
+    let agent = one("contrast", Question::ContrastAgent, "Which contrast agent?", "", &agents);
+    let contrast = blamed(&visit.fields, &[&[agent], DOSE].concat());
+    let every = [FIRST, &metal, &iron, &paper, &tool, TITLE, &contrast, &by_formula, RATIO, POURED, SHEETS].concat();
+    let body = html! {
+        (frame::title("Plan a coat", "How many drops of which bottle. Change any answer; the drops follow."))
+        div.two {
+            form method="get" action="/coat#sheet" data-follow {
+                (asked.all(FIRST))
+                (asked.all(&metal))
+                (folded(&asked, "Ratio of two metals", RATIO))
+                (asked.all(&iron))
+                (asked.all(&paper))
+                (asked.all(&tool))
+                (asked.all(TITLE))
+                (folded(&asked, "Contrast", &contrast))
+                (folded(&asked, "Sheets, two coats, printing-out", SHEETS))
+                (folded(&asked, "Uptake, share, drops per mL", POURED))
+                (folded(&asked, "Solutions by formula", &by_formula))
+                p.actions { button type="submit" { "Count the drops" } a.btn.quiet href="/coat/open" { "Coats that wait" } }
+            }
+            div {
+                h2.unseen #sheet { "The drops" }
+                p.unseen #status role="status" aria-live="polite" data-live { (status(sound, refusal)) }
+                div #trouble data-live { (asked.trouble(&every)) }
+                div #result data-live { @if let Some(coated) = sound { (result(coated, &visit.fields)) } @else { (nothing_yet()) } }
+            }
+        }
+    };
+    Ok(Reply::page("Plan a coat", "/coat", body).refusing(refusal).with_script("live"))
+}
+
+/// One of a list.
+fn one<'a>(
+    name: &'static str,
+    about: Question,
+    label: &'static str,
+    why: &'static str,
+    all: &'a [(&'a str, &'a str)],
+) -> Ask<'a> {
+    Ask { name, about: Some(about), label, why, way: Way::One(all) }
+}
+
+/// One line for those who hear the page and do not see it.
+fn status(coated: Option<&Coated>, refusal: Option<&Refusal>) -> String {
+    match (coated, refusal) {
+        (Some(coated), _) => {
+            let lines = coated.plan.coats.iter().flat_map(drop_lines);
+            let words: Vec<String> = lines.map(|(count, name)| format!("{count} of {name}")).collect();
+            format!("Drops, in this order: {}.", words.join("; "))
+        }
+        (None, Some(refusal)) => format!("No drops yet: {}.", refusal.cause),
+        (None, None) => String::new(),
+    }
+}
+
+fn nothing_yet() -> Markup {
+    html! {
+        div.sheet {
+            p.soft { "The drops stand here as soon as the image and the metal are known: how many of which bottle, in the order they are dropped." }
+        }
+    }
+}
+
+fn result(coated: &Coated, fields: &Fields) -> Markup {
+    // Drops of single bottles are of this plan alone: a record of them would be measured with others.
+    let own_drops = fields.answer("drops").is_some_and(|text| !text.starts_with(|c: char| c.is_ascii_digit()));
+    let (pours, others) = pours_of(&coated.plan, own_drops);
+    let onward = |path: &str, names: &[&'static str]| {
+        let kept = names.iter().filter(|name| **name != "drops" || !own_drops);
+        let kept = kept.filter_map(|name| Some((*name, fields.get(name)?)));
+        let pairs: Vec<(&str, &str)> = kept.chain(pours.iter().map(|pour| ("pour", pour.as_str()))).collect();
+        Fields::of(&pairs).address(path)
+    };
+    html! {
+        (coat::sheet(coated))
+        p.actions {
+            @if !pours.is_empty() {
+                a.btn href=(onward("/coat/made", &["title", "image", "margin", "paper", "drops"])) { "Record this coat" }
+            }
+            a.btn.quiet href=(onward("/session", &["title", "image", "margin"])) { "Plan a session with it" }
+            a.btn.quiet href=(fields.address("/coat/sheet")) { "Coat sheet to print, A4" }
+            a.btn.quiet href=(fields.with("page", Some("letter")).address("/coat/sheet")) { "Letter" }
+        }
+        @if !others.is_empty() {
+            p.why { "Not on the shelf, so nothing can be taken out of it in the book: " (others.join("; ")) ". " a href="/receive" { "Receive a bottle" } " to have its drops recorded." }
+        }
+    }
+}
+
+/// `GET /coat/sheet`
+pub(in crate::web) fn sheet(visit: &Visit) -> Answer {
+    let (coated, settings) = {
+        let studio = visit.studio();
+        (plan(&answers(&visit.fields), Some(&studio))?, studio.settings()?)
+    };
+    // The book is free again: setting a page takes longer than reading one.
+    let facts = CoatSheetFacts {
+        studio: settings.studio,
+        title: visit.fields.answer("title"),
+        day: Day::of(jiff::ZonedDateTime::now().date()),
+        invented: false,
+        page: visit.fields.answer("page"),
+    };
+    Ok(Reply::Sheet { name: "coat-sheet.pdf", bytes: coat_sheet(&coated, &facts)? })
+}
