@@ -138,7 +138,7 @@ fn rows_of(fields: &Fields) -> Vec<Fields> {
     let mut rows: Vec<Vec<(&str, &str)>> = Vec::new();
     for (name, value) in fields.pairs().filter(|(name, _)| named(name)) {
         let again = rows.last().is_none_or(|row| row.iter().any(|(own, _)| *own == name));
-        if (name == first || again) && (again || rows.is_empty()) {
+        if again || (name == first && rows.is_empty()) {
             rows.push(Vec::new());
         }
         if let Some(row) = rows.last_mut() {
