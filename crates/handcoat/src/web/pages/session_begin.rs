@@ -131,14 +131,13 @@ pub(in crate::web) fn start(visit: &Visit) -> Answer {
     }
 }
 
-/// Rows of a form: each begins where its first question stands again.
+/// Rows of a form: each begins where a question stands again.
 fn rows_of(fields: &Fields) -> Vec<Fields> {
-    let first = ROW.first().map_or("", |ask| ask.name);
     let named = |name: &str| ROW.iter().any(|ask| ask.name == name);
     let mut rows: Vec<Vec<(&str, &str)>> = Vec::new();
     for (name, value) in fields.pairs().filter(|(name, _)| named(name)) {
         let again = rows.last().is_none_or(|row| row.iter().any(|(own, _)| *own == name));
-        if (name == first || again) && (again || rows.is_empty()) {
+        if again {
             rows.push(Vec::new());
         }
         if let Some(row) = rows.last_mut() {
