@@ -129,14 +129,14 @@ fn a_whole_day_is_tapped_and_the_ledger_closes() {
     let over = house.get("/session/1");
     assert_eq!(heading(&over), "The day's printing is over");
     let prints = json(&house, &["print", "list"]);
-    let all = prints["prints"].as_array().expect("prints");
+    let all = prints["rows"].as_array().expect("prints");
     assert_eq!(all.len(), 3, "{prints}");
     let heron = json(&house, &["print", "show", "1"]).to_string();
     for words in ["tube bank", "oxalate", "citric", "6:00", "8x10in", "cotton rag"] {
         assert!(heron.contains(words), "no {words} in {heron}");
     }
     assert!(json(&house, &["coat", "open"]).to_string().matches("\"number\"").count() == 0);
-    let place = on(&house.book, &["ledger", "where", "Pd"]);
+    let place = on(&house.book, &["ledger", "where", "palladium"]);
     assert!(place.contains("print"), "{place}");
     on(&house.book, &["check", "--json"]);
     on(&house.book, &["check", "--strict"]);
