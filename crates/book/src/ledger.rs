@@ -1,10 +1,10 @@
 //! Reading the ledger.
 
-use handcoat_craft::ledger::{Account, Balances, Draft, Entry, Line};
+use handcoat_craft::ledger::{Account, Balances, Commodity, Draft, Entry, Line, Tally};
 use rusqlite::Connection;
 
 use crate::acts::{ActNumber, read_balance};
-use crate::{Book, BookError, Damage};
+use crate::{Book, BookError, Damage, RecordKind};
 
 /// The entries of a book, oldest first, each with its act.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -13,6 +13,17 @@ pub struct Journal {
     pub entries: Vec<(ActNumber, Entry)>,
     /// Acts that were taken back, and those that took them back, by number.
     pub cancelled: Vec<ActNumber>,
+}
+
+/// What all accounts of a kind hold together of one commodity.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Together {
+    /// Of what.
+    pub commodity: Commodity,
+    /// How much.
+    pub amount: Tally,
+    /// In how many accounts.
+    pub accounts: u32,
 }
 
 /// The running number of an entry, in the order of their acts.
@@ -41,6 +52,36 @@ impl Book {
     /// [`BookError`] when the book cannot be read.
     pub fn balances_of(&self, accounts: impl IntoIterator<Item = Account>) -> Result<Balances, BookError> {
         balances_of(&self.connection, accounts)
+    }
+
+    /// What every account holds but those of prints and of coats, of which a long book has one for each sheet.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn balances_apart(&self) -> Result<Balances, BookError> {
+        let sql = "SELECT account, commodity, amount FROM balances WHERE amount <> 0 AND account < 'coat:' \
+            UNION ALL SELECT account, commodity, amount FROM balances WHERE amount <> 0 AND account >= 'coat;' AND account < 'print:' \
+            UNION ALL SELECT account, commodity, amount FROM balances WHERE amount <> 0 AND account >= 'print;'";
+        collect(&self.connection, sql)
+    }
+
+    /// What the accounts of all prints, or of all coats, hold together, by commodity.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn balances_together(&self, kind: RecordKind) -> Result<Vec<Together>, BookError> {
+        let sql = "SELECT ?1, commodity, sum(amount), count(*) FROM balances \
+            WHERE account > ?1 AND account < ?2 AND amount <> 0 GROUP BY commodity";
+        let mut statement = self.connection.prepare_cached(sql)?;
+        let mut rows = statement.query([format!("{}:", kind.word()), format!("{};", kind.word())])?;
+        let mut found = Vec::new();
+        while let Some(row) = rows.next()? {
+            let commodity: String = row.get(1)?;
+            let commodity = commodity.parse().map_err(|_| BookError::unreadable("a commodity", commodity))?;
+            found.push(Together { commodity, amount: Tally::from_units(row.get(2)?), accounts: row.get(3)? });
+        }
+        found.sort_by_key(|own| own.commodity);
+        Ok(found)
     }
 
     /// The metal and the money of every entry that counts and comes after one, oldest first, each with its number. Contents stay where they
@@ -79,7 +120,11 @@ impl Book {
 }
 
 pub(crate) fn balances(db: &Connection) -> Result<Balances, BookError> {
-    let mut statement = db.prepare_cached("SELECT account, commodity, amount FROM balances WHERE amount <> 0")?;
+    collect(db, "SELECT account, commodity, amount FROM balances WHERE amount <> 0")
+}
+
+fn collect(db: &Connection, sql: &str) -> Result<Balances, BookError> {
+    let mut statement = db.prepare_cached(sql)?;
     let mut rows = statement.query([])?;
     let mut balances = Balances::default();
     while let Some(row) = rows.next()? {

@@ -34,7 +34,7 @@ pub use day::{Instant, SessionNumber, SessionRow, TimerNumber, TimerRow};
 pub use devices::{Device, TokenHash};
 pub use error::{BookError, Damage};
 pub use item::{Dissolved, Facts, HazardSheet, Item, Look, Price, Standing, TestDone};
-pub use ledger::{EntryNumber, Journal};
+pub use ledger::{EntryNumber, Journal, Together};
 pub use open::Book;
 pub use photo::Photo;
 pub use record::{Record, RecordKind};

@@ -9,7 +9,8 @@
 //! | module | what it holds |
 //! |---|---|
 //! | [`measure`] | quantities: exact masses, volumes and money; strengths, times, drops; reading and showing them |
-//! | [`numerics`] | bare numbers: propagation of uncertainty |
+//! | [`numerics`] | bare numbers: propagation of uncertainty, monotone curves, fits |
+//! | [`colour`] | density and lightness |
 //! | [`source`] | constants and facts, each with where it comes from |
 //! | [`ledger`] | the rule of the book: every entry sums to zero, and nothing is taken from where it is not |
 //! | [`session`] | the day's printing on limited hands, lamps, frames and trays; timers that survive a clock put right |
@@ -17,12 +18,15 @@
 //! | [`print`] | how a print was made, and what two prints say about each other |
 //! | [`paper`] | what is coated, how much it takes, droppers, salt boxes |
 //! | [`coat`] | whole drops of each solution, in the order they are dropped |
+//! | [`expose`] | from wedge or strips to exposure time, exposure scale and contrast |
 #![no_std]
 #![forbid(unsafe_code)]
 
 extern crate alloc;
 
 pub mod coat;
+pub mod colour;
+pub mod expose;
 pub mod ledger;
 pub mod measure;
 pub mod numerics;

@@ -9,6 +9,11 @@ pub(crate) fn now() -> Timestamp {
     Timestamp::from_second(now.as_second()).unwrap_or(now)
 }
 
+/// The time on the wall where the machine stands, as `14:05`.
+pub(crate) fn time_of_day() -> String {
+    jiff::ZonedDateTime::now().strftime("%-H:%M").to_string()
+}
+
 /// Both clocks, for timers.
 pub(crate) fn reading() -> Reading {
     Reading { wall: WallClock::milliseconds(Timestamp::now().as_millisecond()), boot: since_boot() }

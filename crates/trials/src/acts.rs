@@ -11,7 +11,7 @@ use handcoat_work::{Done, Moment, Refusal, Studio};
 use jiff::{SignedDuration, Timestamp};
 
 use crate::Dice;
-use crate::prints::some_printing;
+use crate::printing::some_printing;
 
 /// More on the shelf than this, and something is put away instead.
 const MOST_ON_SHELF: usize = 24;

@@ -5,7 +5,9 @@
 //! | `dice` | chance from a seed |
 //! | `acts` | random acts through `work`, as a door would ask for them |
 //! | `prints` | the same of coats, prints and what is kept beside the shelf |
+//! | `printing` | the same of coats, prints and what is kept beside the shelf |
 //! | `held` | many of them, and what must hold of the book meanwhile |
+//! | `prints` | a studio with many prints, to see how a long book behaves |
 //! | `crash` | writers that are killed at a random moment, and what must hold of the book afterwards |
 //!
 //! The program `trials` plays acts (`trials acts`), and is both sides of the killing: `trials write …` acts on a book as fast as it can until it
@@ -15,9 +17,11 @@ mod acts;
 mod crash;
 mod dice;
 mod held;
+mod printing;
 mod prints;
 
 pub use acts::{moment, some_act};
 pub use crash::{Crashed, crash, crash_in_lanes, write};
 pub use dice::Dice;
 pub use held::{Held, Played, play};
+pub use prints::many_prints;

@@ -1,5 +1,5 @@
 //! `trials acts FROM COUNT SEED FOLDER` plays random acts; `trials crash CYCLES SEED FOLDER` kills writers; `trials write BOOK CYCLE WRITER
-//! SEED` is one.
+//! SEED` is one; `trials prints COUNT FOLDER` makes a studio with many prints.
 
 use std::io::Write as _;
 use std::path::Path;
@@ -44,6 +44,10 @@ fn run(words: &[&str]) -> Result<String, String> {
                 run.with_two,
                 run.by_stranger
             ))
+        }
+        ["prints", count, folder] => {
+            let book = handcoat_trials::many_prints(Path::new(folder), number(count)?)?;
+            Ok(format!("{count} prints in {}\n", book.display()))
         }
         ["acts", from, count, seed, folder] => {
             let (from, acts, seed) = (number(from)?, number(count)?, number(seed)?);

@@ -35,12 +35,12 @@ impl Day {
         Self(jiff::tz::Offset::UTC.to_datetime(at).date())
     }
 
-    /// Year, month and day as a sheet wants them.
     /// How many days it is after another; less than nothing when it is before.
     pub(crate) fn days_since(self, other: Self) -> i64 {
         self.0.since(other.0).map_or(0, |span| i64::from(span.get_days()))
     }
 
+    /// Year, month and day as a sheet wants them.
     pub(crate) fn numbers(self) -> (i32, u8, u8) {
         // Months and days are small and positive; `unsigned_abs` only changes their type.
         (i32::from(self.0.year()), self.0.month().unsigned_abs(), self.0.day().unsigned_abs())

@@ -8,6 +8,7 @@
 mod area;
 mod bounds;
 mod currency;
+mod density;
 mod drops;
 mod level;
 mod mass;
@@ -27,6 +28,7 @@ mod volume;
 pub use area::{Area, Length, Size, Uptake};
 pub use bounds::{Bounded, OutOfBounds};
 pub use currency::{Currency, CurrencyUnknown, ISO_4217};
+pub use density::{DeveloperDose, IntegratorUnits, Lightness, LogRange, PrintDensity, ReadingNoise, StepDensity};
 pub use drops::{DropCount, DropsPerMillilitre};
 pub use level::Level;
 pub use mass::Mass;

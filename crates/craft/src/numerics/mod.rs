@@ -1,5 +1,13 @@
 //! Bare numbers. This module alone takes and returns `f64` without a unit; whoever calls it wraps them.
 
+mod isotonic;
+mod knots;
+mod least_squares;
 mod propagation;
+mod robust;
 
+pub use isotonic::{Direction, Isotonic, isotonic};
+pub use knots::{KnotsError, Pchip, Polyline};
+pub use least_squares::{LeastSquares, non_negative};
 pub use propagation::{Inputs, Linear};
+pub use robust::{MAD_TO_SD, median, median_absolute_deviation, theil_sen};

@@ -63,6 +63,8 @@ pub fn compare(first: &Conditions, second: &Conditions, sign: Option<Sign>) -> C
             (Some(_), None) | (None, Some(_)) => found.unknown.push(of),
             (Some(before), Some(after)) => match change(of, before, after, sign) {
                 None => found.same.push(of),
+                // What reads the same is the same to whoever reads it.
+                Some(change) if change.size < 1.0 && change.before == change.after => found.same.push(of),
                 Some(change) if change.size < 1.0 => found.small.push(change),
                 Some(change) => found.changed.push(change),
             },

@@ -10,6 +10,7 @@ mod condition;
 mod drops;
 mod element;
 mod emergency;
+mod exposure;
 mod fault;
 mod glassware;
 mod hazard;
@@ -37,6 +38,11 @@ pub use condition::{Condition, Sign};
 pub use drops::{AIR_DENSITY, DROP_OF_WATER, DROPPER_ERROR, WATER_TEMPERATURE_OFF, WEIGHTS_DENSITY};
 pub use element::{ELECTRON_MOLAR_MASS, Element, STANDARD_ATOMIC_WEIGHTS, StandardAtomicWeight};
 pub use emergency::{EMERGENCY_DEFERS, Emergency, EmergencyLine, emergency};
+pub use exposure::{
+    BLACK_WITHIN, BLACK_WITHIN_RANGE, BORROWED_SCALES, BORROWED_SLOPE_OFF, BorrowedScale, ContrastBy, EYE_TIME,
+    LEAST_SCALE_U, LEAST_TONES, LEVEL_SPAN, OUT_OF_ORDER, POOLED_FREEDOM, READING_U, SCALE_WITHOUT_AGENT,
+    SHOULDER_PART, STRIPS_MOST, TOE_ABOVE, Tablet, USUAL_TABLET,
+};
 pub use fault::{BASE_TIME_STANDS_ON, Cause, Notable, Way, causes, notable, opposite};
 pub use glassware::{ABOVE_THE_TABLE, CYLINDERS, Cylinder, LARGEST_CYLINDER_ML, cylinder_for};
 pub use hazard::{HazardCodeUnknown, PRECEDENCE, Pictogram, SignalWord, pictograms_shown};

@@ -6,9 +6,10 @@ use std::path::{Path, PathBuf};
 
 use handcoat_craft::measure::{Currency, ISO_4217};
 use handcoat_craft::source::{
-    BOX_SALTS, CRYSTAL_DENSITIES, CYLINDERS, Citation, ELECTRON_MOLAR_MASS, HAZARD_STATEMENTS, HYDRATES, INCOMPATIBLE,
-    ION_VOLUMES, KEEPING, LESS, NAMED, PRECEDENCE, PREPARED, Pictogram, SOLUBILITY, STANDARD_ATOMIC_WEIGHTS, Sign,
-    Status, TESTS, UPTAKE_HABITS, USUAL_DROPS, USUAL_DROPS_OFF, WATER_DENSITY, causes, emergency,
+    BORROWED_SCALES, BOX_SALTS, CRYSTAL_DENSITIES, CYLINDERS, Citation, ELECTRON_MOLAR_MASS, HAZARD_STATEMENTS,
+    HYDRATES, INCOMPATIBLE, ION_VOLUMES, KEEPING, LESS, NAMED, PRECEDENCE, PREPARED, Pictogram, SHOULDER_PART,
+    SOLUBILITY, STANDARD_ATOMIC_WEIGHTS, Sign, Status, TESTS, TOE_ABOVE, UPTAKE_HABITS, USUAL_DROPS, USUAL_DROPS_OFF,
+    WATER_DENSITY, causes, emergency,
 };
 use handcoat_craft::stock::named;
 
@@ -67,6 +68,8 @@ fn citations() -> Vec<(String, Citation)> {
     all.extend(PREPARED.iter().map(|row| (row.formula.into(), row.cite)));
     all.extend(TESTS.iter().map(|row| (row.name.into(), row.cite)));
     all.extend(KEEPING.iter().map(|row| (row.advice.into(), row.cite)));
+    all.extend(BORROWED_SCALES.iter().map(|row| (format!("{:?}", row.by), row.cite)));
+    all.extend([TOE_ABOVE, SHOULDER_PART].map(|fact| ("criteria of a scale".into(), fact.cite)));
     all.push(("electron".into(), ELECTRON_MOLAR_MASS.cite));
     all
 }
@@ -91,7 +94,8 @@ fn every_key_written_anywhere_is_in_the_bibliography() {
         ["Citation::seen(\"", "Citation::second_hand(\"", "Citation::memory(\"", concat!("computed", "(\"")];
     let entries = bibliography();
     let mut found = BTreeSet::new();
-    let stations = ["src/source", "src/stock", "src/paper", "src/coat", "src/print", "src/session", "src/measure"];
+    let stations =
+        ["src/source", "src/stock", "src/paper", "src/coat", "src/print", "src/session", "src/measure", "src/expose"];
     for folder in stations.into_iter().chain(["src/numerics", "tests/it"]) {
         for (path, text) in rust_files(folder) {
             for opener in OPENERS {

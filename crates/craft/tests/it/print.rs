@@ -66,6 +66,14 @@ fn a_larger_change_goes_before_a_smaller_one_of_the_same_rank() {
 }
 
 #[test]
+fn what_reads_the_same_is_the_same() {
+    let after = changed(|print| print.set(Condition::LampHours, Reading::hours(120.2)));
+    let found = compare(&usual(), &after, None);
+    assert!(found.changed.is_empty() && found.small.is_empty(), "{:?}", found.small);
+    assert!(found.same.contains(&Condition::LampHours));
+}
+
+#[test]
 fn unknown_is_never_the_same() {
     let mut bare = Conditions::default();
     bare.set(Condition::Paper, Reading::word("cotton RAG 300"));

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
+use handcoat_craft::session::{Reading, WallClock};
 use handcoat_work::ledger::undo;
 use handcoat_work::{Done, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 use jiff::Timestamp;
@@ -112,6 +113,15 @@ impl ActArgs {
             None => fresh_key()?,
         };
         Ok(Moment { at, who: "command line".into(), key })
+    }
+}
+
+impl ActArgs {
+    /// Both clocks; where an instant is stated, that one, and no clock of the machine beside it.
+    pub(super) fn reading(&self) -> Result<Reading, Refusal> {
+        let Some(text) = &self.at else { return Ok(clock::reading()) };
+        let wall = WallClock::milliseconds(read_instant(text)?.as_millisecond());
+        Ok(Reading { wall, boot: None })
     }
 }
 

@@ -6,7 +6,7 @@ use clap::{Args, Subcommand};
 use handcoat_craft::ledger::{Commodity, ContentsIn, Tally};
 use handcoat_craft::measure::{Money, fixed};
 use handcoat_work::Refusal;
-use handcoat_work::ledger::{acts, balance, value, whereabouts_of};
+use handcoat_work::ledger::{acts, balance, balance_by_holder, value, where_by_holder, whereabouts_of};
 
 use super::book::BookArgs;
 use super::table;
@@ -80,11 +80,11 @@ fn millionths(units: i64) -> String {
 
 fn run_balance(args: &BalanceArgs) -> Result<String, Refusal> {
     let studio = args.whose.open()?;
-    let rows = balance(&studio)?;
     let valued = args.metal_price.iter().map(|price| value(&studio, price)).collect::<Result<Vec<_>, _>>()?;
     if args.whose.json {
-        return Ok(json::lines(&json::ledger::balance(&rows, &valued)));
+        return Ok(json::lines(&json::ledger::balance(&balance(&studio)?, &valued)));
     }
+    let rows = balance_by_holder(&studio)?;
     if rows.is_empty() {
         return Ok("Nothing has been received yet. Begin with: handcoat stock receive PdCl2 --mass 10g\n".into());
     }
@@ -95,7 +95,7 @@ fn run_balance(args: &BalanceArgs) -> Result<String, Refusal> {
             // The contents of an item are said by its name where they stand under another account.
             let of = row.contents_of.as_ref().filter(|_| row.name.is_none());
             let of = of.map_or(String::new(), |name| format!(" (of {name})"));
-            vec![format!("{}{name}{of}", row.account), amount_words(row.commodity, row.amount)]
+            vec![format!("{}{name}{of}", row.holder), amount_words(row.commodity, row.amount)]
         })
         .collect();
     let mut out = table::columns(&cells);
@@ -119,12 +119,11 @@ fn run_where(args: &WhereArgs) -> Result<String, Refusal> {
     for own in found.iter() {
         let metal = own.commodity;
         let _ = writeln!(out, "{}: {} came in, and is now in", own.name, amount_words(metal, own.received));
-        let mut cells: Vec<Vec<String>> = own
-            .rows
-            .iter()
-            .map(|row| {
-                let name = row.name.as_ref().map_or(String::new(), |name| format!(" {name}"));
-                vec![format!("{}{name}", row.account), amount_words(metal, row.amount)]
+        let mut cells: Vec<Vec<String>> = where_by_holder(&own.rows)
+            .into_iter()
+            .map(|(holder, name, amount)| {
+                let name = name.map_or(String::new(), |name| format!(" {name}"));
+                vec![format!("{holder}{name}"), amount_words(metal, amount)]
             })
             .collect();
         let sum = own.rows.iter().fold(Tally::ZERO, |sum, row| sum.plus(row.amount).unwrap_or(sum));

@@ -1,5 +1,7 @@
 //! `handcoat session …`
 
+mod bench;
+
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
@@ -12,6 +14,8 @@ use handcoat_work::session::{
 use handcoat_work::{Day, Question, Refusal};
 use serde_json::json;
 
+use bench::{AwayArgs, BeginArgs, ListArgs, NextArgs, ShowArgs, TimerArgs, TimersArgs};
+
 use super::{files, table};
 use crate::{clock, json};
 
@@ -23,6 +27,20 @@ pub(super) enum SessionCommand {
     Blank(BlankArgs),
     /// Say by which clock timers go on this machine
     Clocks(ClocksArgs),
+    /// Begin the day's printing, and keep where it stands in the book
+    Begin(Box<BeginArgs>),
+    /// Take the next step of a session: of the print whose turn it is, or of one that is named
+    Next(NextArgs),
+    /// Where a session stands: each print, and what is next
+    Show(ShowArgs),
+    /// Sessions, newest first
+    List(ListArgs),
+    /// Timers that run
+    Timers(TimersArgs),
+    /// Start a timer
+    Timer(TimerArgs),
+    /// Put a timer away
+    Away(AwayArgs),
 }
 
 const PLAN_EXAMPLES: &str = "\
@@ -44,6 +62,27 @@ pub(super) struct PlanArgs {
     /// A print by its name, with its own exposure if it has one: 'heron 8:00' (may be repeated)
     #[arg(long = "print", value_name = "NAME")]
     named: Vec<String>,
+    #[command(flatten)]
+    with: WithArgs,
+    /// When it begins, on a clock of 24 hours [default: 10:00]
+    #[arg(long, value_name = "TIME")]
+    start: Option<String>,
+    /// Write the session sheet to this PDF file
+    #[arg(short = 'o', long, value_name = "FILE")]
+    output: Option<PathBuf>,
+    #[command(flatten)]
+    page: PageArgs,
+    /// Mark the sheet as sample data of an invented studio
+    #[arg(long)]
+    invented: bool,
+    /// Print JSON
+    #[arg(long)]
+    json: bool,
+}
+
+/// What there is to work with, and how long things take: the same for a plan and for a session.
+#[derive(Debug, Args)]
+struct WithArgs {
     /// Exposure of each print
     #[arg(long, value_name = "TIME")]
     exposure: Option<String>,
@@ -101,20 +140,6 @@ pub(super) struct PlanArgs {
     /// Hanging to dry, if the session waits for it [default: none]
     #[arg(long, value_name = "TIME")]
     hang: Option<String>,
-    /// When it begins, on a clock of 24 hours [default: 10:00]
-    #[arg(long, value_name = "TIME")]
-    start: Option<String>,
-    /// Write the session sheet to this PDF file
-    #[arg(short = 'o', long, value_name = "FILE")]
-    output: Option<PathBuf>,
-    #[command(flatten)]
-    page: PageArgs,
-    /// Mark the sheet as sample data of an invented studio
-    #[arg(long)]
-    invented: bool,
-    /// Print JSON
-    #[arg(long)]
-    json: bool,
 }
 
 #[derive(Debug, Args)]
@@ -156,6 +181,16 @@ impl PlanArgs {
         SessionAnswers {
             prints: self.prints.clone(),
             named: self.named.clone(),
+            start: self.start.clone(),
+            ..self.with.answers()
+        }
+    }
+}
+
+impl WithArgs {
+    /// The answers, unread.
+    fn answers(&self) -> SessionAnswers {
+        SessionAnswers {
             exposure: self.exposure.clone(),
             people: self.people.clone(),
             lamps: self.lamps.clone(),
@@ -175,7 +210,7 @@ impl PlanArgs {
             clear: self.clear.clone(),
             wash: self.wash.clone(),
             hang: self.hang.clone(),
-            start: self.start.clone(),
+            ..SessionAnswers::default()
         }
     }
 }
@@ -192,6 +227,13 @@ pub(super) fn run(command: &SessionCommand) -> Result<String, Refusal> {
         SessionCommand::Plan(args) => run_plan(args),
         SessionCommand::Blank(args) => run_blank(args),
         SessionCommand::Clocks(args) => Ok(run_clocks(args)),
+        SessionCommand::Begin(args) => bench::run_begin(args),
+        SessionCommand::Next(args) => bench::run_next(args),
+        SessionCommand::Show(args) => bench::run_show(args),
+        SessionCommand::List(args) => bench::run_list(args),
+        SessionCommand::Timers(args) => bench::run_timers(args),
+        SessionCommand::Timer(args) => bench::run_timer(args),
+        SessionCommand::Away(args) => bench::run_away(args),
     }
 }
 

@@ -1,8 +1,10 @@
 //! JSON of the station *session*. Times count in seconds from the beginning; `…_at` is the clock on the wall.
 
 use handcoat_craft::measure::Span;
-use handcoat_craft::session::{BoundBy, Resource, Task};
-use handcoat_work::session::{SessionPlan, bound_words, steps_by_hand};
+use handcoat_craft::session::{BoundBy, Judged, Resource, Task};
+use handcoat_work::session::{
+    PrintStand, SessionLine, SessionPlan, SessionView, TimerView, bound_words, steps_by_hand,
+};
 use serde_json::{Value, json};
 
 fn resource(own: Resource) -> &'static str {
@@ -91,4 +93,70 @@ pub(crate) fn planned(plan: &SessionPlan) -> Value {
         "tasks": tasks,
         "hands": hands,
     })
+}
+
+fn stand(view: &SessionView, own: &PrintStand) -> Value {
+    let pours: Vec<Value> = (own.pours.iter())
+        .map(|pour| json!({ "bottle": pour.name, "drops": pour.drops, "more": pour.more, "volume": pour.volume }))
+        .collect();
+    json!({
+        "print": own.place + 1,
+        "title": own.title,
+        "noted": own.seen,
+        "step": own.step.map(|step| step.word()),
+        "which": own.step.and_then(|step| step.which()),
+        "in_hand": own.in_hand,
+        "due_s": own.step.map(|_| own.due.to_seconds()),
+        "due_at": own.step.map(|_| view.clock(own.due)),
+        "span_s": own.step.map(|_| own.span.to_seconds()),
+        "hand": own.hand,
+        "then": own.then.map(|step| step.word()),
+        "pours": pours,
+        "spoiled": own.spoiled,
+        "sheets_given_up": own.given_up,
+        "recorded_as": own.recorded,
+    })
+}
+
+/// A session as it stands.
+pub(crate) fn session(view: &SessionView, caution: Option<&str>) -> Value {
+    let turn: Vec<usize> = view.in_turn(None).iter().map(|own| own.place + 1).collect();
+    json!({
+        "session": view.number,
+        "begun": view.begun.to_string(),
+        "ended": view.ended,
+        "now_s": view.now.to_seconds(),
+        "now_at": view.clock(view.now),
+        "in_turn": turn,
+        "caution": caution,
+        "prints": view.prints.iter().map(|own| stand(view, own)).collect::<Vec<_>>(),
+    })
+}
+
+/// Sessions in a list.
+pub(crate) fn sessions(all: &[SessionLine]) -> Value {
+    let line = |own: &SessionLine| json!({ "session": own.number, "begun": own.begun.to_string(), "ended": own.ended, "prints": own.titles, "over": own.over });
+    json!({ "sessions": all.iter().map(line).collect::<Vec<_>>() })
+}
+
+/// Running timers.
+pub(crate) fn timers(all: &[TimerView]) -> Value {
+    let one = |own: &TimerView| {
+        let judged = match own.left.judged {
+            Judged::ByBoot => "start_of_machine",
+            Judged::ByWallAfterRestart => "wall_after_restart",
+            Judged::ByWallOnly => "wall",
+        };
+        json!({
+            "timer": own.number,
+            "session": own.session,
+            "name": own.name,
+            "span_s": own.span.to_seconds(),
+            "ran_s": own.left.ran.to_seconds(),
+            "left_s": own.left.left.to_seconds(),
+            "over_s": own.left.over.to_seconds(),
+            "judged_by": judged,
+        })
+    };
+    json!({ "timers": all.iter().map(one).collect::<Vec<_>>() })
 }

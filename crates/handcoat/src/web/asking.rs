@@ -42,7 +42,7 @@ impl Asking {
         };
         let why = match (own, field.form) {
             (_, Form::Signs) => String::new(),
-            ([], _) => format!("{}.", field.example),
+            ([], _) => format!("For example {}.", field.example),
             (own, _) => {
                 let more = if own.len() > MOST_NAMES { ", …" } else { "" };
                 format!("Kept: {}{more}.", own.iter().take(MOST_NAMES).cloned().collect::<Vec<_>>().join(", "))

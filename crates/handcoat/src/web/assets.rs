@@ -18,10 +18,13 @@ pub(crate) const FOLDER: &str = "/assets/";
 const LOOK: &str = include_str!("../../assets/look.css");
 const DESK: &str = include_str!("../../assets/desk.css");
 const BENCH: &str = include_str!("../../assets/bench.css");
+const SESSION: &str = include_str!("../../assets/session.css");
 const THEMES: &str = include_str!("../../assets/themes.css");
 const LIVE: &str = include_str!("../../assets/live.js");
 const PAIR: &str = include_str!("../../assets/pair.js");
 const BENCH_PAUSE: &str = include_str!("../../assets/bench.js");
+/// At the bench of a session taps wait a moment as well.
+const TIMERS: &str = concat!(include_str!("../../assets/bench.js"), include_str!("../../assets/session.js"));
 
 struct Asset {
     name: String,
@@ -52,11 +55,11 @@ fn all() -> &'static [Asset] {
             ));
             found.push(own);
         }
-        for part in [LOOK, DESK, BENCH, THEMES] {
+        for part in [LOOK, DESK, BENCH, SESSION, THEMES] {
             style.push_str(part);
         }
         found.push(Asset::new("handcoat", "css", "text/css; charset=utf-8", style.into_bytes()));
-        for (stem, script) in [("live", LIVE), ("pair", PAIR), ("bench", BENCH_PAUSE)] {
+        for (stem, script) in [("live", LIVE), ("pair", PAIR), ("bench", BENCH_PAUSE), ("session", TIMERS)] {
             found.push(Asset::new(stem, "js", "text/javascript; charset=utf-8", script.into()));
         }
         found

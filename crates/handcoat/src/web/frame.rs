@@ -38,10 +38,12 @@ const RIVERS: &[Stream] = &[
 fn rivers(at: &str) -> Markup {
     html! {
         @for stream in RIVERS {
-            p.cap { (stream.caption) }
-            ul class=(stream.class) {
-                @for (address, name) in stream.stations.iter().filter(|(address, _)| READ.contains(address)) {
-                    li { a href=(address) aria-current=[(*address == at).then_some("page")] { (name) } }
+            div.stretch {
+                p.cap { (stream.caption) }
+                ul class=(stream.class) {
+                    @for (address, name) in stream.stations.iter().filter(|(address, _)| READ.contains(address)) {
+                        li { a href=(address) aria-current=[(*address == at).then_some("page")] { (name) } }
+                    }
                 }
             }
         }

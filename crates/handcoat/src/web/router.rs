@@ -11,7 +11,7 @@ use axum::routing::{MethodRouter, get as read, post as write};
 use super::desk::Desk;
 use super::pages::{
     bench, coat, coat_made, emergency, item, keep, ledger, pair, plan, print_again, print_new, prints, receive,
-    settings, shelf, today,
+    session, session_begin, settings, shelf, today,
 };
 use super::turned::Turned;
 use super::visit::{Answer, Visit, answer};
@@ -45,6 +45,10 @@ pub const READ: &[&str] = &[
     "/keep/shopping",
     "/keep/{kind}",
     "/keep/{kind}/{number}",
+    "/session",
+    "/session/{number}",
+    "/session/{number}/plan",
+    "/session/{number}/sheet",
     "/ledger",
     "/emergency",
     "/emergency/page",
@@ -65,6 +69,9 @@ pub const WRITTEN: &[&str] = &[
     "/print/{number}/photo",
     "/keep/{kind}",
     "/keep/{kind}/{number}/{act}",
+    "/session",
+    "/session/timers",
+    "/session/{number}",
     "/undo",
     "/emergency",
     "/settings",
@@ -99,6 +106,10 @@ fn reads(address: &str) -> Option<Page> {
         "/keep/shopping" => keep::to_buy,
         "/keep/{kind}" => keep::of_kind,
         "/keep/{kind}/{number}" => keep::show,
+        "/session" => session_begin::ask,
+        "/session/{number}" => session::show,
+        "/session/{number}/plan" => session::overview,
+        "/session/{number}/sheet" => session::sheet,
         "/ledger" => ledger::show,
         "/emergency" => emergency::show,
         "/emergency/page" => emergency::for_the_wall,
@@ -121,6 +132,9 @@ fn writes(address: &str) -> Option<Page> {
         "/print/{number}/photo" => prints::keep_photo,
         "/keep/{kind}" => keep::take,
         "/keep/{kind}/{number}/{act}" => keep::act,
+        "/session" => session_begin::start,
+        "/session/timers" => session::timer,
+        "/session/{number}" => session::tapped,
         "/undo" => ledger::take_back,
         "/emergency" => emergency::keep,
         "/settings" => settings::keep,

@@ -9,6 +9,7 @@ use axum::http::header::{
 };
 use axum::http::{Method, StatusCode};
 use axum::response::{IntoResponse, Response};
+use handcoat_craft::session::Reading;
 use handcoat_work::{Done, Moment, Refusal, RefusalKind, Studio};
 use jiff::Timestamp;
 use maud::Markup;
@@ -80,6 +81,16 @@ impl Visit {
     /// The clock that codes expire by.
     pub(crate) fn instant(&self) -> Instant {
         Instant::now()
+    }
+
+    /// Both clocks, for timers and sessions.
+    pub(crate) fn reading(&self) -> Reading {
+        clock::reading()
+    }
+
+    /// The time on the wall where the machine stands, as `14:05`.
+    pub(crate) fn time_of_day(&self) -> String {
+        clock::time_of_day()
     }
 
     /// When and by whom the act of this form is done, under the form's key.

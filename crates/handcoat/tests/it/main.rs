@@ -25,4 +25,6 @@ mod web_coat;
 mod web_floor;
 mod web_pages;
 mod web_pairing;
+mod web_prints;
 mod web_serving;
+mod web_session;

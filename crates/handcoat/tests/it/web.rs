@@ -98,6 +98,40 @@ impl House {
             on(&book, &[&["stock"], line].concat());
         }
         on(&book, &["undo", "9"]);
+        for line in [
+            &["keep", "paper", "rag", "--lot", "A7", "--came", "9", "--low", "10"][..],
+            &["keep", "lamp", "tube bank", "--hours", "120"],
+            &["keep", "bath", "oxalate", "--work", "developer"],
+            &["coat", "made", "Gate", "--pour", "iron=12", "--pour", "bought=12"],
+            &[
+                "print",
+                "record",
+                "Heron",
+                "--pour",
+                "iron=23",
+                "--pour",
+                "bought=23",
+                "--image",
+                "8x10in",
+                "--margin",
+                "1cm",
+                "--paper",
+                "rag",
+                "--lamp",
+                "tube bank",
+                "--time",
+                "6:00",
+                "--room-humidity",
+                "50%",
+                "--dry",
+                "good",
+                "--faults",
+                "veil, black-specks",
+            ],
+            &["print", "record", "Heron again", "--time", "12:00", "--room-humidity", "56%"],
+        ] {
+            on(&book, line);
+        }
         let mut studio = Studio::open(&book).expect("a book");
         let answers = Begin {
             jar: Some("palladium(II) chloride".into()),

@@ -23,6 +23,23 @@ fn addresses(house: &House) -> Vec<String> {
         match *address {
             "/shelf/{code}" => found.extend(items.iter().cloned()),
             "/stock/plan/sheet" | "/coat/sheet" | "/shelf/{code}/label" | "/emergency/page" => {}
+            "/print/photo/{sha256}" => {}
+            "/print/{number}" => found.extend(["/print/1", "/print/2", "/print/2?act=9"].map(String::from)),
+            "/print/{number}/repeat" => {
+                found.extend(
+                    ["/print/1/repeat", "/print/1/repeat?image=20x25cm&room_humidity=60%25", "/print/2/repeat"]
+                        .map(String::from),
+                );
+            }
+            "/keep/{kind}" => {
+                found.extend(
+                    ["paper", "tool", "dropper", "lamp", "bath", "supply", "negative"]
+                        .map(|kind| format!("/keep/{kind}")),
+                );
+            }
+            "/keep/{kind}/{number}" => {
+                found.extend(["/keep/paper/1", "/keep/lamp/1", "/keep/bath/1"].map(String::from))
+            }
             "/bench/{work}" => found.extend(["/bench/1", "/bench/1?typed=3.9", "/bench/1?typed="].map(String::from)),
             plain => found.push(plain.into()),
         }
@@ -38,6 +55,12 @@ fn addresses(house: &House) -> Vec<String> {
         "/coat/made?title=Heron&image=8x10in&pour=bought%3D23&pour=iron%3D23",
         "/ledger?price=Pd+38EUR%2Fg&most=500",
         "/?act=1",
+        "/print?find=heron",
+        "/print?find=heron&before=2",
+        "/print/new?like=last",
+        "/print/new?coat=1",
+        "/print/new?like=1&repeats=1&bottle-0=iron&drops-0=12",
+        "/print/compare?first=1&second=2&shows=darker",
     ] {
         found.push(more.into());
     }
@@ -86,6 +109,12 @@ pub(crate) fn looks_sound(path: &str, answer: &Answered) {
             }
             "select" | "textarea" | "datalist" | "iframe" | "object" | "embed" | "img" | "base" => {
                 panic!("{path}: {tag:?}")
+            }
+            "input" if tag.get("type") == Some("file") => {
+                let id = tag.get("id").expect("an id");
+                assert!(all.iter().any(|own| own.name == "label" && own.get("for") == Some(id)), "{path}: {tag:?}");
+                let carries = |own: &Tag| own.get("enctype") == Some("multipart/form-data");
+                assert!(all.iter().any(|own| own.name == "form" && carries(own)), "{path}: a file nobody sends");
             }
             "input" if !matches!(tag.get("type"), Some("hidden")) => {
                 let id = tag.get("id").unwrap_or_else(|| panic!("{path}: {tag:?} has no id"));

@@ -3,3 +3,4 @@
 mod acts;
 mod journal;
 mod killed;
+mod prints;

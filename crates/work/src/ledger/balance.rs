@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use handcoat_craft::ledger::{Account, Commodity, ItemNumber, Tally};
+use handcoat_craft::ledger::{Account, Balances, Commodity, ItemNumber, Tally};
 use handcoat_craft::measure::{Money, Readable, read_price_per_mass};
 use handcoat_craft::source::Element;
 
@@ -39,9 +39,13 @@ pub struct Valued {
 /// # Errors
 /// [`Refusal`] when the book cannot be read.
 pub fn balance(studio: &Studio) -> Result<Vec<BalanceRow>, Refusal> {
+    names_of(studio, &studio.book.balances()?)
+}
+
+/// Balances with the names of the items among them.
+pub(super) fn names_of(studio: &Studio, balances: &Balances) -> Result<Vec<BalanceRow>, Refusal> {
     let names: HashMap<ItemNumber, String> = studio.book.names()?.into_iter().collect();
     let name_of = |item: ItemNumber| names.get(&item).cloned();
-    let balances = studio.book.balances()?;
     let row = |(account, commodity, amount): (Account, Commodity, Tally)| BalanceRow {
         account,
         name: account.item().and_then(name_of),
@@ -68,7 +72,7 @@ pub fn value(studio: &Studio, price: &str) -> Result<Valued, Refusal> {
     let (metal, per) = price.trim().split_once(' ').ok_or_else(unreadable)?;
     let Ok(commodity @ Commodity::Metal(element)) = metal.parse::<Commodity>() else { return Err(unreadable()) };
     let per = read_price_per_mass(per).map_err(|error| Refusal::quantity(about, Money::FORMS, &error))?;
-    let balances = studio.book.balances()?;
+    let balances = studio.book.balances_apart()?;
     let on_shelf = balances.rows().filter(|(account, own, _)| account.item().is_some() && *own == commodity);
     let amount = on_shelf.fold(Tally::ZERO, |sum, (_, _, tally)| sum.plus(tally).unwrap_or(sum));
     let mass = amount.to_mass().unwrap_or_default();

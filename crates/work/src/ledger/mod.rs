@@ -2,13 +2,13 @@
 
 mod acts;
 mod balance;
-mod together;
+mod holder;
 mod undo;
 mod whereabouts;
 
 pub use acts::{ActRow, act, acts, acts_on, acts_on_record};
 pub use balance::{BalanceRow, Valued, balance, value};
-pub use together::{Holder, Together, balances_together, where_together};
+pub use holder::{HeldRow, Holder, balance_by_holder, where_by_holder};
 pub use undo::undo;
 pub(crate) use whereabouts::Followed;
 pub use whereabouts::{Where, WhereRow, whereabouts_of};

@@ -257,3 +257,10 @@ pub(super) fn unknown(cause: String) -> Refusal {
     let (kind, about) = (RefusalKind::Missing, Some(Question::Session));
     Refusal { code: "session_unknown", kind, about, cause, excerpt: None, remedies: vec![Remedy::ListSessions] }
 }
+
+/// What was written is no place in a list.
+#[must_use]
+pub fn no_place(about: Question, written: &str) -> Refusal {
+    let cause = format!("`{}` is no place in a list; expected 1, 2, 3 …", shortened(written.trim()));
+    Refusal::unreadable("count_unreadable", about, cause, vec![Remedy::Write(about, "1".into())])
+}

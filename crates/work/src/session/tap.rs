@@ -13,9 +13,10 @@ use handcoat_craft::source::LATE_BY;
 use serde_json::Value;
 
 use super::begin::unknown;
-use super::state::{Event, Gone, Made, PrintKept, State, What, impossible, print_unknown, span_ms};
+use super::state::{Event, Gone, Made, PourKept, PrintKept, State, What, impossible, print_unknown, span_ms};
 use super::timers::{begin_timer, timers};
 use crate::print::{CoatMade, PrintMade, Spoiled, coat_once, open_coats, record_once, spoil_once};
+use crate::shelf::Shelf;
 use crate::{Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 
 /// What was tapped.
@@ -271,7 +272,8 @@ impl Tapping<'_> {
         if own.pours.is_empty() {
             return Ok(());
         }
-        let made = CoatMade { title: Some(own.title.clone()), pours: own.poured(), ..CoatMade::default() };
+        let shelf = Shelf::here_now(self.studio)?;
+        let made = CoatMade { title: Some(own.title.clone()), pours: own.poured(&shelf), ..CoatMade::default() };
         let moment = self.moment(&coat_word(print, sheet, which))?;
         let done = coat_once(self.studio, &moment, &moment.stamp()?, &made)?;
         let number = self.done(done)?;
@@ -394,13 +396,17 @@ fn record_number(body: &Value) -> Option<u32> {
 }
 
 impl PrintKept {
-    /// What is poured: as planned, with the drops that were more.
-    fn poured(&self) -> Vec<String> {
+    /// What is poured: as planned, with the drops that were more; where the bottle is gone, out of one that took its name.
+    fn poured(&self, shelf: &Shelf) -> Vec<String> {
+        let bottle = |pour: &PourKept| {
+            let there = shelf.find(Question::Pour, &pour.code).is_ok();
+            if there { pour.code.clone() } else { pour.name.clone() }
+        };
         let more = self.more.iter().copied().chain(std::iter::repeat(0));
         let pours = self.pours.iter().zip(more);
         let written = pours.map(|(pour, more)| match (&pour.volume, pour.drops) {
-            (Some(volume), _) => format!("{}={volume}", pour.code),
-            (None, drops) => format!("{}={}", pour.code, drops.unwrap_or(0).saturating_add(more)),
+            (Some(volume), _) => format!("{}={volume}", bottle(pour)),
+            (None, drops) => format!("{}={}", bottle(pour), drops.unwrap_or(0).saturating_add(more)),
         });
         written.collect()
     }

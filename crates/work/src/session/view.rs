@@ -135,7 +135,7 @@ pub fn session(studio: &Studio, reading: &Reading, number: SessionNumber) -> Res
         means,
         assumed: Vec::new(),
     };
-    let prints = (0..state.prints.len()).filter_map(|place| stand(&state, &gone, place, now)).collect();
+    let prints = (0..state.prints.len()).filter_map(|place| stand(&state, &gone, place)).collect();
     let drops = state.prints.iter().map(drops_of).collect();
     let (begun, ended) = (row.begun, row.ended.is_some());
     let (lamp, developer, baths) = (state.lamp, state.developer, state.baths);
@@ -160,7 +160,7 @@ fn hand_of(task: &Task) -> Option<u16> {
     task.uses.iter().find(|own| own.resource == Resource::Hand).map(|own| own.unit + 1)
 }
 
-fn stand(state: &State, gone: &Gone, place: usize, now: Span) -> Option<PrintStand> {
+fn stand(state: &State, gone: &Gone, place: usize) -> Option<PrintStand> {
     let (own, standing): (_, &Standing) = (state.prints.get(place)?, gone.course.states().get(place)?);
     let mut ahead = gone.course.ahead().tasks.iter().filter(|task| task.print == place);
     let next = ahead.next();
@@ -182,7 +182,7 @@ fn stand(state: &State, gone: &Gone, place: usize, now: Span) -> Option<PrintSta
         step,
         in_hand,
         begins: shown.map_or(Span::ZERO, |task| task.begins),
-        due: if in_hand && throughout { due.min(now) } else { due },
+        due,
         span: shown.map_or(Span::ZERO, |task| {
             span_ms(task.due.to_milliseconds().saturating_sub(task.begins.to_milliseconds()))
         }),

@@ -5,6 +5,7 @@ mod coat;
 mod compare;
 mod keep;
 mod print;
+mod session;
 mod shelf;
 mod solutions;
 mod studio;

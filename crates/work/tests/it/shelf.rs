@@ -2,7 +2,7 @@
 
 use handcoat_craft::ledger::{Account, CoatNumber, Tally};
 use handcoat_work::Studio;
-use handcoat_work::ledger::{Holder, WhereRow, balance, balances_together, undo, where_together, whereabouts_of};
+use handcoat_work::ledger::{WhereRow, balance, balance_by_holder, undo, where_by_holder, whereabouts_of};
 use handcoat_work::print::{CoatMade, coat};
 use handcoat_work::shelf::{
     Count, Dilute, EnterHazards, LabelAnswers, Look, Lose, Mix, Pour, Receive, Retire, Split, Sweep, count, dilute,
@@ -184,11 +184,10 @@ fn what_is_poured_beyond_the_book_came_from_the_jar_of_its_bottle() {
     // A second coat stands with the first in one row, and the sum is the same.
     let made = CoatMade { title: some("Heron"), pours: vec!["stock=1mL".into()], ..CoatMade::default() };
     coat(&mut studio.studio, &now(), &made).expect("coated, though the book has the bottle as empty");
-    let rows = balance(&studio.studio).expect("balances");
-    let pd: Vec<_> = rows.iter().filter(|row| row.commodity.to_string() == "Pd").cloned().collect();
-    let shown = balances_together(&pd);
-    assert_eq!(shown.iter().map(|row| row.amount.to_units()).sum::<i64>(), 0);
-    assert!(shown.iter().any(|row| row.holder == Holder::Coats(1)), "{shown:?}");
+    let shown = balance_by_holder(&studio.studio).expect("balances");
+    let pd = || shown.iter().filter(|row| row.commodity.to_string() == "Pd");
+    assert_eq!(pd().map(|row| row.amount.to_units()).sum::<i64>(), 0);
+    assert!(pd().any(|row| row.holder.to_string() == "1 coat"), "{shown:?}");
 }
 
 #[test]
@@ -200,12 +199,12 @@ fn coats_stand_together_in_one_row() {
     }
     let found = whereabouts_of(&studio.studio, Some("jar")).expect("where");
     let pd = found.iter().find(|own| own.commodity.to_string() == "Pd").expect("the jar");
-    let shown = where_together(pd.commodity, &pd.rows);
+    let shown = where_by_holder(&pd.rows);
     assert_eq!(shown.len(), pd.rows.len() - 2);
-    let coats = shown.iter().find(|row| row.holder == Holder::Coats(3)).expect("one row for three");
+    let (_, _, coats) = shown.iter().find(|(holder, ..)| holder.to_string() == "3 coats").expect("one row for three");
     let each = |row: &&WhereRow| matches!(row.account, Account::Coat(_));
-    assert_eq!(coats.amount.to_units(), pd.rows.iter().filter(each).map(|row| row.amount.to_units()).sum::<i64>());
-    assert_eq!(shown.iter().map(|row| row.amount.to_units()).sum::<i64>(), pd.received.to_units());
+    assert_eq!(coats.to_units(), pd.rows.iter().filter(each).map(|row| row.amount.to_units()).sum::<i64>());
+    assert_eq!(shown.iter().map(|(_, _, amount)| amount.to_units()).sum::<i64>(), pd.received.to_units());
 }
 
 #[test]

@@ -234,6 +234,8 @@ fn one_page(visit: &Visit, kind: RecordKind, refused: Option<(&str, &Refusal)>) 
     let asks = Asks::of(kind, &names);
     let body = html! {
         (frame::title(&own.name, heading(kind)))
+        // What is not counted has no form to stand beside.
+        @if !is_counted(kind) { (frame::trouble(of("count"))) }
         (notices(&own))
         div.two {
             section { h2 { "What is known" } (facts(&own)) }

@@ -5,8 +5,7 @@ use std::sync::Arc;
 use handcoat_craft::ledger::{Commodity, Tally};
 use handcoat_craft::measure::{Mass, fixed};
 use handcoat_work::ledger::{
-    ActRow, BalanceRow, Holder, Together, Valued, Where, act, acts, balance, balances_together, undo, value,
-    where_together, whereabouts_of,
+    ActRow, HeldRow, Valued, Where, act, acts, balance_by_holder, undo, value, where_by_holder, whereabouts_of,
 };
 use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
@@ -29,7 +28,7 @@ const PRICE: &[Ask<'static>] = &[asked_in_words(
 )];
 
 struct Shown {
-    balances: Vec<BalanceRow>,
+    balances: Vec<HeldRow>,
     whereabouts: Arc<[Where]>,
     acts: Vec<ActRow>,
     most: u32,
@@ -89,7 +88,7 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
         let studio = visit.studio();
         let most = visit.fields.get("most").and_then(|text| text.parse().ok()).unwrap_or(ACTS).min(MOST_ACTS);
         Shown {
-            balances: balance(&studio)?,
+            balances: balance_by_holder(&studio)?,
             whereabouts: whereabouts_of(&studio, None)?,
             acts: acts(&studio, most)?,
             most,
@@ -130,23 +129,10 @@ fn whereabouts(found: &[Where]) -> Markup {
                 table.where {
                     caption { (own.name) ": " (amount_words(metal, own.received)) " came in" }
                     thead { tr { th scope="col" { "where" } th.n scope="col" { "how much" } } }
-                    tbody { @for row in where_together(metal, &own.rows) { tr { th scope="row" { (holder(&row.holder)) } td.n { (amount_words(metal, row.amount)) } } } }
+                    tbody { @for (holder, name, amount) in where_by_holder(&own.rows) { tr { th scope="row" { (account(&holder.to_string(), name)) } td.n { (amount_words(metal, amount)) } } } }
                     tfoot { tr { th scope="row" { "together" } td.n { (amount_words(metal, sum)) } } }
                 }
             }
-        }
-    }
-}
-
-/// Who holds it: coats and prints lead to their list.
-fn holder(holder: &Holder) -> Markup {
-    html! {
-        @match holder {
-            Holder::One(own, name) => { (account(&own.to_string(), name.as_deref())) }
-            Holder::Coats(1) => { "1 coat that waits" }
-            Holder::Coats(many) => { (many) " coats that wait" }
-            Holder::Prints(1) => { a href="/print" { "1 print" } }
-            Holder::Prints(many) => { a href="/print" { (many) " prints" } }
         }
     }
 }
@@ -174,9 +160,9 @@ fn worth(visit: &Visit, shown: &Shown, refusal: Option<&Refusal>) -> Markup {
     }
 }
 
-fn balances(rows: &[BalanceRow]) -> Markup {
-    let (contents, kept): (Vec<Together>, Vec<Together>) =
-        balances_together(rows).into_iter().partition(|row| matches!(row.commodity, Commodity::Contents(..)));
+fn balances(rows: &[HeldRow]) -> Markup {
+    let (contents, kept): (Vec<&HeldRow>, Vec<&HeldRow>) =
+        rows.iter().partition(|row| matches!(row.commodity, Commodity::Contents(..)));
     html! {
         section {
             h2 { "Metal and money" }
@@ -186,7 +172,7 @@ fn balances(rows: &[BalanceRow]) -> Markup {
     }
 }
 
-fn balance_table(caption: &str, rows: &[Together]) -> Markup {
+fn balance_table(caption: &str, rows: &[&HeldRow]) -> Markup {
     html! {
         table {
             caption.unseen { (caption) }
@@ -195,8 +181,8 @@ fn balance_table(caption: &str, rows: &[Together]) -> Markup {
                 @for row in rows {
                     tr {
                         th scope="row" {
-                            (holder(&row.holder))
-                            @if let Some(of) = row.contents_of.as_ref().filter(|_| !matches!(row.holder, Holder::One(_, Some(_)))) { span.soft { " (of " (of) ")" } }
+                            (account(&row.holder.to_string(), row.name.as_deref()))
+                            @if let Some(of) = row.contents_of.as_ref().filter(|_| row.name.is_none()) { span.soft { " (of " (of) ")" } }
                         }
                         td.n { (amount_words(row.commodity, row.amount)) }
                     }

@@ -16,6 +16,8 @@ pub(super) mod print_again;
 pub(super) mod print_new;
 pub(super) mod prints;
 pub(super) mod receive;
+pub(super) mod session;
+pub(super) mod session_begin;
 pub(super) mod settings;
 pub(super) mod shelf;
 pub(super) mod today;

@@ -87,10 +87,19 @@ fn solution(own: &Again) -> Markup {
         li {
             b { (own.drops) } span { "drops" }
             p { (own.bottle.as_deref().unwrap_or("no bottle")) span.soft { " " (significant(own.volume.to_millilitres(), 3)) " mL" } }
-            p.why { "Then " (then) " of " (name) "; whole drops are " (fixed(own.off * 100.0, 1)) " % off."
+            p.why { "Then " (then) " of " (name) "; " (off_words(own.off)) "."
                 @if let Some(strength) = strength { " Its strength is " (significant(strength, 3)) " of then." } }
             @for notice in &own.notices { p.due { b { "Mind. " } (notice) } }
         }
+    }
+}
+
+/// What counting whole drops leaves.
+fn off_words(off: f64) -> String {
+    let percent = fixed(off.abs() * 100.0, 1);
+    match percent.as_str() {
+        "0.0" => "whole drops meet it".into(),
+        _ => format!("whole drops are {percent} % {}", if off < 0.0 { "under" } else { "over" }),
     }
 }
 

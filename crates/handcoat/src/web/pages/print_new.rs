@@ -75,7 +75,7 @@ fn answers(fields: &Fields) -> PrintMade {
         title: fields.answer("title"),
         pours: (0..MOST_ROWS).filter_map(|row| poured(fields, row)).collect(),
         drops_per_ml: fields.answer("drops_per_ml"),
-        coats: fields.answers("coats"),
+        coats: fields.answers("coat"),
         repeats: fields.answer("repeats"),
         fields: all.into_iter().filter(|(_, text)| !text.is_empty()).collect(),
     }
@@ -95,7 +95,7 @@ fn begun(visit: &Visit, known: &Known) -> Result<Fields, Refusal> {
     let asked = &visit.fields;
     let mut pairs: Vec<(String, String)> = asked
         .pairs()
-        .filter(|(name, _)| !matches!(*name, "like" | "coat" | "act"))
+        .filter(|(name, _)| !matches!(*name, "like" | "act"))
         .map(|(name, value)| (name.into(), value.into()))
         .collect();
     let title = |pairs: &mut Vec<(String, String)>, own: &str| {
@@ -103,11 +103,9 @@ fn begun(visit: &Visit, known: &Known) -> Result<Fields, Refusal> {
             pairs.push(("title".into(), own.into()));
         }
     };
-    if let Some(coat) = asked.answer("coat") {
-        if let Some(own) = known.coats.iter().find(|own| own.number.to_string() == coat) {
-            title(&mut pairs, &own.title);
-        }
-        pairs.push(("coats".into(), coat));
+    let coat = asked.answer("coat");
+    if let Some(own) = known.coats.iter().find(|own| Some(own.number.to_string()) == coat) {
+        title(&mut pairs, &own.title);
     }
     let like = match asked.answer("like").as_deref() {
         None => None,
@@ -122,7 +120,7 @@ fn begun(visit: &Visit, known: &Known) -> Result<Fields, Refusal> {
     let same = like.known.iter().filter(|(field, _)| is_kept(field.key, field.group) && !given(field.key));
     pairs.extend(same.map(|(field, text)| (field.key.into(), text.clone())));
     // What is on a coat already is not poured once more.
-    if !given("coat") && !given("coats") && !(0..MOST_ROWS).any(|row| given(&format!("bottle-{row}"))) {
+    if !given("coat") && !(0..MOST_ROWS).any(|row| given(&format!("bottle-{row}"))) {
         for (row, own) in like.pours.iter().take(MOST_ROWS).enumerate() {
             let much =
                 own.drops.map_or_else(|| format!("{} mL", own.volume.to_millilitres()), |drops| drops.to_string());
@@ -145,7 +143,7 @@ fn page(visit: &Visit, known: &Known, fields: &Fields, refusal: Option<&Refusal>
         known.coats.iter().map(|own| (own.number.to_string(), format!("coat {}: {}", own.number, own.title))).collect();
     let choices: Vec<(&str, &str)> = coats.iter().map(|(word, says)| (word.as_str(), says.as_str())).collect();
     let coat = Ask {
-        name: "coats",
+        name: "coat",
         about: Some(Question::Coat),
         label: "Was it coated before?",
         why: "A coat that is recorded brings its drops, its metal and its cost along.",
@@ -182,7 +180,7 @@ fn page(visit: &Visit, known: &Known, fields: &Fields, refusal: Option<&Refusal>
 
 /// Bottles and drops, in the order they were dropped.
 fn pour_rows(fields: &Fields, bottles: &[String], refusal: Option<&Refusal>) -> Markup {
-    let filled = (0..MOST_ROWS).filter(|row| poured(fields, *row).is_some()).last().map_or(0, |last| last + 1);
+    let filled = (0..MOST_ROWS).filter(|row| poured(fields, *row).is_some()).next_back().map_or(0, |last| last + 1);
     let rows = (filled + 2).clamp(LEAST_ROWS, MOST_ROWS);
     let value = |name: &str, row: usize| fields.get(&format!("{name}-{row}")).unwrap_or_default().to_owned();
     html! {

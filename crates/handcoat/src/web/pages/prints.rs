@@ -71,8 +71,7 @@ pub(super) fn rows(found: &[PrintView]) -> Markup {
             @for own in found {
                 li { a href=(format!("/print/{}", own.number)) {
                     b.number-of { (own.number) }
-                    b { (own.title) }
-                    @for words in brief(own) { span.plain { (words) } }
+                    span { b { (own.title) } @for words in brief(own) { span.soft { (words) } } }
                 } }
             }
         }
@@ -83,7 +82,7 @@ pub(super) fn rows(found: &[PrintView]) -> Markup {
 fn brief(own: &PrintView) -> Vec<String> {
     let day = own.at.map(words::day);
     let of = |key: &str| own.of(key).map(String::from);
-    let signs = own.of("faults").map(|text| fault_words(text));
+    let signs = own.of("faults").map(fault_words);
     let verdict = of("dry").or_else(|| of("wet")).or(signs);
     [day, of("image"), of("paper"), of("time"), verdict].into_iter().flatten().collect()
 }
@@ -231,7 +230,7 @@ fn facts(own: &PrintView) -> Markup {
             @let rows: Vec<&(&'static Field, String)> = own.known.iter().filter(|(field, _)| field.group == *part && field.key != "where").collect();
             @if !rows.is_empty() {
                 h4 { (part) }
-                dl.facts { @for (field, text) in rows { dt { (field.label) } dd { @if field.key == "faults" { (fault_words(text)) } @else { (text) } } } }
+                dl.facts.even { @for (field, text) in rows { dt { (field.label) } dd { @if field.key == "faults" { (fault_words(text)) } @else { (text) } } } }
             }
         }
     }
@@ -240,7 +239,7 @@ fn facts(own: &PrintView) -> Markup {
 fn table(rows: &[(&str, Option<String>)]) -> Markup {
     html! {
         @if rows.iter().any(|(_, value)| value.is_some()) {
-            dl.facts { @for (label, value) in rows { @if let Some(value) = value { dt { (label) } dd { (value) } } } }
+            dl.facts.even { @for (label, value) in rows { @if let Some(value) = value { dt { (label) } dd { (value) } } } }
         }
     }
 }
@@ -263,8 +262,10 @@ fn photos(visit: &Visit, own: &PrintView, refusal: Option<&Refusal>) -> Markup {
         @for (place, sha256) in own.photos.iter().enumerate() {
             @let words = format!("Picture {} of print {}, {}", place + 1, own.number, own.title);
             details.picture open[!dark] {
-                summary { "Picture " (place + 1) }
-                a href=(format!("/print/photo/{sha256}")) { img src=(format!("/print/photo/{sha256}")) alt=(words) loading="lazy"; }
+                summary { "Picture " (place + 1) @if dark { ": look at it in this light" } }
+                @let image = html! { img src=(format!("/print/photo/{sha256}")) alt=(words) loading="lazy"; };
+                // By itself a browser would show it in its own colours, on white.
+                @if dark { div.lit { (image) } } @else { a.lit href=(format!("/print/photo/{sha256}")) { (image) } }
             }
         }
         details.deed #photo open[refusal.is_some()] {

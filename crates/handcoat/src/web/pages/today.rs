@@ -4,12 +4,14 @@ use handcoat_work::bench::open_benches;
 use handcoat_work::keep::shopping;
 use handcoat_work::ledger::{ActRow, acts};
 use handcoat_work::print::{CoatView, PrintView, open_coats, prints};
+use handcoat_work::session::sessions;
 use handcoat_work::shelf::{Due, ItemView, shelf};
 use maud::{Markup, html};
 
 use super::bench::open_list;
 use super::keep::named;
 use super::prints::rows;
+use super::session_begin::going;
 use super::shelf::due_words;
 use crate::web::frame;
 use crate::web::visit::{Answer, Reply, Visit};
@@ -20,12 +22,14 @@ const ACTS: u32 = 5;
 /// Prints of so many days, and at most so many of them.
 const LATELY: i64 = 7;
 const PRINTS: u32 = 8;
+/// Among how many of the newest sessions those are looked for that go on.
+const SESSIONS: u32 = 5;
 
 /// `GET /`
 pub(in crate::web) fn today(visit: &Visit) -> Answer {
-    let (items, newest, open) = {
+    let (items, newest, open, printing) = {
         let studio = visit.studio();
-        (shelf(&studio, visit.now())?, acts(&studio, ACTS)?, open_benches(&studio)?)
+        (shelf(&studio, visit.now())?, acts(&studio, ACTS)?, open_benches(&studio)?, sessions(&studio, SESSIONS)?)
     };
     let (coats, low, printed) = {
         let studio = visit.studio();
@@ -36,6 +40,7 @@ pub(in crate::web) fn today(visit: &Visit) -> Answer {
     let body = html! {
         (frame::title("Today", ""))
         @if items.is_empty() && newest.is_empty() { (empty()) } @else {
+            @if printing.iter().any(|own| !own.ended) { section { h2 { "The day's printing" } (going(&printing)) } }
             @if !open.is_empty() { section { h2 { "At the bench" } (open_list(&open)) } }
             @if !coats.is_empty() { (waiting(&coats)) }
             (due(&items))
