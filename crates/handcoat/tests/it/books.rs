@@ -106,6 +106,10 @@ pub(crate) fn shelf_of_books() -> &'static Path {
             &["coat", "made", "Gate", "--pour", "stock=23"],
             &["coat", "spoiled", "2"],
             &["print", "record", "Gate", "--time", "6:00"],
+            &["session", "begin", "--print", "Weir; pour stock=23; pour bought=1mL", "--print", "Mill; pour stock=2"],
+            &["session", "next", "1", "--print", "2", "--spoiled"],
+            &["session", "begin", "--print", "Gate; time 6:00"],
+            &["session", "next", "2", "--end"],
         ] {
             on(&book, line);
         }

@@ -393,6 +393,25 @@ const CASES: &[Case] = &[
     (&["session", "plan", "--day", "tomorrow"], "day_unreadable", 2),
     (&["session", "plan", "-o", "/"], "file_exists", 4),
     (&["session", "blank"], "answer_missing", 2),
+    book!("answer_missing", 2, "session", "begin"),
+    book!("print_line_unreadable", 2, "session", "begin", "--print", "Heron; weight 3"),
+    book!("item_unknown", 3, "session", "begin", "--print", "Heron; pour silver=3"),
+    book!("record_unknown", 3, "session", "begin", "--print", "; repeat 99"),
+    book!("time_malformed", 2, "session", "begin", "--print", "Heron; time 6:0"),
+    book!("session_unknown", 3, "session", "show", "99"),
+    book!("session_unknown", 3, "session", "next", "first"),
+    book!("session_print_unknown", 3, "session", "next", "1", "--print", "9"),
+    book!("count_unreadable", 2, "session", "next", "1", "--print", "0"),
+    book!("print_finished", 4, "session", "next", "1", "--print", "2"),
+    book!("step_not_coating", 4, "session", "next", "1", "--print", "2", "--drop", "1"),
+    book!("pour_not_there", 4, "session", "next", "1", "--print", "1", "--drop", "9"),
+    book!("pour_not_drops", 4, "session", "next", "1", "--print", "1", "--drop", "2"),
+    book!("step_not_begun", 4, "session", "next", "1", "--print", "1", "--time"),
+    book!("session_ended", 4, "session", "next", "2"),
+    book!("unit_missing", 2, "session", "next", "1", "--print", "1", "--late", "5"),
+    book!("timer_of_nothing", 4, "session", "timer", "rinse", "0s"),
+    book!("session_unknown", 3, "session", "timer", "rinse", "7min", "--session", "99"),
+    book!("timer_unknown", 3, "session", "away", "99"),
     (&["session", "blank", "-o", "never-written.pdf", "--paper", "a3"], "paper_size_unreadable", 2),
     // Measurements that are kept.
     book!("answer_missing", 2, "paper", "dropper", "200drops 10mL", "--keep", "a new pipette"),
@@ -468,8 +487,15 @@ const NOT_PROVOKED: [&str; 7] = [
 ];
 /// Codes of a book nobody gets into by words alone: another writer who does not end (tested in `book`), a name missing from a
 /// shell's surroundings, work that only a page asks for, and what would be a fault of the program or of the machine.
-const NOT_OF_WORDS: [&str; 6] =
-    ["bench_unknown", "book_busy", "book_failed", "book_not_named", "entry_not_admitted", "random_missing"];
+const NOT_OF_WORDS: [&str; 7] = [
+    "repeat_bottle_gone",
+    "bench_unknown",
+    "book_busy",
+    "book_failed",
+    "book_not_named",
+    "entry_not_admitted",
+    "random_missing",
+];
 
 /// Runs a case; files named in it lie in the folder of `books`, and are called by their bare names in what it prints.
 fn handcoat(arguments: &[&str]) -> Outcome {

@@ -145,6 +145,10 @@ impl House {
             key: "bench-of-the-test".into(),
         };
         begin(&mut studio, &moment, &answers).expect("work at the bench");
+        drop(studio);
+        let line = "Heron; image 8x10in; time 6:00; pour iron=23; pour bought=23";
+        on(&book, &["session", "begin", "--print", line, "--print", "Weir", "--people", "2", "--start", "10:00"]);
+        on(&book, &["session", "timer", "rinse", "7min", "--session", "1"]);
         Self::over(book, None)
     }
 

@@ -22,7 +22,15 @@ fn addresses(house: &House) -> Vec<String> {
     for address in READ {
         match *address {
             "/shelf/{code}" => found.extend(items.iter().cloned()),
-            "/stock/plan/sheet" | "/coat/sheet" | "/shelf/{code}/label" | "/emergency/page" => {}
+            "/session/{number}" => {
+                found.extend(["/session/1", "/session/1?print=2", "/session/1?hand=2"].map(String::from))
+            }
+            "/session/{number}/plan" => found.push("/session/1/plan".into()),
+            "/stock/plan/sheet"
+            | "/coat/sheet"
+            | "/session/{number}/sheet"
+            | "/shelf/{code}/label"
+            | "/emergency/page" => {}
             "/print/photo/{sha256}" => {}
             "/print/{number}" => found.extend(["/print/1", "/print/2", "/print/2?act=9"].map(String::from)),
             "/print/{number}/repeat" => {
@@ -45,6 +53,7 @@ fn addresses(house: &House) -> Vec<String> {
         }
     }
     for more in [
+        "/session?repeat=1&prints=3",
         "/stock/plan?salt=PdCl2&make=60mL&balance=0.01g",
         "/stock/plan?salt=PdCl2&make=60mL&balance=0.01g&weighed=5.92g&bottle=100mL&price=48EUR/g",
         "/stock/plan?salt=K2PtCl4&salt_mass=5g",

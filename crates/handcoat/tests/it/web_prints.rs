@@ -190,6 +190,13 @@ fn a_form_begins_like_another_print_a_coat_or_a_repeat() {
     ] {
         assert_eq!(value(&begun, name), held, "{name}");
     }
+    // And so does the one to a session.
+    let plan = all.iter().filter_map(|tag| tag.get("href")).find(|href| href.starts_with("/session?")).expect("a link");
+    let planned = house.get(&plan.replace("&amp;", "&"));
+    assert_eq!(planned.status, 200, "{}", planned.text);
+    for (name, held) in [("repeat", "1"), ("image", "20.4x20.4cm"), ("time", "6:00"), ("pours", "iron=19; bought=19")] {
+        assert_eq!(value(&planned, name), held, "{name}");
+    }
     assert_eq!(house.get("/print/new?like=99").status, 404);
     assert_eq!(house.get("/print/99/repeat").status, 404);
     assert_eq!(house.get("/print/1/repeat?image=large").status, 400);

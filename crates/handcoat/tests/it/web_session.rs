@@ -4,7 +4,7 @@ use serde_json::Value;
 
 use crate::books::{new_book, on};
 use crate::command::fresh_folder;
-use crate::web::{Answered, House, encoded, tags};
+use crate::web::{Answered, House, tags};
 
 const ROW: [(&str, &str); 7] = [
     ("repeat", ""),
@@ -127,16 +127,16 @@ fn a_whole_day_is_tapped_and_the_ledger_closes() {
     }
     assert!(killed && timed);
     let over = house.get("/session/1");
-    assert_eq!(heading(&over), "The day&#39;s printing is over".replace("&#39;", "'"));
+    assert_eq!(heading(&over), "The day's printing is over");
     let prints = json(&house, &["print", "list"]);
-    let all = prints["prints"].as_array().expect("prints");
+    let all = prints["rows"].as_array().expect("prints");
     assert_eq!(all.len(), 3, "{prints}");
     let heron = json(&house, &["print", "show", "1"]).to_string();
     for words in ["tube bank", "oxalate", "citric", "6:00", "8x10in", "cotton rag"] {
         assert!(heron.contains(words), "no {words} in {heron}");
     }
     assert!(json(&house, &["coat", "open"]).to_string().matches("\"number\"").count() == 0);
-    let place = on(&house.book, &["ledger", "where", "Pd"]);
+    let place = on(&house.book, &["ledger", "where", "palladium"]);
     assert!(place.contains("print"), "{place}");
     on(&house.book, &["check", "--json"]);
     on(&house.book, &["check", "--strict"]);
@@ -163,7 +163,7 @@ fn double_taps_and_two_tablets_do_one_thing_once() {
     let other: Vec<(&str, &str)> = sent.iter().copied().filter(|(name, _)| *name != "key").collect();
     assert_eq!(house.post("/session/1", &other).status, 303);
     let acts = on(&house.book, &["ledger", "acts"]);
-    assert_eq!(acts.matches("coat").count(), 1 + acts.matches("Coat 1").count() - 1, "{acts}");
+    assert!(acts.contains("Coat 1") && !acts.contains("Coat 2"), "{acts}");
     assert_eq!(json(&house, &["session", "show", "1"])["prints"][0]["step"], "dry");
     // A form that names no print of the session does nothing, and says so.
     let lost = house.post("/session/1", &[("print", "9"), ("seen", "0"), ("do", "next")]);
@@ -175,8 +175,6 @@ fn double_taps_and_two_tablets_do_one_thing_once() {
 #[test]
 fn a_refusal_stays_on_its_screen_and_beside_its_row() {
     let house = house("web-session-refused");
-    let wrong = encoded(&[("title", "Heron")]);
-    assert!(!wrong.is_empty());
     let mut answers: Vec<(&str, &str)> = ROW.to_vec();
     answers.extend(ROW.iter().map(|(name, value)| (*name, if *name == "pours" { "silver=3" } else { *value })));
     let refused = house.post("/session", &answers);

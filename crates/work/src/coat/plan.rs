@@ -2,7 +2,7 @@
 
 use handcoat_craft::coat::{CoatError, Contrast, Plan, Request};
 use handcoat_craft::measure::significant;
-use handcoat_craft::paper::Dropper;
+use handcoat_craft::paper::{Dropper, DropperFrom};
 
 use super::answers::{CoatAnswers, PLACES};
 use super::known::Known;
@@ -90,7 +90,8 @@ fn request(answers: &CoatAnswers, bottles: Option<&Bottles>, known: &Known) -> R
     let mut iron = iron(answers, bottles)?;
     let mut contrast = contrast(answers, &iron, bottles)?;
     let used = of_uptake(answers, known, uptake);
-    let mut droppers = Droppers { said: answers.droppers()?, known, all: Vec::new(), shared: None, used };
+    let mut droppers =
+        Droppers { said: answers.droppers()?, known, all: Vec::new(), shared: None, unmeasured: Vec::new(), used };
     iron.bottle.dropper = droppers.place(&iron.bottle.name, 0);
     first.bottle.dropper = droppers.place(&first.bottle.name, 2);
     if let Some((stock, _)) = &mut second {
@@ -102,7 +103,8 @@ fn request(answers: &CoatAnswers, bottles: Option<&Bottles>, known: &Known) -> R
         None => {}
     }
     let (sheets, loss) = answers.sheets()?;
-    let used = droppers.used;
+    let (mut used, shared) = (droppers.used, droppers.shared.and_then(|place| droppers.all.get(place)));
+    used.extend(shared.map(|own| of_said(&droppers.unmeasured.join("; "), own, own.from != DropperFrom::Usual)));
     let request = Request {
         sheet,
         uptake,
@@ -127,7 +129,9 @@ struct Droppers<'a> {
     all: Vec<Dropper>,
     /// The one that stands in for all bottles without their own.
     shared: Option<usize>,
-    /// What each bottle's drops rest on.
+    /// Bottles it stands in for.
+    unmeasured: Vec<String>,
+    /// What each other bottle's drops rest on.
     used: Vec<Used>,
 }
 
@@ -147,13 +151,11 @@ impl Droppers<'_> {
             self.all.push(own.dropper());
             return self.all.len() - 1;
         }
-        let for_all = said(None);
-        let own = for_all.unwrap_or_else(Dropper::usual);
-        self.used.push(of_said(name, &own, for_all.is_some()));
+        self.unmeasured.push(name.into());
         if let Some(shared) = self.shared {
             return shared;
         }
-        self.all.push(own);
+        self.all.push(said(None).unwrap_or_else(Dropper::usual));
         self.shared = Some(self.all.len() - 1);
         self.all.len() - 1
     }

@@ -11,4 +11,4 @@ pub use balance::{BalanceRow, Valued, balance, value};
 pub use holder::{HeldRow, Holder, balance_by_holder, where_by_holder};
 pub use undo::undo;
 pub(crate) use whereabouts::Followed;
-pub use whereabouts::{Where, WhereRow, whereabouts_of};
+pub use whereabouts::{Together, Where, WhereRow, WhereTogether, ledger_together, whereabouts_of};

@@ -1,11 +1,12 @@
 //! Where did my jar go?
 
 use std::collections::{HashMap, VecDeque};
-use std::sync::Arc;
+use std::sync::{Arc, MutexGuard};
 
 use handcoat_book::{ActKey, ActNumber, Book, EntryNumber};
 use handcoat_craft::ledger::{Account, Commodity, ItemKind, ItemNumber, Tally, Trace};
 
+use super::holder::{HeldRow, Holder, balance_by_holder, where_by_holder};
 use crate::shelf::Shelf;
 use crate::{Question, Refusal, Remedy, Studio};
 
@@ -47,6 +48,68 @@ pub(crate) struct Followed {
     newest: VecDeque<EntryNumber>,
     /// The answer for everything that was received, until the next act.
     found: Option<Arc<[Where]>>,
+    /// The same with all prints and all coats together, and every balance likewise: a page asks for these, and a long book has three rows
+    /// for every print.
+    together: Option<Together>,
+}
+
+/// What a page of the ledger shows, as of an act.
+#[derive(Clone, Debug)]
+pub struct Together {
+    /// Every balance.
+    pub balances: Arc<[HeldRow]>,
+    /// Where everything went.
+    pub whereabouts: Arc<[WhereTogether]>,
+}
+
+/// Where the metal of one item is, or its money, prints and coats together.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WhereTogether {
+    /// Its name.
+    pub name: String,
+    /// Which metal, or which currency.
+    pub commodity: Commodity,
+    /// All that came in.
+    pub received: Tally,
+    /// Where it is; the rows sum to `received` exactly.
+    pub rows: Vec<(Holder, Option<String>, Tally)>,
+}
+
+/// Balances and whereabouts with all prints and all coats together, looked up once for each newest act.
+///
+/// # Errors
+/// [`Refusal`] when the book cannot be read.
+pub fn ledger_together(studio: &Studio) -> Result<Together, Refusal> {
+    let found = whereabouts_of(studio, None)?;
+    if let Some(own) = &locked(studio).together {
+        return Ok(own.clone());
+    }
+    let one = |own: &Where| WhereTogether {
+        name: own.name.clone(),
+        commodity: own.commodity,
+        received: own.received,
+        rows: where_by_holder(&own.rows)
+            .into_iter()
+            .map(|(who, name, much)| (who, name.map(String::from), much))
+            .collect(),
+    };
+    let together =
+        Together { balances: balance_by_holder(studio)?.into(), whereabouts: found.iter().map(one).collect() };
+    let mut followed = locked(studio);
+    // Kept only beside the answer it was made of: somebody else's act may have come between.
+    if followed.found.as_ref().is_some_and(|own| Arc::ptr_eq(own, &found)) {
+        followed.together = Some(together.clone());
+    }
+    Ok(together)
+}
+
+fn locked(studio: &Studio) -> MutexGuard<'_, Followed> {
+    // A poisoned lock holds what a page that broke had looked up; it is looked up anew.
+    studio.followed.lock().unwrap_or_else(|poisoned| {
+        let mut followed = poisoned.into_inner();
+        *followed = Followed::default();
+        followed
+    })
 }
 
 impl Followed {
@@ -66,6 +129,7 @@ impl Followed {
         // What is half followed when the book cannot be read on is followed anew next time.
         let as_of = self.as_of.take();
         self.found = None;
+        self.together = None;
         let Self { trace, last, newest, .. } = self;
         book.follow_value(*last, |entry, lines| {
             trace.follow(lines)?;
@@ -103,12 +167,7 @@ impl Followed {
 /// # Errors
 /// [`Refusal`] when nothing is called so, or the book cannot be read.
 pub fn whereabouts_of(studio: &Studio, written: Option<&str>) -> Result<Arc<[Where]>, Refusal> {
-    // A poisoned lock holds what a page that broke had looked up; it is looked up anew.
-    let mut followed = studio.followed.lock().unwrap_or_else(|poisoned| {
-        let mut followed = poisoned.into_inner();
-        *followed = Followed::default();
-        followed
-    });
+    let mut followed = locked(studio);
     followed.up_to_date(&studio.book)?;
     let Some(text) = written else {
         if let Some(found) = &followed.found {

@@ -332,15 +332,15 @@ impl Tapping<'_> {
         let Some(own) = self.state.prints.get_mut(print) else { return Ok(()) };
         let about = Question::DropOf;
         if !matches!(step, Some(Step::Coat(_))) {
-            let cause = format!("{} is not being coated, so no drop more falls into its mix", own.title);
+            let cause = format!("no coat of {} is being mixed, so no drop more falls into it", own.title);
             return Err(Refusal::rule("step_not_coating", about, cause, vec![Remedy::LeaveOut(about)]));
         }
         let Some((pour, more)) = own.pours.get(place).zip(own.more.get_mut(place)) else {
-            let cause = format!("{} has no pour {}", own.title, place.saturating_add(1));
+            let cause = format!("there is no pour {} for {}", place.saturating_add(1), own.title);
             return Err(Refusal::rule("pour_not_there", about, cause, vec![Remedy::Write(about, "1".into())]));
         };
         if pour.drops.is_none() || *more >= MOST_MORE {
-            let cause = format!("{} is measured as a volume, or has {MOST_MORE} drops more already", pour.name);
+            let cause = format!("the pour of {} is a volume, or has {MOST_MORE} drops more already", pour.name);
             return Err(Refusal::rule("pour_not_drops", about, cause, vec![Remedy::LeaveOut(about)]));
         }
         *more += 1;

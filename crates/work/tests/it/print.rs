@@ -13,7 +13,8 @@ use handcoat_work::print::{
 };
 use handcoat_work::shelf::{Receive, Retire, receive, retire};
 use handcoat_work::{Done, Refusal};
-use proptest::prelude::*;
+use proptest::prelude::{ProptestConfig, Strategy, any, prop};
+use proptest::{prop_assert, prop_assert_eq, prop_oneof, proptest};
 
 use crate::studio::{TestStudio, now};
 

@@ -119,7 +119,7 @@ impl Day {
     }
 
     /// Goes on with whoever is needed, waiting until then, until nothing is left.
-    fn to_the_end(&mut self) {
+    fn go_to_the_end(&mut self) {
         for _ in 0..200 {
             let view = self.view();
             let Some(own) = view.in_turn(None).first().copied().cloned() else { return };
@@ -144,7 +144,7 @@ fn kinds(day: &Day) -> Vec<String> {
 fn a_day_of_three_prints_is_tapped_to_its_records() {
     let mut day = Day::new(&three());
     assert_eq!(day.step(0), (Some(Step::Coat(1)), false));
-    day.to_the_end();
+    day.go_to_the_end();
     let view = day.view();
     assert!(view.ended && view.prints.iter().all(|own| own.recorded.is_some()));
     assert_eq!(kinds(&day), ["coat", "coat", "coat", "print", "print", "print"]);
@@ -232,7 +232,7 @@ fn a_machine_that_goes_out_between_act_and_state_coats_once() {
     let came = day.tap(0, Tapped::Drop(0)).expect("a late drop");
     assert!(came.stale);
     assert_eq!(day.step(0), (Some(Step::Dry(1)), true));
-    day.to_the_end();
+    day.go_to_the_end();
     assert_eq!(kinds(&day).iter().filter(|kind| *kind == "coat").count(), 3);
     assert!(open_coats(&day.house.studio).expect("coats").is_empty());
     day.house.sound();
@@ -250,7 +250,7 @@ fn what_is_spoiled_or_coated_anew_is_in_the_ledger() {
     // Poured, and the brush left its hair in it: the coat is in the book, and spoiled.
     day.tap(1, Tapped::Spoiled).expect("spoiled");
     assert_eq!(kinds(&day), ["coat", "spoil", "coat", "spoil"]);
-    day.to_the_end();
+    day.go_to_the_end();
     let made: Vec<Vec<u32>> =
         prints(&day.house.studio, "", 10, None).expect("prints").iter().map(|own| own.coats.clone()).collect();
     assert_eq!(made.len(), 2);
@@ -280,7 +280,7 @@ fn a_refused_act_leaves_the_step_and_says_why() {
     // A coat that was taken back in the ledger is no reason not to record the print.
     let coat = acts(&day.house.studio, 1).expect("acts")[0].act;
     undo(&mut day.house.studio, &now(), &coat.to_string()).expect("taken back");
-    day.to_the_end();
+    day.go_to_the_end();
     let heron = prints(&day.house.studio, "heron", 10, None).expect("prints");
     assert!(heron[0].coats.is_empty());
     day.house.sound();
@@ -302,7 +302,7 @@ fn the_time_in_a_bath_is_what_its_timer_ran() {
     assert_eq!(timers(&day.house.studio, &day.clock.reading()).expect("timers")[0].words(), ("2:00".into(), "over"));
     day.next(0);
     assert!(timers(&day.house.studio, &day.clock.reading()).expect("timers").is_empty(), "put away with its step");
-    day.to_the_end();
+    day.go_to_the_end();
     let heron = prints(&day.house.studio, "", 1, None).expect("prints");
     assert_eq!(heron[0].of("clearing_time"), Some("23:00"), "nine minutes in the first bath, seven in two others");
 }
@@ -324,7 +324,7 @@ fn timers_are_right_whatever_happens_to_the_wall_clock() {
             house.reopen();
             let clock = FakeClock { seconds, wall_off, ..EARLY };
             let own = timers(&house.studio, &clock.reading()).expect("timers").remove(0);
-            let expected = if seconds < 420 { 420 - seconds } else { seconds - 420 };
+            let expected = seconds.abs_diff(420);
             let (words, side) = own.words();
             assert_eq!(words, format!("{}:{:02}", expected / 60 % 60, expected % 60), "{clock:?}");
             assert_eq!((side, own.left.judged), (if seconds < 420 { "left" } else { "over" }, Judged::ByBoot));
@@ -430,7 +430,7 @@ proptest! {
                 }
             }
         }
-        day.to_the_end();
+        day.go_to_the_end();
         // Every coat of the session became a print, was spoiled, or was taken back: none waits for nothing.
         let open = open_coats(&day.house.studio).expect("coats");
         prop_assert!(open.is_empty(), "{open:?}");

@@ -277,9 +277,10 @@ fn shown(studio: &Studio, view: &SessionView, whose: &BookArgs, came: &Came, day
         out.push_str("More was noted of it meanwhile; nothing was done.\n");
     }
     let _ = writeln!(out, "Session {}, {}", view.number, view.clock(view.now));
-    let rows: Vec<[String; 2]> =
-        view.prints.iter().map(|own| [format!("  {}. {}", own.place + 1, own.title), stands(view, own)]).collect();
-    out.push_str(&table::left_columns(&rows));
+    let width = view.prints.iter().map(|own| own.title.chars().count()).max().unwrap_or(0);
+    for own in &view.prints {
+        let _ = writeln!(out, "  {}. {:width$}  {}", own.place + 1, own.title, stands(view, own));
+    }
     if view.ended {
         out.push_str("It is over.\n");
     }

@@ -43,3 +43,8 @@ pub(crate) fn laid(pages: Router<Arc<Desk>>, desk: &Arc<Desk>) -> Router<Arc<Des
         .layer(from_fn_with_state(state(), knock::host))
         .layer(from_fn(headers::headers))
 }
+
+#[cfg(test)]
+mod tests {
+    mod multipart;
+}

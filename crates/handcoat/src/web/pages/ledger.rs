@@ -1,11 +1,9 @@
 //! The ledger: what every account holds, where the metal of a jar went, and every act with its undoing.
 
-use std::sync::Arc;
-
 use handcoat_craft::ledger::{Commodity, Tally};
 use handcoat_craft::measure::{Mass, fixed};
 use handcoat_work::ledger::{
-    ActRow, HeldRow, Valued, Where, act, acts, balance_by_holder, undo, value, where_by_holder, whereabouts_of,
+    ActRow, HeldRow, Together, Valued, WhereTogether, act, acts, ledger_together, undo, value,
 };
 use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
@@ -28,8 +26,7 @@ const PRICE: &[Ask<'static>] = &[asked_in_words(
 )];
 
 struct Shown {
-    balances: Vec<HeldRow>,
-    whereabouts: Arc<[Where]>,
+    together: Together,
     acts: Vec<ActRow>,
     most: u32,
     valued: Option<Result<Valued, Refusal>>,
@@ -88,8 +85,7 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
         let studio = visit.studio();
         let most = visit.fields.get("most").and_then(|text| text.parse().ok()).unwrap_or(ACTS).min(MOST_ACTS);
         Shown {
-            balances: balance_by_holder(&studio)?,
-            whereabouts: whereabouts_of(&studio, None)?,
+            together: ledger_together(&studio)?,
             acts: acts(&studio, most)?,
             most,
             valued: visit.fields.answer("price").map(|price| value(&studio, &price)),
@@ -99,12 +95,12 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
     let body = html! {
         (frame::title("Ledger", "Every milligram and every cent: each entry sums to zero, and nothing is ever rubbed out."))
         (frame::trouble(refusal))
-        @if shown.balances.is_empty() && shown.acts.is_empty() {
+        @if shown.together.balances.is_empty() && shown.acts.is_empty() {
             section.sheet { p.lead { "Nothing has come in yet." } p { a.btn href="/receive" { "Receive a jar" } } p.why { "From then on every gram has its place here." } }
         } @else {
-            (whereabouts(&shown.whereabouts))
+            (whereabouts(&shown.together.whereabouts))
             (worth(visit, &shown, priced))
-            (balances(&shown.balances))
+            (balances(&shown.together.balances))
             section #acts {
                 h2 { "Acts, newest first" }
                 (acts_list(visit, &shown.acts, usize::MAX))
@@ -118,18 +114,18 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
 }
 
 /// Where did my jar go?
-fn whereabouts(found: &[Where]) -> Markup {
+fn whereabouts(found: &[WhereTogether]) -> Markup {
     html! {
         section {
             h2 { "Where did my jar go?" }
             @if found.is_empty() { p.soft { "No metal has come in yet." } }
             @for own in found {
                 @let metal = own.commodity;
-                @let sum = own.rows.iter().fold(Tally::ZERO, |sum, row| sum.plus(row.amount).unwrap_or(sum));
+                @let sum = own.rows.iter().fold(Tally::ZERO, |sum, (_, _, amount)| sum.plus(*amount).unwrap_or(sum));
                 table.where {
                     caption { (own.name) ": " (amount_words(metal, own.received)) " came in" }
                     thead { tr { th scope="col" { "where" } th.n scope="col" { "how much" } } }
-                    tbody { @for (holder, name, amount) in where_by_holder(&own.rows) { tr { th scope="row" { (account(&holder.to_string(), name)) } td.n { (amount_words(metal, amount)) } } } }
+                    tbody { @for (holder, name, amount) in &own.rows { tr { th scope="row" { (account(&holder.to_string(), name.as_deref())) } td.n { (amount_words(metal, *amount)) } } } }
                     tfoot { tr { th scope="row" { "together" } td.n { (amount_words(metal, sum)) } } }
                 }
             }

@@ -116,10 +116,12 @@ fn next(visit: &Visit, own: &Repeated) -> Markup {
     for (row, (bottle, drops)) in there().enumerate() {
         record.extend([(format!("bottle-{row}"), bottle), (format!("drops-{row}"), drops.to_string())]);
     }
-    let mut session: Vec<(String, String)> = vec![("title".into(), title.clone())];
+    let mut session: Vec<(String, String)> =
+        vec![("repeat".into(), number.to_string()), ("title".into(), title.clone())];
     let known = [("image", &own.image), ("margin", &own.margin), ("time", &own.time)];
     session.extend(known.iter().filter_map(|(name, value)| Some(((*name).into(), (*value).clone()?))));
-    session.extend(there().map(|(bottle, drops)| ("pour".into(), format!("{bottle}={drops}"))));
+    let pours: Vec<String> = there().map(|(bottle, drops)| format!("{bottle}={drops}")).collect();
+    session.push(("pours".into(), pours.join("; ")));
     html! {
         p.actions {
             a.btn href=(Fields::owned(record).address("/print/new")) { "Record it" }

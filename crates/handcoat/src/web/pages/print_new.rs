@@ -180,7 +180,7 @@ fn page(visit: &Visit, known: &Known, fields: &Fields, refusal: Option<&Refusal>
 
 /// Bottles and drops, in the order they were dropped.
 fn pour_rows(fields: &Fields, bottles: &[String], refusal: Option<&Refusal>) -> Markup {
-    let filled = (0..MOST_ROWS).filter(|row| poured(fields, *row).is_some()).next_back().map_or(0, |last| last + 1);
+    let filled = (0..MOST_ROWS).rfind(|row| poured(fields, *row).is_some()).map_or(0, |last| last + 1);
     let rows = (filled + 2).clamp(LEAST_ROWS, MOST_ROWS);
     let value = |name: &str, row: usize| fields.get(&format!("{name}-{row}")).unwrap_or_default().to_owned();
     html! {

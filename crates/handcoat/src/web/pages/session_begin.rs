@@ -71,7 +71,8 @@ pub(in crate::web) fn ask(visit: &Visit) -> Answer {
     // What a repeat leaves open is filled in before it is sent: it can be read, and changed.
     let mut refusal = None;
     for (place, row) in rows.iter_mut().enumerate().filter(|(_, row)| row.answer("repeat").is_some()) {
-        match repeated_print(&visit.studio(), &visit.moment(), &answers_of(row)) {
+        let found = repeated_print(&visit.studio(), &visit.moment(), &answers_of(row));
+        match found {
             Ok(own) => *row = written(&own),
             Err(own) if refusal.is_none() => refusal = Some((Some(place), own)),
             Err(_) => {}
@@ -91,7 +92,9 @@ pub(in crate::web) fn start(visit: &Visit) -> Answer {
     let prints: Vec<PrintAnswers> = rows.iter().filter(|row| !row.is_empty()).map(answers_of).collect();
     let moment = visit.moment();
     for (place, own) in rows.iter().enumerate().filter(|(_, row)| !row.is_empty()) {
-        if let Err(refusal) = check_print(&visit.studio(), &moment, &answers_of(own)) {
+        // The book is let go before the page asks for it.
+        let checked = check_print(&visit.studio(), &moment, &answers_of(own));
+        if let Err(refusal) = checked {
             return page(visit, &rows, fields, Some((Some(place), refusal)));
         }
     }
@@ -131,14 +134,13 @@ pub(in crate::web) fn start(visit: &Visit) -> Answer {
     }
 }
 
-/// Rows of a form: each begins where its first question stands again.
+/// Rows of a form: each begins where a question stands again.
 fn rows_of(fields: &Fields) -> Vec<Fields> {
-    let first = ROW.first().map_or("", |ask| ask.name);
     let named = |name: &str| ROW.iter().any(|ask| ask.name == name);
     let mut rows: Vec<Vec<(&str, &str)>> = Vec::new();
     for (name, value) in fields.pairs().filter(|(name, _)| named(name)) {
         let again = rows.last().is_none_or(|row| row.iter().any(|(own, _)| *own == name));
-        if (name == first || again) && (again || rows.is_empty()) {
+        if again {
             rows.push(Vec::new());
         }
         if let Some(row) = rows.last_mut() {

@@ -19,11 +19,11 @@ use crate::web::words;
 
 /// How many of the newest acts are shown.
 const ACTS: u32 = 5;
+/// Among how many of the newest sessions those are looked for that go on.
+const SESSIONS: u32 = 5;
 /// Prints of so many days, and at most so many of them.
 const LATELY: i64 = 7;
 const PRINTS: u32 = 8;
-/// Among how many of the newest sessions those are looked for that go on.
-const SESSIONS: u32 = 5;
 
 /// `GET /`
 pub(in crate::web) fn today(visit: &Visit) -> Answer {
