@@ -107,40 +107,49 @@ def bench_targets(tab):
 
 def look_at(tab, own, shots, axe, pages, unfolded=()):
     """Pages in every theme, as a phone and as a tablet show them, and at the narrowest. Of those named in `unfolded` the picture with nothing
-    folded is kept too."""
+    folded is kept too. Everything is looked at before anything is complained of."""
+    trouble = []
     for theme in THEMES:
         tab.size(1024)
         tab.open(own.address + "/")
         tab.click(f"footer button[value={theme}]")
         assert tab.evaluate("document.documentElement.dataset.theme") == theme
         for name, path in pages.items():
-            tab.open(own.address + path)
-            until(lambda: not fresh(tab), "the step stays fresh")
-            at_the_bench = tab.evaluate("Boolean(document.querySelector('.bench'))")
-            for width in WIDTHS:
-                tab.picture(f"{shots}/{name}-{theme}-{width}.png", width)
-                if at_the_bench:
-                    bench_targets(tab)
-            # What is folded is looked at too.
-            tab.evaluate("document.querySelectorAll('main details').forEach((own) => own.open = true)")
-            if axe:
-                check_with_axe(tab, axe, f"{name} in {theme}")
-            for width in WIDTHS:
-                open_picture = f"{shots}/{name}-unfolded-{theme}-{width}.png" if name in unfolded else f"{shots}/unfolded.png"
-                tab.picture(open_picture, width)
-                for picture in (f"{shots}/{name}-{theme}-{width}.png", open_picture):
-                    assert theme in ("paper", "dark") or blue(picture) == 0, f"{picture}: a pixel has blue in it"
-                small = tab.evaluate(SMALL)
-                assert not small, f"{name} at {width}: smaller than 44 px: {small}"
-            tab.size(320)
-            over = tab.evaluate("document.documentElement.scrollWidth")
-            assert over <= 320, f"{name} in {theme} is {over} px wide at 320"
+            try:
+                look_at_one(tab, own.address + path, shots, axe, name, theme, name in unfolded)
+            except AssertionError as error:
+                trouble.append(f"{name} in {theme}: {error}")
+    assert not trouble, "\n".join(trouble)
 
 
-def check_with_axe(tab, axe, where):
+def look_at_one(tab, address, shots, axe, name, theme, kept):
+    tab.open(address)
+    until(lambda: not fresh(tab), "the step stays fresh")
+    at_the_bench = tab.evaluate("Boolean(document.querySelector('.bench'))")
+    for width in WIDTHS:
+        tab.picture(f"{shots}/{name}-{theme}-{width}.png", width)
+        if at_the_bench:
+            bench_targets(tab)
+    # What is folded is looked at too.
+    tab.evaluate("document.querySelectorAll('main details').forEach((own) => own.open = true)")
+    if axe:
+        check_with_axe(tab, axe)
+    for width in WIDTHS:
+        open_picture = f"{shots}/{name}-unfolded-{theme}-{width}.png" if kept else f"{shots}/unfolded.png"
+        tab.picture(open_picture, width)
+        for picture in (f"{shots}/{name}-{theme}-{width}.png", open_picture):
+            assert theme in ("paper", "dark") or blue(picture) == 0, f"{picture}: a pixel has blue in it"
+        small = tab.evaluate(SMALL)
+        assert not small, f"smaller than 44 px at {width}: {small}"
+    tab.size(320)
+    over = tab.evaluate("document.documentElement.scrollWidth")
+    assert over <= 320, f"{over} px wide at 320"
+
+
+def check_with_axe(tab, axe):
     tab.evaluate(axe + ";0")
     found = tab.evaluate("axe.run().then((all) => all.violations.map((own) => own.id + ': ' + own.nodes[0].html.slice(0, 160)))")
-    assert not found, f"{where}: {found}"
+    assert not found, found
 
 
 def blue(path):

@@ -147,7 +147,7 @@ fn waiting(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
                     (form::post(visit, "/coat/spoiled", &html! {
                         input type="hidden" name="coat" value=(own.number);
                         (asked.all(SPOILED))
-                        p.actions { button type="submit" aria-label=(format!("Coat {} is spoiled", own.number)) { "It is spoiled" } }
+                        p.actions { button type="submit" aria-label=(format!("It is spoiled: coat {}", own.number)) { "It is spoiled" } }
                     }))
                 }
             }

@@ -85,7 +85,7 @@ fn solution(own: &Again) -> Markup {
     let strength = own.strength.filter(|own| (own - 1.0).abs() >= 0.005);
     html! {
         li {
-            b { (own.drops) } span { "drops" }
+            b { (own.drops) } " " span { "drops" }
             p { (own.bottle.as_deref().unwrap_or("no bottle")) span.soft { " " (significant(own.volume.to_millilitres(), 3)) " mL" } }
             p.why { "Then " (then) " of " (name) "; " (off_words(own.off)) "."
                 @if let Some(strength) = strength { " Its strength is " (significant(strength, 3)) " of then." } }
@@ -170,10 +170,10 @@ fn compared(own: &Compared) -> Markup {
                 ol.changes { @for change in &own.found.changed { (changed(change, ranked)) } }
             }
             @if !own.found.small.is_empty() {
-                h4 { "Changed by less than counts" }
+                h3 { "Changed by less than counts" }
                 ul { @for change in &own.found.small { li { (change.of.words()) ": " (change.before) " → " (change.after) } } }
             }
-            @if !own.found.unknown.is_empty() { h4 { "Known of one of them only" } p { (spoken::capitalised(&joined(&own.found.unknown))) "." } }
+            @if !own.found.unknown.is_empty() { h3 { "Known of one of them only" } p { (spoken::capitalised(&joined(&own.found.unknown))) "." } }
             @if !own.found.same.is_empty() { details.more { summary { "Known to be the same: " (own.found.same.len()) } p.why { (spoken::capitalised(&joined(&own.found.same))) "." } } }
             p.note { "Change one thing at a time; that settles it." }
         }

@@ -186,8 +186,8 @@ pub(super) fn pours(all: &[Poured]) -> Markup {
                 @for own in all {
                     li {
                         @match own.drops {
-                            Some(drops) => { b { (drops) } span { "drops" } }
-                            None => { b { (significant(own.volume.to_millilitres(), 3)) } span { "mL" } }
+                            Some(drops) => { b { (drops) } " " span { "drops" } }
+                            None => { b { (significant(own.volume.to_millilitres(), 3)) } " " span { "mL" } }
                         }
                         p { (own.name) @if own.drops.is_some() { span.soft { " " (significant(own.volume.to_millilitres(), 3)) " mL" } } }
                         @if let Some(short) = own.short { p.due { b { "Mind. " } (significant(short.to_millilitres(), 3)) " mL of it were more than the book had." } }
@@ -225,11 +225,11 @@ fn facts(own: &PrintView) -> Markup {
     ];
     html! {
         (table(&made))
-        @if then.iter().any(|(_, value)| value.is_some()) { h4 { "As it was that day" } (table(&then)) }
+        @if then.iter().any(|(_, value)| value.is_some()) { h3 { "As it was that day" } (table(&then)) }
         @for part in groups() {
             @let rows: Vec<&(&'static Field, String)> = own.known.iter().filter(|(field, _)| field.group == *part && field.key != "where").collect();
             @if !rows.is_empty() {
-                h4 { (part) }
+                h3 { (part) }
                 dl.facts.even { @for (field, text) in rows { dt { (field.label) } dd { @if field.key == "faults" { (fault_words(text)) } @else { (text) } } } }
             }
         }
