@@ -56,7 +56,7 @@ pub fn begin(studio: &mut Studio, moment: &Moment, answers: &Begin) -> Result<Be
         .as_deref()
         .map(|text| shelf.find_kind(Question::ChlorideFrom, &[ItemKind::Jar], text))
         .transpose()?;
-    let balances = studio.book.balances()?;
+    let balances = studio.book.balances_apart()?;
     let swept = |item: &&handcoat_book::Item| {
         !answers.without_vials && item.kind == ItemKind::Vial && item.facts.formula == jar.facts.formula
     };

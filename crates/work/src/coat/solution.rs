@@ -29,7 +29,7 @@ pub(super) struct Bottles {
 
 impl Bottles {
     pub(super) fn of(studio: &Studio) -> Result<Self, Refusal> {
-        Ok(Self { shelf: Shelf::of(studio.book.items()?), balances: studio.book.balances()? })
+        Ok(Self { shelf: Shelf::of(studio.book.items()?), balances: studio.book.balances_apart()? })
     }
 
     fn exactly(&self, text: &str) -> Option<&Item> {
