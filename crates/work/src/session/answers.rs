@@ -147,6 +147,7 @@ impl SessionAnswers {
         let usual = u32::try_from(named.len()).unwrap_or(u32::MAX).max(1);
         let most = u32::try_from(MOST_PRINTS).unwrap_or(u32::MAX);
         let prints = read_count(Question::Prints, self.prints.as_ref(), usual, 1..=most)? as usize;
+        let all_said = named.len() >= prints && named.iter().all(|(_, own)| own.is_some());
         // Prints with names first; those nobody has named are numbered.
         let names = named.into_iter().map(Some).chain(std::iter::repeat(None));
         let prints = prints.max(self.named.len());
@@ -157,7 +158,7 @@ impl SessionAnswers {
         };
         let sheets: Vec<Sheet> = names.zip(1..=prints).map(sheet).collect();
         // An exposure every print has of its own was said.
-        if !self.named.is_empty() && sheets.iter().all(|sheet| sheet.spans.expose != spans.expose) {
+        if !self.named.is_empty() && all_said {
             assumed.retain(|(word, _)| *word != "expose");
         }
         Ok(Request { sheets, means, start, assumed })
