@@ -52,9 +52,14 @@ pub(crate) fn pour_all(
         pour.age_days = bottle.facts.day.as_deref().and_then(|day| age(day, at));
         // The next pour may be of the same bottle: it finds what this one left.
         let entry = own.settle().map_err(PostError::Unsettled)?;
-        balances
-            .apply(&entry)
-            .map_err(|error| Refusal::rule("value_out_of_bounds", Question::Pour, error.to_string(), vec![]))?;
+        balances.apply(&entry).map_err(|error| {
+            Refusal::rule(
+                "value_out_of_bounds",
+                Question::Pour,
+                error.to_string(),
+                vec![Remedy::TakeStock(bottle.name.clone())],
+            )
+        })?;
         entry.lines().iter().for_each(|line| draft.line(*line));
         add_cost(&mut all.cost, &cost);
         all.cost_incomplete |= bottle.facts.cost_incomplete || (cost.is_empty() && pour.metal_ug.is_some());
