@@ -27,6 +27,11 @@ fn exposed(out: &mut Map<String, Value>, name: &str, own: Option<&Exposed>) {
     out.insert(format!("{name}_time_u_s"), standard(time));
     out.insert(format!("{name}_units"), best(units));
     out.insert(format!("{name}_units_u"), standard(units));
+    // The ± of an exposure is a factor: half and double are as far from it.
+    let between = own.and_then(Exposed::between);
+    let (least, most) = (between.map(|own| own.0), between.map(|own| own.1));
+    out.insert(format!("{name}_time_least_s"), json!(least.filter(|_| time.is_some())));
+    out.insert(format!("{name}_time_most_s"), json!(most.filter(|_| time.is_some())));
 }
 
 /// A wedge that was read.

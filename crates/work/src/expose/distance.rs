@@ -3,7 +3,7 @@
 use handcoat_craft::expose::{LampDistance, LampKind, time_at};
 use handcoat_craft::measure::{Length, Readable, Span};
 
-use super::refused::{one_of, refused};
+use super::refused::{none_of, one_of, refused};
 use crate::stock::needed;
 use crate::{Question, Refusal};
 
@@ -24,7 +24,10 @@ pub struct DistanceAnswers {
 pub fn at_distance(answers: &DistanceAnswers) -> Result<Span, Refusal> {
     let words = [("point", LampKind::Point), ("wide", LampKind::Wide)];
     let lamp = needed(Question::LampKind, answers.lamp.as_ref(), "point")?;
-    let lamp = one_of("lamp_unknown", Question::LampKind, lamp, &words)?;
+    let lamp = one_of(lamp, &words).ok_or_else(|| {
+        let (cause, remedies) = none_of(Question::LampKind, lamp, &words);
+        Refusal::unreadable("lamp_unknown", Question::LampKind, cause, remedies)
+    })?;
     let about = Question::TestTime;
     let time = Span::read(needed(about, answers.time.as_ref(), "4:00")?)
         .map_err(|error| Refusal::quantity(about, Span::FORMS, &error))?;

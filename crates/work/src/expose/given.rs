@@ -1,7 +1,7 @@
 //! The exposure of a test: a time, or a count of an integrator.
 
 use handcoat_craft::expose::{ExposeError, Exposure};
-use handcoat_craft::measure::{IntegratorUnits, Span, Uncertain};
+use handcoat_craft::measure::{Bounded, IntegratorUnits, Span, Uncertain};
 
 use crate::stock::read;
 use crate::{Question, Refusal, Remedy};
@@ -22,6 +22,17 @@ pub enum Exposed {
     Time(Uncertain<Span>),
     /// A count of the same integrator.
     Units(Uncertain<IntegratorUnits>),
+}
+
+impl Exposed {
+    /// Between which it lies (k = 2), in seconds or units; none for what is nothing.
+    #[must_use]
+    pub fn between(&self) -> Option<(f64, f64)> {
+        match self {
+            Self::Time(own) => Span::between(own).map(|(least, most)| (least.in_unit(), most.in_unit())),
+            Self::Units(own) => IntegratorUnits::between(own).map(|(least, most)| (least.in_unit(), most.in_unit())),
+        }
+    }
 }
 
 impl Given {

@@ -6,7 +6,7 @@ use handcoat_craft::measure::{
 };
 use handcoat_craft::source::{ContrastBy, EYE_TIME};
 
-use super::refused::{one_of, refused};
+use super::refused::{none_of, one_of, refused};
 use crate::stock::{needed, read};
 use crate::{Question, Refusal, Remedy};
 
@@ -91,7 +91,10 @@ pub fn ladder(answers: &LadderAnswers) -> Result<LadderRead, Refusal> {
         ("dichromate", ContrastBy::DichromateInDeveloper),
     ];
     let agent = needed(Question::LadderAgent, answers.agent.as_ref(), "hexachloroplatinate")?;
-    let by = one_of("agent_unknown", Question::LadderAgent, agent, &words)?;
+    let by = one_of(agent, &words).ok_or_else(|| {
+        let (cause, remedies) = none_of(Question::LadderAgent, agent, &words);
+        Refusal::unreadable("agent_unknown", Question::LadderAgent, cause, remedies)
+    })?;
     let wedges = answers.wedges.iter().map(|own| read_wedge(own)).collect::<Result<Vec<_>, _>>()?;
     let range = read::<LogRange>(Question::NegativeRange, answers.range.as_ref())?;
     let range_u = read::<LogRange>(Question::NegativeRangeOff, answers.range_u.as_ref())?;

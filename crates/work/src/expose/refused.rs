@@ -29,21 +29,17 @@ pub(super) fn refused(error: &ExposeError) -> Refusal {
     Refusal::rule(error.code(), about, error.to_string(), remedies)
 }
 
-/// One of a few words, or the refusal that lists them.
-pub(super) fn one_of<T: Copy>(
-    code: &'static str,
-    about: Question,
-    text: &str,
-    words: &[(&'static str, T)],
-) -> Result<T, Refusal> {
-    let found = words.iter().find(|(word, _)| word.eq_ignore_ascii_case(text.trim()));
-    found.map(|own| own.1).ok_or_else(|| {
-        let all: Vec<&str> = words.iter().map(|own| own.0).collect();
-        let cause =
-            format!("`{}` does not say {}; expected one of {}", shortened(text.trim()), about.asks(), all.join(", "));
-        let remedies = all.first().map(|word| Remedy::Write(about, (*word).into())).into_iter().collect();
-        Refusal { code, ..Refusal::unreadable("word_unknown", about, cause, remedies) }
-    })
+/// What one of a few words means.
+pub(super) fn one_of<T: Copy>(text: &str, words: &[(&'static str, T)]) -> Option<T> {
+    words.iter().find(|(word, _)| word.eq_ignore_ascii_case(text.trim())).map(|own| own.1)
+}
+
+/// Why a word is none of them, and what to write instead.
+pub(super) fn none_of<T>(about: Question, text: &str, words: &[(&'static str, T)]) -> (String, Vec<Remedy>) {
+    let all: Vec<&str> = words.iter().map(|own| own.0).collect();
+    let cause =
+        format!("`{}` does not say {}; expected one of {}", shortened(text.trim()), about.asks(), all.join(", "));
+    (cause, all.first().map(|word| Remedy::Write(about, (*word).into())).into_iter().collect())
 }
 
 /// A step number.

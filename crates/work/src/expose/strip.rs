@@ -3,7 +3,7 @@
 use handcoat_craft::expose::{StopPart, Strip, StripPlan};
 use handcoat_craft::measure::{Readable, Span, Uncertain, shortened};
 
-use super::refused::{one_of, refused, step};
+use super::refused::{none_of, one_of, refused, step};
 use crate::stock::needed;
 use crate::{Question, Refusal};
 
@@ -39,7 +39,12 @@ pub fn strips(answers: &StripAnswers) -> Result<StripRead, Refusal> {
     let first = time(Question::StripFirst, answers.first.as_ref(), "2:00")?;
     let until = time(Question::StripUntil, answers.until.as_ref(), "8:00")?;
     let words = [("third", StopPart::Third), ("half", StopPart::Half)];
-    let part = answers.part.as_ref().map(|own| one_of("stop_part_unknown", Question::StripPart, own, &words));
+    let part = answers.part.as_ref().map(|own| {
+        one_of(own, &words).ok_or_else(|| {
+            let (cause, remedies) = none_of(Question::StripPart, own, &words);
+            Refusal::unreadable("stop_part_unknown", Question::StripPart, cause, remedies)
+        })
+    });
     let plan =
         StripPlan::make(first, until, part.transpose()?.unwrap_or(StopPart::Third)).map_err(|own| refused(&own))?;
     let longer = answers.tapped.as_ref().is_some_and(|own| shortened(own.trim()) == "none");

@@ -6,7 +6,7 @@ use handcoat_craft::source::BLACK_WITHIN;
 use handcoat_exchange::{DecimalMark, Fault, WedgeTable, read_wedge};
 
 use super::given::{Exposed, Given, lasting};
-use super::refused::{one_of, refused};
+use super::refused::{none_of, one_of, refused};
 use crate::exchange::read_mark;
 use crate::stock::read;
 use crate::{Excerpt, Question, Refusal, RefusalKind, Remedy};
@@ -89,7 +89,12 @@ pub fn wedge(answers: &WedgeAnswers, bytes: &[u8]) -> Result<WedgeRead, Refusal>
         Given::Units(own) => Given::Units(lasting(Question::TestUnits, own, "120")?),
     };
     let words = [("net", Shoulder::Net), ("absolute", Shoulder::Absolute)];
-    let shoulder = answers.shoulder.as_ref().map(|own| one_of("shoulder_unknown", Question::Shoulder, own, &words));
+    let shoulder = answers.shoulder.as_ref().map(|own| {
+        one_of(own, &words).ok_or_else(|| {
+            let (cause, remedies) = none_of(Question::Shoulder, own, &words);
+            Refusal::unreadable("shoulder_unknown", Question::Shoulder, cause, remedies)
+        })
+    });
     let within = match read::<PrintDensity>(Question::BlackWithin, answers.black_within.as_ref())? {
         Some(own) => own,
         None => {

@@ -46,7 +46,7 @@ pub(in crate::cli) struct WedgeArgs {
     /// Full black is within this of the greatest density, 0.02 to 0.05 [default: 0.03]
     #[arg(long, value_name = "DENSITY")]
     black_within: Option<String>,
-    /// Standard uncertainty of one reading [default: from steps read twice, else 0.02]
+    /// Standard uncertainty of one reading [default: from steps read twice, else 0.01]
     #[arg(long, value_name = "DENSITY")]
     reading_u: Option<String>,
     /// The decimal mark of the table: point or comma [default: point]

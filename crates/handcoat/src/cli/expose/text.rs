@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use handcoat_craft::expose::{DryOrWet, Wanted};
+use handcoat_craft::expose::{DryOrWet, Exposure as _, Wanted};
 use handcoat_craft::measure::{LogRange, Span, Uncertain, fixed, significant, with_uncertainty};
 use handcoat_work::expose::{
     Exposed, EyeRead, InkRead, LadderRead, StripRead, WedgeRead, base_criterion, noise_from, scale_criterion,
@@ -11,16 +11,27 @@ use handcoat_work::expose::{
 
 use crate::cli::table;
 
-/// A time as a clock, with what it may be off.
+/// A time as a clock, and between which it lies.
 fn time(own: &Uncertain<Span>) -> String {
-    let off = own.relative().map_or(String::new(), |part| format!(" ± {} %", fixed(part * 200.0, 0)));
-    format!("{}{off} ({} s)", own.best.clock(), with_uncertainty(own))
+    match Span::between(own) {
+        Some((least, most)) => format!("{}, from {} to {} (k = 2)", own.best.clock(), least.clock(), most.clock()),
+        None => own.best.clock(),
+    }
 }
 
 fn exposed(own: &Exposed) -> String {
-    match own {
-        Exposed::Time(own) => time(own),
-        Exposed::Units(own) => format!("{} units of the same integrator", with_uncertainty(own)),
+    match (own, own.between()) {
+        (Exposed::Time(own), _) => time(own),
+        (Exposed::Units(own), Some((least, most))) => {
+            let of = |value| significant(value, 3);
+            format!(
+                "{} units of the same integrator, from {} to {} (k = 2)",
+                of(own.best.to_units()),
+                of(least),
+                of(most)
+            )
+        }
+        (Exposed::Units(own), None) => format!("{} units of the same integrator", significant(own.best.to_units(), 3)),
     }
 }
 
