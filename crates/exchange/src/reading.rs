@@ -201,11 +201,11 @@ impl Lines<'_> {
 }
 
 /// The text of a table, with one sort of line ends; or where it is none.
-pub(crate) fn decoded(bytes: &[u8]) -> Result<String, CellFinding> {
+pub(crate) fn decoded(bytes: &[u8]) -> Result<String, Box<CellFinding>> {
     let text = std::str::from_utf8(bytes).map_err(|error| {
         let place = error.valid_up_to();
         let before = bytes.iter().take(place).filter(|byte| **byte == b'\n').count() as u64;
-        of_file(before + 1, &(place + 1).to_string(), Fault::NotText, "save the table as UTF-8")
+        Box::new(of_file(before + 1, &(place + 1).to_string(), Fault::NotText, "save the table as UTF-8"))
     })?;
     // Spreadsheets put a byte order mark in front; it is no part of the first name.
     Ok(text.strip_prefix('\u{feff}').unwrap_or(text).replace("\r\n", "\n").replace('\r', "\n"))
@@ -218,7 +218,7 @@ pub fn read_shelf(bytes: &[u8], mark: DecimalMark) -> ShelfTable {
     let text = match decoded(bytes) {
         Ok(text) => text,
         Err(finding) => {
-            table.findings.push(finding);
+            table.findings.push(*finding);
             return table;
         }
     };

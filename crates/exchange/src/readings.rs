@@ -47,7 +47,7 @@ type Cells = Vec<(u64, Vec<String>)>;
 pub fn read_wedge(bytes: &[u8], mark: DecimalMark, ink: bool) -> WedgeTable {
     let text = match decoded(bytes) {
         Ok(text) => text,
-        Err(finding) => return WedgeTable { rows: Vec::new(), findings: vec![finding] },
+        Err(finding) => return WedgeTable { rows: Vec::new(), findings: vec![*finding] },
     };
     if text.lines().any(|line| line.trim() == "BEGIN_DATA_FORMAT") {
         let (names, cells) = measurements(&text);
