@@ -15,6 +15,7 @@
 //! | `folder` | all files of an export, their sums, and the page that explains them |
 //! | `shelf` | one row of the shelf, out and in |
 //! | `reading` | a table of jars and bottles, cell by cell |
+//! | `readings` | densities under the steps of a wedge, as a table or as CGATS.17 text |
 //! | `fault` | what a cell can have wrong with it |
 
 mod columns;
@@ -24,6 +25,7 @@ mod fault;
 mod folder;
 mod journal;
 mod reading;
+mod readings;
 mod shelf;
 mod tables;
 mod whole;
@@ -33,5 +35,6 @@ pub use document::SCHEMA;
 pub use fault::{CellFinding, Fault};
 pub use folder::{NAMES, files};
 pub use reading::{DecimalMark, ShelfTable, read_shelf, sample};
+pub use readings::{WedgeRow, WedgeTable, read_wedge};
 pub use shelf::{Relative, ShelfRow, Standing};
 pub use whole::{ActRecord, BenchRecord, ItemRecord, KeptRecord, WholeBook};

@@ -39,7 +39,7 @@ impl DecimalMark {
         }
     }
 
-    fn sign(self) -> char {
+    pub(crate) fn sign(self) -> char {
         match self {
             Self::Point => '.',
             Self::Comma => ',',
@@ -150,7 +150,7 @@ fn take(row: &mut ShelfRow, cell: &Cell<'_>) -> Result<(), Fault> {
     Ok(())
 }
 
-fn of_file(line: u64, seen: &str, fault: Fault, hint: &str) -> CellFinding {
+pub(crate) fn of_file(line: u64, seen: &str, fault: Fault, hint: &str) -> CellFinding {
     CellFinding { line, column: String::new(), seen: seen.into(), fault, hint: hint.into() }
 }
 
@@ -178,15 +178,15 @@ fn header(names: &[String]) -> Vec<CellFinding> {
 }
 
 /// Counts the lines of a text as records are met. The parser's own count stands still on blank lines before a record.
-struct Lines<'t> {
-    text: &'t str,
-    counted: usize,
-    line: u64,
+pub(crate) struct Lines<'t> {
+    pub(crate) text: &'t str,
+    pub(crate) counted: usize,
+    pub(crate) line: u64,
 }
 
 impl Lines<'_> {
     /// The line on which the record begins whose place, blank lines in front included, is `byte`.
-    fn at(&mut self, byte: u64) -> u64 {
+    pub(crate) fn at(&mut self, byte: u64) -> u64 {
         let byte = usize::try_from(byte).unwrap_or(usize::MAX);
         let ahead = self.text.bytes().enumerate().skip(self.counted);
         for (place, own) in ahead {
@@ -200,22 +200,28 @@ impl Lines<'_> {
     }
 }
 
+/// The text of a table, with one sort of line ends; or where it is none.
+pub(crate) fn decoded(bytes: &[u8]) -> Result<String, Box<CellFinding>> {
+    let text = std::str::from_utf8(bytes).map_err(|error| {
+        let place = error.valid_up_to();
+        let before = bytes.iter().take(place).filter(|byte| **byte == b'\n').count() as u64;
+        Box::new(of_file(before + 1, &(place + 1).to_string(), Fault::NotText, "save the table as UTF-8"))
+    })?;
+    // Spreadsheets put a byte order mark in front; it is no part of the first name.
+    Ok(text.strip_prefix('\u{feff}').unwrap_or(text).replace("\r\n", "\n").replace('\r', "\n"))
+}
+
 /// Reads a table of jars and bottles. The mark between cells is the one the line of column names has; the decimal mark is as declared.
 #[must_use]
 pub fn read_shelf(bytes: &[u8], mark: DecimalMark) -> ShelfTable {
     let mut table = ShelfTable { separator: ',', rows: Vec::new(), findings: Vec::new() };
-    let text = match std::str::from_utf8(bytes) {
+    let text = match decoded(bytes) {
         Ok(text) => text,
-        Err(error) => {
-            let place = error.valid_up_to();
-            let before = bytes.iter().take(place).filter(|byte| **byte == b'\n').count() as u64;
-            let hint = "save the table as UTF-8";
-            table.findings.push(of_file(before + 1, &(place + 1).to_string(), Fault::NotText, hint));
+        Err(finding) => {
+            table.findings.push(*finding);
             return table;
         }
     };
-    // Spreadsheets put a byte order mark in front; it is no part of the first name.
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text).replace("\r\n", "\n").replace('\r', "\n");
     let first = text.lines().next().unwrap_or_default();
     // No name of a column holds one of these, so the line of names says which it is.
     table.separator = ['\t', ';', ','].into_iter().find(|mark| first.contains(*mark)).unwrap_or(',');

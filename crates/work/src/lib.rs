@@ -8,6 +8,7 @@ pub mod bench;
 pub mod coat;
 mod day;
 pub mod exchange;
+pub mod expose;
 mod field;
 pub mod keep;
 pub mod ledger;

@@ -35,11 +35,13 @@ pub enum ExposeError {
     StripUnknown { strip: u8, strips: usize },
     #[error("strip 1 is full black already: it did not bracket, and the time to black may be any that is shorter")]
     BlackFromTheFirst,
-    #[error("no contrast agent of which others report was read with a wedge, and no two doses of one's own were")]
+    #[error("nothing is known of this agent yet; expected wedges of one's own with two different doses of it")]
     LadderEmpty,
     #[error("a dose of another kind stands in this ladder")]
     DoseOfAnotherKind,
-    #[error("on this ladder more agent does not shorten the exposure scale; read the wedges again")]
+    #[error(
+        "by these wedges more agent does not shorten the exposure scale; expected a shorter scale at a larger dose"
+    )]
     LadderFlat,
     #[error("a bank of tubes or a panel does not follow the square of the distance; find the time anew with a wedge")]
     WideLamp,

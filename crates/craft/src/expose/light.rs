@@ -1,7 +1,7 @@
 //! How long, how much, how far: three things that are not each other.
 
 use super::ExposeError;
-use crate::measure::{Bounded, IntegratorUnits, Length, Span, Uncertain};
+use crate::measure::{Bounded, COVERAGE, IntegratorUnits, Length, Span, Uncertain};
 
 /// What an exposure is given by: the time of a lamp, or the count of an integrator. Of either a part can be taken.
 pub trait Exposure: Bounded {
@@ -12,6 +12,14 @@ pub trait Exposure: Bounded {
     fn times_ten_to(self, power: f64, u: f64) -> Result<Uncertain<Self>, ExposeError> {
         let best = Self::from_unit(self.in_unit() * libm::pow(10.0, power))?;
         Ok(Uncertain::new(best, best.in_unit() * core::f64::consts::LN_10 * u))
+    }
+
+    /// Between which exposures it lies (k = 2). What is known of it is a factor, so the ends are as many times more and less, and
+    /// never below nothing; an end beyond what can be set is the bound.
+    fn between(own: &Uncertain<Self>) -> Option<(Self, Self)> {
+        let factor = libm::exp(COVERAGE * own.relative()?);
+        let of = |value: f64| Self::from_unit(value.clamp(Self::LEAST, Self::MOST)).ok();
+        Some((of(own.best.in_unit() / factor)?, of(own.best.in_unit() * factor)?))
     }
 }
 

@@ -3,11 +3,13 @@
 mod isotonic;
 mod knots;
 mod least_squares;
+mod monotone;
 mod propagation;
 mod robust;
 
 pub use isotonic::{Direction, Isotonic, isotonic};
 pub use knots::{KnotsError, Pchip, Polyline};
 pub use least_squares::{LeastSquares, non_negative};
+pub use monotone::MonotoneSpline;
 pub use propagation::{Inputs, Linear};
 pub use robust::{MAD_TO_SD, median, median_absolute_deviation, theil_sen};

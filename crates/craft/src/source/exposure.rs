@@ -16,8 +16,10 @@ pub const SHOULDER_PART: Fact<f64> =
 pub const BLACK_WITHIN: Fact<f64> = usual(0.03, "what two neighbouring steps must differ by to be told apart dry");
 /// That may be chosen between these.
 pub const BLACK_WITHIN_RANGE: Fact<(f64, f64)> = usual((0.02, 0.05), "finer is noise, coarser is grey");
-/// Standard uncertainty of one patch of a hand-coated print where nobody measured it: reading and coating together.
-pub const READING_U: Fact<f64> = usual(0.02, "hand-coated patches vary by 2 to 5 %");
+/// Standard uncertainty of one reading on a hand-coated print where nobody measured it. A coat differs by 2 to 5 % over a sheet, but slowly:
+/// neighbouring steps share most of that.
+pub const READING_U: Fact<f64> =
+    usual(0.01, "a densitometer and the grain of a coat, from patch to neighbouring patch");
 /// Replicates say how far readings scatter when at least so many are over the steps they are of.
 pub const POOLED_FREEDOM: Fact<usize> = usual(5, "fewer tell a standard deviation to no better than a third");
 /// A wedge shows an end when the tone stays the same for at least this span of log exposure.

@@ -28,6 +28,7 @@ mod known_warnings;
 mod ladder;
 mod ledger;
 mod meeting;
+mod monotone;
 mod paper;
 mod print;
 mod reading;

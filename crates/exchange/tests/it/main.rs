@@ -1,3 +1,4 @@
 //! Bytes out and in, without a book.
 
 mod reading;
+mod readings;

@@ -49,7 +49,7 @@ pub(super) fn run(args: &ImportArgs) -> Result<String, Refusal> {
     if args.sample {
         return leave_sample(args, mark);
     }
-    let bytes = read(&args.file)?;
+    let bytes = read(&args.file, "a list of jars and bottles", "shelf.csv", MOST_BYTES)?;
     let moment = args.act.moment()?;
     let mut studio = args.act.whose.open()?;
     if args.yes {
@@ -72,11 +72,12 @@ fn leave_sample(args: &ImportArgs, mark: DecimalMark) -> Result<String, Refusal>
     Ok(format!("A table to begin with is in {file}; its rows are invented.\n"))
 }
 
-fn read(file: &Path) -> Result<Vec<u8>, Refusal> {
+/// Reads a table whole, unless it is longer than such a table can be.
+pub(super) fn read(file: &Path, what: &str, example: &str, most: u64) -> Result<Vec<u8>, Refusal> {
     let refusal = |error: std::io::Error| {
         let about = Some(Question::Table);
         let cause = format!("`{}` could not be read: {error}", file.display());
-        let remedies = vec![Remedy::Write(Question::Table, "shelf.csv".into())];
+        let remedies = vec![Remedy::Write(Question::Table, example.into())];
         if error.kind() == ErrorKind::NotFound {
             return Refusal {
                 code: "table_missing",
@@ -90,12 +91,9 @@ fn read(file: &Path) -> Result<Vec<u8>, Refusal> {
         Refusal::file("table_unreadable", Question::Table, cause, remedies)
     };
     let size = std::fs::metadata(file).map_err(refusal)?.len();
-    if size > MOST_BYTES {
-        let cause = format!(
-            "`{}` has {size} bytes; expected a list of jars and bottles of at most {MOST_BYTES}",
-            file.display()
-        );
-        let (about, remedies) = (Some(Question::Table), vec![Remedy::Write(Question::Table, "shelf.csv".into())]);
+    if size > most {
+        let cause = format!("`{}` has {size} bytes; expected {what} of at most {most}", file.display());
+        let (about, remedies) = (Some(Question::Table), vec![Remedy::Write(Question::Table, example.into())]);
         let kind = RefusalKind::Unreadable;
         return Err(Refusal { code: "table_too_large", kind, about, cause, excerpt: None, remedies });
     }

@@ -4,6 +4,7 @@ mod book;
 mod coat;
 mod demo;
 mod export;
+mod expose;
 mod fields;
 mod files;
 mod import;
@@ -109,6 +110,9 @@ enum Command {
     /// From an image to whole drops of each solution
     #[command(subcommand)]
     Coat(coat::CoatCommand),
+    /// From a wedge or strips to exposure time, exposure scale and contrast
+    #[command(subcommand)]
+    Expose(expose::ExposeCommand),
     /// Where every milligram and every cent is
     #[command(subcommand)]
     Ledger(ledger::LedgerCommand),
@@ -151,6 +155,7 @@ pub fn run(arguments: &[OsString]) -> Outcome {
         Ok(Cli { command: Command::Session(command) }) => session::run(&command),
         Ok(Cli { command: Command::Paper(command) }) => paper::run(&command),
         Ok(Cli { command: Command::Coat(command) }) => coat::run(&command),
+        Ok(Cli { command: Command::Expose(command) }) => expose::run(&command),
         Ok(Cli { command: Command::Ledger(command) }) => ledger::run(&command),
         Ok(Cli { command: Command::Serve(args) }) => serve::run(&args),
         Ok(Cli { command: Command::New(args) }) => book::run_new(&args),

@@ -9,7 +9,7 @@ use crate::command::{fresh_folder, handcoat};
 const USER_VERSION_AT: usize = 60;
 
 /// Tables with one thing wrong with each, and one that is sound.
-const TABLES: [(&str, &[u8]); 21] = [
+const TABLES: [(&str, &[u8]); 29] = [
     ("sound.csv", b"formula,name,mass_g\nPdCl2,second jar,4.5\n"),
     ("latin.csv", b"formula,note,mass_g\nPdCl2,M\xfcller,4.5\n"),
     ("empty.csv", b"formula,mass_g\n"),
@@ -29,6 +29,15 @@ const TABLES: [(&str, &[u8]); 21] = [
     ("bottle.csv", b"formula,kind,mass_g\nPdCl2,bottle,4.5\n"),
     ("no-amount.csv", b"formula,name\nPdCl2,second jar\n"),
     ("element.csv", b"formula,mass_g\nPdXl2,4.5\n"),
+    // Readings under a wedge.
+    ("wedge-flat.csv", b"step_density,print_density\n0,1.4\n0.15,1.4\n0.3,1.4\n0.45,1.4\n0.6,1.4\n"),
+    ("wedge-turned.csv", b"step_density,print_density\n0,0.1\n0.5,0.3\n1,0.8\n1.5,1.2\n2,1.4\n"),
+    ("wedge-short.csv", b"step_density,print_density\n0,1.4\n1,0.8\n2,0.1\n"),
+    ("wedge-comma.csv", b"step_density;print_density\n0,15;1,4\n"),
+    ("wedge-words.csv", b"step_density,print_density\n0.15,dark\n"),
+    ("wedge-unit.csv", b"step_density,print_density\n0.15,1.4 D\n"),
+    ("wedge-names.csv", b"step,density\n0.15,1.4\n"),
+    ("wedge-far.csv", b"step_density,print_density\n9,1.4\n"),
     ("soon.csv", b"formula,volume_ml,ready_after\nNa2PdCl4,40,soon\n"),
     ("put-away.csv", b"formula,standing,mass_g\nPdCl2,retired,4.5\n"),
 ];

@@ -9,6 +9,7 @@ mod contract;
 mod disk;
 mod error_keys;
 mod exchange;
+mod expose;
 mod house;
 mod panics;
 mod papers;

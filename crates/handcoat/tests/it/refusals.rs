@@ -56,6 +56,20 @@ macro_rules! table {
     };
 }
 
+/// A test of a wedge that is read from this file.
+macro_rules! wedge {
+    ($code:literal, $exit:literal, $file:literal $(, $word:literal)*) => {
+        (&["expose", "wedge", $file, "--test-time", "4:00" $(, $word)*], $code, $exit)
+    };
+}
+
+/// A contrast ladder of this agent.
+macro_rules! ladder {
+    ($code:literal, $exit:literal, $agent:literal $(, $word:literal)*) => {
+        (&["expose", "ladder", "--agent", $agent $(, $word)*], $code, $exit)
+    };
+}
+
 /// Its argument eight times over.
 macro_rules! eightfold {
     ($text:expr) => {
@@ -470,6 +484,40 @@ const CASES: &[Case] = &[
     (&["paper", "share", "--paper", "21.80g", "--brush", "31g-31g", "--glass", "40g-40g", "--balance", "0.01g"], "weighings_unreadable", 2),
     (&["paper", "share", "--paper", "20g-20g", "--brush", "31g-31g", "--glass", "40g-40g", "--balance", "0.01g"], "share_nothing_on_paper", 4),
     (&["paper", "share", "--paper", "21g-20g", "--brush", "30g-31g", "--glass", "40g-40g", "--balance", "0.01g"], "share_brush_gave_water", 4),
+    // Exposure.
+    wedge!("table_missing", 3, "nowhere.csv"),
+    wedge!("table_too_large", 2, "large.csv"),
+    wedge!("tones_missing", 4, "wedge-flat.csv"),
+    wedge!("wedge_upside_down", 4, "wedge-turned.csv"),
+    wedge!("steps_too_few", 4, "wedge-short.csv"),
+    wedge!("decimal_mark_other", 2, "wedge-comma.csv"),
+    wedge!("number_missing", 2, "wedge-words.csv"),
+    wedge!("unit_unwanted", 2, "wedge-unit.csv"),
+    wedge!("column_missing", 2, "wedge-names.csv"),
+    wedge!("value_out_of_bounds", 2, "wedge-far.csv"),
+    wedge!("decimal_mark_unreadable", 2, "wedge-flat.csv", "--decimal-mark", "dot"),
+    wedge!("shoulder_unknown", 2, "wedge-flat.csv", "--shoulder", "gross"),
+    wedge!("black_within_unusual", 4, "wedge-flat.csv", "--black-within", "0.1"),
+    wedge!("exposure_said_twice", 4, "wedge-flat.csv", "--test-units", "120"),
+    (&["expose", "wedge", "wedge-flat.csv"], "answer_missing", 2),
+    (&["expose", "eye", "--test-time", "4:00", "--last-black", "five", "--last-tone", "15"], "step_unreadable", 2),
+    (&["expose", "eye", "--test-time", "4:00", "--last-black", "5", "--last-tone", "22"], "step_unknown", 4),
+    (&["expose", "eye", "--test-time", "4:00", "--last-black", "5", "--last-tone", "4"], "tones_reversed", 4),
+    (&["expose", "eye", "--test-time", "4:00", "--last-black", "1", "--last-tone", "2", "--steps", "1"], "tablet_unknown", 4),
+    (&["expose", "strip", "--first", "8:00", "--until", "2:00"], "strips_reversed", 4),
+    (&["expose", "strip", "--first", "10s", "--until", "2h"], "strips_many", 4),
+    (&["expose", "strip", "--first", "1s", "--until", "10s"], "strips_alike", 4),
+    (&["expose", "strip", "--first", "2:00", "--until", "8:00", "--stops", "fifth"], "stop_part_unknown", 2),
+    (&["expose", "strip", "--first", "2:00", "--until", "8:00", "--tapped", "9"], "strip_unknown", 4),
+    (&["expose", "strip", "--first", "2:00", "--until", "8:00", "--tapped", "2"], "strips_too_long", 4),
+    ladder!("agent_unknown", 2, "vinegar"),
+    ladder!("ladder_empty", 4, "peroxide"),
+    ladder!("ladder_wedge_unreadable", 2, "peroxide", "--wedge", "1mg/mL 1.6"),
+    ladder!("dose_of_another_kind", 4, "dichromate", "--wedge", "1mg/mL 1.6 0.03"),
+    ladder!("ladder_flat", 4, "peroxide", "--wedge", "1mg/mL 1.4 0.03", "--wedge", "2mg/mL 1.6 0.03"),
+    (&["expose", "distance", "--lamp", "bright", "--test-time", "4:00", "--from", "50cm", "--to", "1m"], "lamp_unknown", 2),
+    (&["expose", "distance", "--lamp", "wide", "--test-time", "4:00", "--from", "10cm", "--to", "15cm"], "lamp_is_wide", 4),
+    (&["expose", "distance", "--lamp", "point", "--test-time", "4:00", "--from", "0cm", "--to", "15cm"], "distance_missing", 4),
 ];
 
 /// Codes that `craft` can give and no command reaches: whole drops of some kind are found for any coat.
@@ -613,7 +661,9 @@ pub(crate) fn codes_in_sources() -> BTreeSet<String> {
     let mut codes = BTreeSet::new();
     for (path, text) in rust_files("crates") {
         if path.components().any(|part| part.as_os_str() == "tests")
-            || ["stock/warning.rs", "coat/warning.rs", "book/src/check.rs"].iter().any(|own| path.ends_with(own))
+            || ["stock/warning.rs", "coat/warning.rs", "expose/warning.rs", "book/src/check.rs"]
+                .iter()
+                .any(|own| path.ends_with(own))
         {
             continue;
         }

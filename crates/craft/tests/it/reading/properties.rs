@@ -1,10 +1,10 @@
 //! Properties of reading: nothing panics, bounds hold, what is written can be read again.
 
 use handcoat_craft::measure::{
-    AgentDose, Amount, AmountRatio, Area, Bounded, DropCount, DropsPerMillilitre, GramsPer100MlWater, Length, Mass,
-    MassConcentration, MassDensity, MassFraction, MolarMass, Molarity, Money, PercentByMass, PercentByVolume,
-    ReadError, Readable, RelativeHumidity, Share, Size, Span, Temperature, Uptake, Volume, read_price_per_mass,
-    read_price_per_volume,
+    AgentDose, Amount, AmountRatio, Area, Bounded, DeveloperDose, DropCount, DropsPerMillilitre, GramsPer100MlWater,
+    IntegratorUnits, Length, Lightness, LogRange, Mass, MassConcentration, MassDensity, MassFraction, MolarMass,
+    Molarity, Money, PercentByMass, PercentByVolume, PrintDensity, ReadError, Readable, ReadingNoise, RelativeHumidity,
+    Share, Size, Span, StepDensity, Temperature, Uptake, Volume, read_price_per_mass, read_price_per_volume,
 };
 use handcoat_craft::source::Element;
 use handcoat_craft::stock::{Formula, classes, molar_mass};
@@ -37,6 +37,12 @@ fn read_all(text: &str) -> Result<(), TestCaseError> {
         one::<Share>(text),
         one::<RelativeHumidity>(text),
         one::<AgentDose>(text),
+        one::<StepDensity>(text),
+        one::<PrintDensity>(text),
+        one::<ReadingNoise>(text),
+        one::<LogRange>(text),
+        one::<IntegratorUnits>(text),
+        one::<DeveloperDose>(text),
         one::<Money>(text),
         read_price_per_mass(text).err(),
         read_price_per_volume(text).err(),
@@ -237,6 +243,13 @@ proptest! {
             stays_in_bounds::<Share>(at)?;
             stays_in_bounds::<RelativeHumidity>(at)?;
             stays_in_bounds::<AgentDose>(at)?;
+            stays_in_bounds::<StepDensity>(at)?;
+            stays_in_bounds::<PrintDensity>(at)?;
+            stays_in_bounds::<ReadingNoise>(at)?;
+            stays_in_bounds::<LogRange>(at)?;
+            stays_in_bounds::<IntegratorUnits>(at)?;
+            stays_in_bounds::<DeveloperDose>(at)?;
+            stays_in_bounds::<Lightness>(at)?;
         }
     }
 

@@ -1,0 +1,200 @@
+//! What `handcoat expose …` says in words.
+
+use std::fmt::Write as _;
+
+use handcoat_craft::expose::{DryOrWet, Exposure as _, Wanted};
+use handcoat_craft::measure::{LogRange, Span, Uncertain, fixed, significant, with_uncertainty};
+use handcoat_work::expose::{
+    Exposed, EyeRead, InkRead, LadderRead, StripRead, WedgeRead, base_criterion, noise_from, scale_criterion,
+    shoulder_criterion,
+};
+
+use crate::cli::table;
+
+/// A time as a clock, and between which it lies.
+fn time(own: &Uncertain<Span>) -> String {
+    match Span::between(own) {
+        Some((least, most)) => format!("{}, from {} to {} (k = 2)", own.best.clock(), least.clock(), most.clock()),
+        None => own.best.clock(),
+    }
+}
+
+fn exposed(own: &Exposed) -> String {
+    match (own, own.between()) {
+        (Exposed::Time(own), _) => time(own),
+        (Exposed::Units(own), Some((least, most))) => {
+            let of = |value| significant(value, 3);
+            format!(
+                "{} units of the same integrator, from {} to {} (k = 2)",
+                of(own.best.to_units()),
+                of(least),
+                of(most)
+            )
+        }
+        (Exposed::Units(own), None) => format!("{} units of the same integrator", significant(own.best.to_units(), 3)),
+    }
+}
+
+fn scale(own: &Uncertain<LogRange>) -> String {
+    format!("{} log H", with_uncertainty(own))
+}
+
+pub(super) fn wedge(read: &WedgeRead) -> String {
+    let fit = &read.fit;
+    let state = if fit.state == DryOrWet::Dry { "dry" } else { "wet" };
+    let mut out = String::new();
+    if let (Some(base), Some(shoulder), Some(range)) = (&read.base, &read.shoulder, &fit.scale) {
+        let _ = writeln!(out, "Base exposure through clear film  {}", exposed(base));
+        let _ = writeln!(out, "  by: {}", base_criterion(&fit.criteria));
+        let _ = writeln!(out, "Exposure scale  {}", scale(range));
+        let _ = writeln!(out, "  by: {}", scale_criterion(&fit.criteria));
+        let _ = writeln!(
+            out,
+            "By the other criterion, {}, it would be {}",
+            shoulder_criterion(&fit.criteria),
+            exposed(shoulder)
+        );
+    } else {
+        out.push_str(
+            "The wedge did not bracket, so there is no time and no scale: nothing is guessed beyond its ends.\n",
+        );
+    }
+    let _ = writeln!(
+        out,
+        "Base {}, Dmax {}, read {state} (± is k = 2; one reading is known to {}, {})",
+        with_uncertainty(&fit.base),
+        with_uncertainty(&fit.dmax),
+        significant(read.noise.reading().to_density(), 2),
+        noise_from(read.noise)
+    );
+    for warning in &fit.warnings {
+        let _ = writeln!(out, "Note: {warning} [{}]", warning.code());
+    }
+    let mut cells = vec![["step density", "print density", "readings", "curve"].map(String::from).to_vec()];
+    cells.extend(fit.steps.iter().map(|own| {
+        vec![
+            fixed(own.step.to_density(), 2),
+            fixed(own.mean.to_density(), 3),
+            own.count.to_string(),
+            fixed(own.fitted.to_density(), 3),
+        ]
+    }));
+    out.push_str(&table::columns(&cells));
+    out
+}
+
+pub(super) fn ink(read: &InkRead) -> String {
+    let rank = read.rank;
+    let mut out = match rank.last_black {
+        Some(step) => format!("Step {step} of {} is the last full black.\n", read.steps),
+        None => String::from("No step after the first is full black: the ink did not bracket the black.\n"),
+    };
+    let _ = match rank.last_tone {
+        Some(step) => writeln!(out, "Step {step} is the last with a tone; from step {} on it is white.", step + 1),
+        None => writeln!(out, "The last step still has a tone: the ink did not bracket the white."),
+    };
+    out.push_str(
+        "Steps of ink only rank: how dense an ink is to the lamp is not known, so no time and no scale is said.\n",
+    );
+    out
+}
+
+pub(super) fn eye(read: &EyeRead) -> String {
+    let mut out = String::new();
+    if let (Some(base), Some(range)) = (&read.base, &read.scale) {
+        let _ = writeln!(out, "Base exposure through clear film  {}", exposed(base));
+        out.push_str("  by: the densest step that is still full black, by eye\n");
+        let _ = writeln!(out, "Exposure scale  {}", scale(range));
+        out.push_str("  by: from the last full black to the last visible tone, by eye (± is k = 2)\n");
+    }
+    if !read.black {
+        out.push_str("No step is full black: the wedge did not bracket, expose longer.\n");
+    }
+    if !read.white {
+        out.push_str(
+            "The last step still has a tone: the wedge did not bracket, expose shorter or take a longer wedge.\n",
+        );
+    }
+    out
+}
+
+pub(super) fn strips(read: &StripRead) -> String {
+    let mut cells = vec![["strip", "add", "in all"].map(String::from).to_vec()];
+    cells.extend(read.strips.iter().map(|own| {
+        let add = if own.number == 1 {
+            format!("{} over all", own.add.clock())
+        } else {
+            format!("+{} s", significant(own.add.to_seconds(), 6))
+        };
+        vec![own.number.to_string(), add, own.total.clock()]
+    }));
+    let mut out = table::columns(&cells);
+    match &read.base {
+        Some(base) => {
+            let _ = writeln!(out, "Base exposure through clear film  {}", time(base));
+            out.push_str("  by: the shortest strip that the next is no blacker than, by eye, dry\n");
+        }
+        None if read.longer => out.push_str("Every strip is blacker than the last: it did not bracket, go on to longer times.\n"),
+        None => out.push_str(
+            "Before each addition move the card over one more strip. Judge it dry: name the first strip that is no blacker than the one before it.\n",
+        ),
+    }
+    out
+}
+
+fn borrowed(part: f64) -> String {
+    if part <= 0.0 { "own".into() } else { format!("{} % borrowed", fixed((part * 100.0).max(1.0), 0)) }
+}
+
+pub(super) fn ladder(read: &LadderRead) -> String {
+    let (slope, slope_u) = read.ladder.per_doubling();
+    let mut out = format!(
+        "Each doubling of the dose takes {} ± {} log H off the scale (k = 2; own wedges with agent: {})\n",
+        fixed(-slope, 3),
+        fixed(2.0 * slope_u, 3),
+        read.ladder.own()
+    );
+    let mut cells = vec![["dose", "exposure scale", "rests on"].map(String::from).to_vec()];
+    cells.extend(read.rungs.iter().map(|(dose, own)| {
+        let dose = format!("{} {}", significant(dose.in_unit(), 3), dose.unit());
+        vec![dose, with_uncertainty(&own.scale).to_string(), borrowed(own.borrowed)]
+    }));
+    out.push_str(&table::columns(&cells));
+    let whose = |borrowed: bool| if borrowed { " (as others report: measure, do not trust)" } else { "" };
+    let _ = match &read.wanted {
+        None => Ok(()),
+        Some(Wanted::Dose { dose, relative, at, base }) => {
+            let _ = writeln!(
+                out,
+                "The negative asks for {} {} ± {} % ({}; scale {})",
+                significant(dose.in_unit(), 3),
+                dose.unit(),
+                fixed(relative * 200.0, 0),
+                borrowed(at.borrowed),
+                with_uncertainty(&at.scale)
+            );
+            match base {
+                Some(base) => writeln!(out, "  base exposure there  {}", time(base)),
+                None => writeln!(out, "  its base exposure is not known from own wedges; make a wedge with this dose"),
+            }
+        }
+        Some(Wanted::NoAgent { without, borrowed }) => writeln!(
+            out,
+            "The negative asks for no agent, or for less than was read: without any the scale is {}{}",
+            with_uncertainty(without),
+            whose(*borrowed)
+        ),
+        Some(Wanted::SofterNegative { most, borrowed }) => writeln!(
+            out,
+            "Change the negative: it has more range than the paper takes, {} at most{}. Make it softer.",
+            with_uncertainty(most),
+            whose(*borrowed)
+        ),
+        Some(Wanted::HarderNegative { least }) => writeln!(
+            out,
+            "Change the negative: it has less range than {} at the largest dose that is known. Make it harder.",
+            with_uncertainty(&least.scale)
+        ),
+    };
+    out
+}

@@ -1,0 +1,170 @@
+//! JSON of the station *expose*. Where a wedge did not bracket, times and the scale are null.
+
+use handcoat_craft::expose::{Dose, Predicted, ReadStep, Wanted};
+use handcoat_craft::measure::{Bounded, LogRange, Span, Uncertain};
+use handcoat_work::expose::{
+    Exposed, EyeRead, InkRead, LadderRead, StripRead, WedgeRead, base_criterion, noise_from, scale_criterion,
+    shoulder_criterion,
+};
+use serde_json::{Map, Value, json};
+
+fn best<Q: Bounded>(own: Option<&Uncertain<Q>>) -> Value {
+    own.map_or(Value::Null, |own| json!(own.best.in_unit()))
+}
+
+fn standard<Q: Bounded>(own: Option<&Uncertain<Q>>) -> Value {
+    own.map_or(Value::Null, |own| json!(own.standard()))
+}
+
+/// A time under `…_time_s`, or a count under `…_units`; the other is null.
+fn exposed(out: &mut Map<String, Value>, name: &str, own: Option<&Exposed>) {
+    let (time, units) = match own {
+        Some(Exposed::Time(own)) => (Some(own), None),
+        Some(Exposed::Units(own)) => (None, Some(own)),
+        None => (None, None),
+    };
+    out.insert(format!("{name}_time_s"), best(time));
+    out.insert(format!("{name}_time_u_s"), standard(time));
+    out.insert(format!("{name}_units"), best(units));
+    out.insert(format!("{name}_units_u"), standard(units));
+    // The ± of an exposure is a factor: half and double are as far from it.
+    let between = own.and_then(Exposed::between);
+    let (least, most) = (between.map(|own| own.0), between.map(|own| own.1));
+    out.insert(format!("{name}_time_least_s"), json!(least.filter(|_| time.is_some())));
+    out.insert(format!("{name}_time_most_s"), json!(most.filter(|_| time.is_some())));
+}
+
+/// A wedge that was read.
+pub(crate) fn wedge(read: &WedgeRead) -> Value {
+    let fit = &read.fit;
+    let mut out = Map::new();
+    exposed(&mut out, "base", read.base.as_ref());
+    exposed(&mut out, "shoulder", read.shoulder.as_ref());
+    let mut put = |key: &str, value: Value| out.insert(key.into(), value);
+    put("base_density", json!(fit.base.best.to_density()));
+    put("base_density_u", json!(fit.base.standard()));
+    put("dmax", json!(fit.dmax.best.to_density()));
+    put("dmax_u", json!(fit.dmax.standard()));
+    put("exposure_scale", best(fit.scale.as_ref()));
+    put("exposure_scale_u", standard(fit.scale.as_ref()));
+    put("exposure_scale_criterion", json!(scale_criterion(&fit.criteria)));
+    put("base_time_criterion", json!(base_criterion(&fit.criteria)));
+    put("shoulder_time_criterion", json!(shoulder_criterion(&fit.criteria)));
+    put("bracketed", json!(fit.bracketed()));
+    put("black_bracketed", json!(fit.ends.black));
+    put("white_bracketed", json!(fit.ends.white));
+    put("black_below_test_log_h", best(fit.black_below.as_ref()));
+    put("black_below_test_u_log_h", standard(fit.black_below.as_ref()));
+    put("wedge", json!("silver"));
+    put("read", json!(if fit.state == handcoat_craft::expose::DryOrWet::Dry { "dry" } else { "wet" }));
+    put("reading_u", json!(read.noise.reading().to_density()));
+    put("reading_u_from", json!(noise_from(read.noise)));
+    let step = |own: &ReadStep| {
+        json!({
+            "step_density": own.step.to_density(),
+            "print_density": own.mean.to_density(),
+            "readings": own.count,
+            "fitted_density": own.fitted.to_density(),
+        })
+    };
+    put("steps", json!(fit.steps.iter().map(step).collect::<Vec<_>>()));
+    let warning = |own: &handcoat_craft::expose::Warning| json!({ "code": own.code(), "message": own.to_string() });
+    put("warnings", json!(fit.warnings.iter().map(warning).collect::<Vec<_>>()));
+    Value::Object(out)
+}
+
+/// Steps of ink: an order, and no quantity.
+pub(crate) fn ink(read: &InkRead) -> Value {
+    let rank = read.rank;
+    json!({
+        "wedge": "ink",
+        "steps": read.steps,
+        "last_black_step": rank.last_black,
+        "last_tone_step": rank.last_tone,
+        "bracketed": rank.last_black.is_some() && rank.last_tone.is_some(),
+        "exposure_scale": null,
+        "exposure_scale_u": null,
+        "base_time_s": null,
+        "base_time_u_s": null,
+    })
+}
+
+/// A wedge judged by eye.
+pub(crate) fn eye(read: &EyeRead) -> Value {
+    let mut out = Map::new();
+    exposed(&mut out, "base", read.base.as_ref());
+    out.insert("exposure_scale".into(), best(read.scale.as_ref()));
+    out.insert("exposure_scale_u".into(), standard(read.scale.as_ref()));
+    out.insert("exposure_scale_criterion".into(), json!("from the last full black to the last visible tone, by eye"));
+    out.insert("base_time_criterion".into(), json!("densest step still full black, by eye"));
+    out.insert("bracketed".into(), json!(read.black && read.white));
+    out.insert("black_bracketed".into(), json!(read.black));
+    out.insert("white_bracketed".into(), json!(read.white));
+    Value::Object(out)
+}
+
+/// Strips.
+pub(crate) fn strips(read: &StripRead) -> Value {
+    let row = |own: &handcoat_craft::expose::Strip<Span>| json!({ "strip": own.number, "add_s": own.add.to_seconds(), "total_s": own.total.to_seconds() });
+    json!({
+        "strips": read.strips.iter().map(row).collect::<Vec<_>>(),
+        "base_time_s": best(read.base.as_ref()),
+        "base_time_u_s": standard(read.base.as_ref()),
+        "base_time_criterion": "shortest strip that the next is no blacker than, by eye, dry",
+        "bracketed": read.base.is_some(),
+    })
+}
+
+fn dose_key(dose: Dose) -> &'static str {
+    match dose {
+        Dose::InCoat(_) => "dose_mg_per_ml",
+        Dose::InDeveloper(_) => "dose_g_per_l",
+    }
+}
+
+fn scale(own: &Uncertain<LogRange>) -> Value {
+    json!({ "exposure_scale": own.best.to_log_h(), "exposure_scale_u": own.standard() })
+}
+
+fn predicted(dose: Dose, own: &Predicted) -> Value {
+    let mut row = Map::new();
+    row.insert(dose_key(dose).into(), json!(dose.in_unit()));
+    row.insert("exposure_scale".into(), json!(own.scale.best.to_log_h()));
+    row.insert("exposure_scale_u".into(), json!(own.scale.standard()));
+    row.insert("borrowed_part".into(), json!(own.borrowed));
+    Value::Object(row)
+}
+
+/// A ladder and what a negative asks for.
+pub(crate) fn ladder(read: &LadderRead) -> Value {
+    let (slope, slope_u) = read.ladder.per_doubling();
+    let wanted = read.wanted.as_ref().map(|own| match own {
+        Wanted::Dose { dose, relative, at, base } => {
+            let mut out = match predicted(*dose, at) {
+                Value::Object(own) => own,
+                _ => Map::new(),
+            };
+            out.insert("answer".into(), json!("dose"));
+            out.insert("dose_rel_u".into(), json!(relative));
+            out.insert("base_time_s".into(), best(base.as_ref()));
+            out.insert("base_time_u_s".into(), standard(base.as_ref()));
+            Value::Object(out)
+        }
+        Wanted::NoAgent { without, borrowed } => {
+            json!({ "answer": "no_agent", "without": scale(without), "borrowed": borrowed })
+        }
+        Wanted::SofterNegative { most, borrowed } => {
+            json!({ "answer": "softer_negative", "most": scale(most), "borrowed": borrowed })
+        }
+        Wanted::HarderNegative { least } => {
+            json!({ "answer": "harder_negative", "least": scale(&least.scale), "borrowed_part": least.borrowed })
+        }
+    });
+    json!({
+        "own_wedges": read.ladder.own(),
+        "scale_per_doubling": slope,
+        "scale_per_doubling_u": slope_u,
+        "rungs": read.rungs.iter().map(|(dose, own)| predicted(*dose, own)).collect::<Vec<_>>(),
+        "wanted": wanted,
+    })
+}

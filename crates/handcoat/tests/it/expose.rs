@@ -1,0 +1,143 @@
+//! The station *expose* at the command line: the keys of the contract, and what is never said.
+
+use std::path::PathBuf;
+
+use serde_json::Value;
+
+use crate::command::{fresh_folder, handcoat, json};
+
+/// A synthetic paper: densities at log H 0, 0.15 … 3.00; the scale was computed with scipy 1.17.1 (PchipInterpolator).
+const CURVE: [f64; 21] = [
+    0.07, 0.07, 0.08, 0.08, 0.09, 0.11, 0.15, 0.23, 0.35, 0.53, 0.76, 0.99, 1.17, 1.29, 1.37, 1.41, 1.43, 1.44, 1.44,
+    1.45, 1.45,
+];
+
+#[track_caller]
+fn near(value: &Value, expected: f64, tolerance: f64) {
+    let value = value.as_f64().unwrap_or_else(|| panic!("{value} is no number"));
+    assert!((value - expected).abs() <= tolerance, "{value} is not {expected} ± {tolerance}");
+}
+
+/// Step and print densities, from the thinnest step.
+fn rows() -> Vec<(f64, f64)> {
+    CURVE.into_iter().rev().enumerate().map(|(place, print)| (place as f64 * 0.15, print)).collect()
+}
+
+fn table(rows: &[(f64, f64)], separator: char, point: &str) -> String {
+    let number = |own: f64, decimals: usize| format!("{own:.decimals$}").replace('.', point);
+    let lines = rows.iter().map(|(step, print)| format!("{}{separator}{}\n", number(*step, 2), number(*print, 2)));
+    format!("step_density{separator}print_density\n{}", lines.collect::<String>())
+}
+
+fn written(folder: &str, text: &str) -> (PathBuf, String) {
+    let folder = fresh_folder(folder);
+    let file = folder.join("wedge.csv");
+    std::fs::write(&file, text).expect("written");
+    let name = file.display().to_string();
+    (folder, name)
+}
+
+#[test]
+fn a_wedge_has_every_key_of_the_contract() {
+    let (_, file) = written("expose-contract", &table(&rows(), ',', "."));
+    let read = json(&["expose", "wedge", &file, "--test-time", "4:00"]);
+    near(&read["base_density"], 0.07, 1e-12);
+    near(&read["dmax"], 1.45, 1e-12);
+    near(&read["exposure_scale"], 1.235_042_297_9, 1e-9);
+    near(&read["base_time_s"], 240.0 * 10_f64.powf(-0.684_8), 0.5);
+    assert!(read["exposure_scale_u"].as_f64().is_some_and(|own| own > 0.0 && own < 0.3));
+    assert!(read["base_time_u_s"].as_f64().is_some_and(|own| own > 0.0));
+    assert_eq!(read["bracketed"], true);
+    assert_eq!(read["exposure_scale_criterion"], "from 0.04 above base to 90 % of (Dmax - base) above base");
+    assert_eq!(read["base_time_criterion"], "first exposure within 0.03 of Dmax");
+    // Black and nine tenths of it are 2.1 times apart.
+    let ratio = read["base_time_s"].as_f64().expect("a time") / read["shoulder_time_s"].as_f64().expect("a time");
+    assert!((ratio - 2.1).abs() < 0.05, "{ratio}");
+    assert_eq!((&read["read"], &read["wedge"], &read["base_units"]), (&"dry".into(), &"silver".into(), &Value::Null));
+    let absolute = json(&["expose", "wedge", &file, "--test-time", "4:00", "--shoulder", "absolute"]);
+    near(&absolute["exposure_scale"], 1.223_711_571_4, 1e-9);
+    let units = json(&["expose", "wedge", &file, "--test-units", "240"]);
+    assert_eq!(units["base_time_s"], Value::Null);
+    near(&units["base_units"], read["base_time_s"].as_f64().expect("a time"), 1e-2);
+    let said = handcoat(&["expose", "wedge", &file, "--test-time", "4:00"]).data;
+    assert!(said.contains("first exposure within 0.03 of Dmax") && said.contains("By the other criterion"), "{said}");
+}
+
+#[test]
+fn a_wedge_that_did_not_bracket_gives_no_number() {
+    for (name, cut, end) in [("thin", &rows()[8..], "black_bracketed"), ("dense", &rows()[..13], "white_bracketed")] {
+        let (_, file) = written(&format!("expose-{name}"), &table(cut, ',', "."));
+        let read = json(&["expose", "wedge", &file, "--test-time", "4:00"]);
+        assert_eq!((&read["bracketed"], &read[end]), (&Value::Bool(false), &Value::Bool(false)));
+        for key in ["base_time_s", "base_time_u_s", "exposure_scale", "exposure_scale_u", "shoulder_time_s"] {
+            assert_eq!(read[key], Value::Null, "{key}");
+        }
+        let said = handcoat(&["expose", "wedge", &file, "--test-time", "4:00"]).data;
+        assert!(said.contains("did not bracket") && !said.contains("Base exposure"), "{said}");
+    }
+}
+
+#[test]
+fn a_table_with_commas_and_a_measuring_text_read_the_same() {
+    let (_, point) = written("expose-point", &table(&rows(), ',', "."));
+    let (_, comma) = written("expose-comma", &table(&rows(), ';', ","));
+    let measured: String = rows().iter().map(|(step, print)| format!("{step:.2} \"p\" {print:.2}\n")).collect();
+    let text = format!(
+        "CGATS.17\nORIGINATOR \"invented\"\nNUMBER_OF_FIELDS 3\nBEGIN_DATA_FORMAT\nSTEP_DENSITY SAMPLE_ID D_VIS\nEND_DATA_FORMAT\n\
+         NUMBER_OF_SETS 21\nBEGIN_DATA\n{measured}END_DATA\n"
+    );
+    let (_, cgats) = written("expose-cgats", &text);
+    let one = json(&["expose", "wedge", &point, "--test-time", "4:00"]);
+    assert_eq!(one, json(&["expose", "wedge", &comma, "--test-time", "4:00", "--decimal-mark", "comma"]));
+    assert_eq!(one, json(&["expose", "wedge", &cgats, "--test-time", "4:00"]));
+}
+
+#[test]
+fn steps_of_ink_get_no_time_and_no_scale() {
+    let text: String =
+        std::iter::once("print_density\n".into()).chain(rows().iter().map(|own| format!("{:.2}\n", own.1))).collect();
+    let (_, file) = written("expose-ink", &text);
+    let read = json(&["expose", "wedge", &file, "--ink"]);
+    assert_eq!((&read["last_black_step"], &read["last_tone_step"]), (&5.into(), &15.into()));
+    assert_eq!((&read["base_time_s"], &read["exposure_scale"]), (&Value::Null, &Value::Null));
+}
+
+#[test]
+fn without_instruments_there_is_a_time_with_an_honest_uncertainty() {
+    let eye = json(&["expose", "eye", "--test-time", "4:00", "--last-black", "5", "--last-tone", "15"]);
+    near(&eye["base_time_s"], 53.729, 1e-3);
+    near(&eye["base_time_u_s"], 5.373, 0.02);
+    near(&eye["exposure_scale"], 1.5, 1e-12);
+    let none = json(&["expose", "eye", "--test-time", "4:00", "--last-black", "0", "--last-tone", "15"]);
+    assert_eq!((&none["bracketed"], &none["base_time_s"]), (&Value::Bool(false), &Value::Null));
+    let strip = json(&["expose", "strip", "--first", "2:00", "--until", "8:00", "--tapped", "5"]);
+    let add: Vec<f64> =
+        strip["strips"].as_array().expect("strips").iter().filter_map(|own| own["add_s"].as_f64()).collect();
+    assert_eq!(add, [120.0, 31.0, 39.0, 50.0, 62.0, 79.0, 99.0]);
+    near(&strip["base_time_s"], 240.0, 1e-9);
+    near(&strip["base_time_u_s"], 24.0, 1e-6);
+    let longer = handcoat(&["expose", "strip", "--first", "2:00", "--until", "8:00", "--tapped", "none"]).data;
+    assert!(longer.contains("did not bracket"), "{longer}");
+}
+
+#[test]
+fn a_ladder_says_a_dose_or_to_change_the_negative() {
+    let own = ["--wedge", "0.5mg/mL 1.80 0.03 4:00", "--wedge", "2mg/mL 1.40 0.03 4:20"];
+    let ask = |range: &'static str| {
+        json(
+            &[&["expose", "ladder", "--agent", "hexachloroplatinate", "--range", range, "--own-only"], &own[..]]
+                .concat(),
+        )
+    };
+    let dose = ask("1.6");
+    near(&dose["wanted"]["dose_mg_per_ml"], 1.0, 1e-9);
+    near(&dose["wanted"]["base_time_s"], (240.0_f64 * 260.0).sqrt(), 0.01);
+    near(&dose["wanted"]["borrowed_part"], 0.0, 0.0);
+    assert_eq!(ask("1.2")["wanted"]["answer"], "harder_negative");
+    assert_eq!(ask("2.1")["wanted"]["answer"], "softer_negative");
+    let lent = json(&["expose", "ladder", "--agent", "dichromate", "--range", "1.5"]);
+    near(&lent["wanted"]["borrowed_part"], 1.0, 1e-9);
+    assert_eq!(lent["wanted"]["base_time_s"], Value::Null);
+    let said = handcoat(&["expose", "ladder", "--agent", "dichromate", "--range", "2.6"]).data;
+    assert!(said.contains("Change the negative") && said.contains("measure, do not trust"), "{said}");
+}

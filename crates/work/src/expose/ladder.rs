@@ -1,0 +1,115 @@
+//! The contrast ladder of one's own wedges.
+
+use handcoat_craft::expose::{Dose, Ladder, LadderWedge, Predicted, Wanted};
+use handcoat_craft::measure::{
+    AgentDose, Bounded, DeveloperDose, LogRange, Readable, Span, Uncertain, read_digits, shortened,
+};
+use handcoat_craft::source::{ContrastBy, EYE_TIME};
+
+use super::refused::{none_of, one_of, refused};
+use crate::stock::{needed, read};
+use crate::{Question, Refusal, Remedy};
+
+/// Answers about a ladder. `None` is a question left open.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each field answers the question of the same name")]
+pub struct LadderAnswers {
+    pub agent: Option<String>,
+    /// `0.5mg/mL 1.80 0.03 4:00`: dose, scale, its standard uncertainty, base time.
+    pub wedges: Vec<String>,
+    pub range: Option<String>,
+    pub range_u: Option<String>,
+    /// What others report is left out.
+    pub own_only: bool,
+}
+
+/// A ladder, its scales at a few doses, and what the negative asks for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LadderRead {
+    /// The line.
+    pub ladder: Ladder,
+    /// Doses a doubling apart over all that is known, and their scales.
+    pub rungs: Vec<(Dose, Predicted)>,
+    /// For the range of a negative, when one is said.
+    pub wanted: Option<Wanted>,
+}
+
+const EXAMPLE: &str = "0.5mg/mL 1.80 0.03 4:00";
+
+fn read_dose(text: &str) -> Result<Option<Dose>, Refusal> {
+    let about = Question::LadderWedge;
+    if text == "none" {
+        return Ok(None);
+    }
+    let per_litre =
+        text.ends_with("g/L") && !text.ends_with("mg/L") || text.ends_with("g/l") && !text.ends_with("mg/l");
+    let dose = if per_litre {
+        DeveloperDose::read(text).map(Dose::InDeveloper)
+    } else {
+        AgentDose::read(text).map(Dose::InCoat)
+    };
+    dose.map(Some).map_err(|error| Refusal::quantity(about, "`0.5mg/mL 1.80 0.03 4:00`", &error))
+}
+
+fn read_wedge(text: &str) -> Result<LadderWedge, Refusal> {
+    let about = Question::LadderWedge;
+    let unreadable = || {
+        let cause = format!(
+            "`{}` is no wedge of a ladder; expected a dose (or `none`), the scale, its ± as one standard uncertainty, and the base time \
+             if it is known",
+            shortened(text.trim())
+        );
+        Refusal::unreadable("ladder_wedge_unreadable", about, cause, vec![Remedy::Write(about, EXAMPLE.into())])
+    };
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let (dose, scale, u, time) = match words.as_slice() {
+        [dose, scale, u] => (dose, scale, u, None),
+        [dose, scale, u, time] => (dose, scale, u, Some(time)),
+        _ => return Err(unreadable()),
+    };
+    let quantity = |error| Refusal::quantity(about, "`0.5mg/mL 1.80 0.03 4:00`", &error);
+    let scale = LogRange::read(scale).map_err(quantity)?;
+    let (u, rest) = read_digits("standard uncertainty", "`0.03`", u).map_err(quantity)?;
+    if !rest.is_empty() || u.is_negative() || u.to_f64() > LogRange::MOST {
+        return Err(unreadable());
+    }
+    let base = time.map(|own| Span::read(own).map_err(quantity)).transpose()?;
+    // A time without a ± is worth what an eye is.
+    let base = base.map(|own| Uncertain::new(own, own.to_seconds() * EYE_TIME.value));
+    Ok(LadderWedge { dose: read_dose(dose)?, scale: Uncertain::new(scale, u.to_f64()), base })
+}
+
+/// Fits a ladder.
+///
+/// # Errors
+/// [`Refusal`] when an answer cannot be read, or the wedges say nothing.
+pub fn ladder(answers: &LadderAnswers) -> Result<LadderRead, Refusal> {
+    let words = [
+        ("hexachloroplatinate", ContrastBy::Hexachloroplatinate),
+        ("chlorate", ContrastBy::Chlorate),
+        ("peroxide", ContrastBy::Peroxide),
+        ("dichromate", ContrastBy::DichromateInDeveloper),
+    ];
+    let agent = needed(Question::LadderAgent, answers.agent.as_ref(), "hexachloroplatinate")?;
+    let by = one_of(agent, &words).ok_or_else(|| {
+        let (cause, remedies) = none_of(Question::LadderAgent, agent, &words);
+        Refusal::unreadable("agent_unknown", Question::LadderAgent, cause, remedies)
+    })?;
+    let wedges = answers.wedges.iter().map(|own| read_wedge(own)).collect::<Result<Vec<_>, _>>()?;
+    let range = read::<LogRange>(Question::NegativeRange, answers.range.as_ref())?;
+    let range_u = read::<LogRange>(Question::NegativeRangeOff, answers.range_u.as_ref())?;
+    let ladder = Ladder::fit(by, &wedges, !answers.own_only).map_err(|own| refused(&own))?;
+    let bounds = |own| Refusal::bounds(Question::LadderWedge, &own);
+    let (least, most) = ladder.doses().map_err(bounds)?;
+    let mut rungs = Vec::new();
+    let mut next = least.in_unit();
+    // A hair over, so that the last doubling is reached.
+    while next <= most.in_unit() * (1.0 + 1e-9) {
+        let dose = Dose::of(by, next).map_err(bounds)?;
+        rungs.extend(ladder.scale_at(dose).map_err(|own| refused(&own))?.map(|own| (dose, own)));
+        next *= 2.0;
+    }
+    let asked = range.map(|own| Uncertain::new(own, range_u.map_or(0.0, LogRange::to_log_h)));
+    let wanted = asked.map(|own| ladder.wanted(own).map_err(|own| refused(&own))).transpose()?;
+    Ok(LadderRead { ladder, rungs, wanted })
+}

@@ -1,0 +1,130 @@
+//! A wedge that was read: a table of densities becomes base time and exposure scale.
+
+use handcoat_craft::expose::{Criteria, DryOrWet, InkRank, InkSteps, Noise, Shoulder, SilverWedge, WedgeFit};
+use handcoat_craft::measure::{PrintDensity, ReadingNoise, StepDensity};
+use handcoat_craft::source::BLACK_WITHIN;
+use handcoat_exchange::{DecimalMark, Fault, WedgeTable, read_wedge};
+
+use super::given::{Exposed, Given, lasting};
+use super::refused::{none_of, one_of, refused};
+use crate::exchange::read_mark;
+use crate::stock::read;
+use crate::{Excerpt, Question, Refusal, RefusalKind, Remedy};
+
+/// Answers about a wedge. `None` is a question left open.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each field answers the question of the same name")]
+pub struct WedgeAnswers {
+    pub test_time: Option<String>,
+    pub test_units: Option<String>,
+    pub shoulder: Option<String>,
+    pub black_within: Option<String>,
+    pub reading_noise: Option<String>,
+    pub decimal_mark: Option<String>,
+    /// The print was read wet.
+    pub wet: bool,
+}
+
+/// What a wedge came to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WedgeRead {
+    /// The curve.
+    pub fit: WedgeFit,
+    /// How far readings scatter.
+    pub noise: Noise,
+    /// The exposure of the test.
+    pub test: Given,
+    /// To full black; none when the wedge did not bracket.
+    pub base: Option<Exposed>,
+    /// To nine tenths, the other criterion.
+    pub shoulder: Option<Exposed>,
+}
+
+/// What steps of ink came to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct InkRead {
+    /// The order.
+    pub rank: InkRank,
+    /// How many steps there are.
+    pub steps: usize,
+}
+
+fn table(bytes: &[u8], mark: Option<&String>, ink: bool) -> Result<WedgeTable, Refusal> {
+    let mark = mark.map_or(Ok(DecimalMark::Point), |own| read_mark(Some(own)))?;
+    let table = read_wedge(bytes, mark, ink);
+    let Some(finding) = table.findings.first() else { return Ok(table) };
+    let about = Question::Table;
+    let wanted = if ink { "`print_density`" } else { "`step_density` and `print_density`" };
+    let found = match &finding.fault {
+        Fault::ColumnMissing => format!("there is no column `{}`; expected {wanted} in the first line", finding.seen),
+        _ => finding.to_string(),
+    };
+    let more = match table.findings.len() - 1 {
+        0 => String::new(),
+        count => format!(" (and {count} more)"),
+    };
+    let remedies = match finding.fault {
+        Fault::OtherMark(declared) => vec![Remedy::Write(Question::DecimalMark, declared.other().word().into())],
+        _ => vec![Remedy::Write(about, "wedge.csv".into())],
+    };
+    let excerpt = (!finding.column.is_empty())
+        .then(|| Box::new(Excerpt { text: finding.seen.clone(), chars: 0..finding.seen.chars().count() }));
+    Err(Refusal {
+        code: finding.fault.code(),
+        kind: RefusalKind::Unreadable,
+        about: Some(about),
+        cause: format!("line {}: {found}{more}", finding.line),
+        excerpt,
+        remedies,
+    })
+}
+
+/// Reads a silver wedge that lay on clear film.
+///
+/// # Errors
+/// [`Refusal`] when the table cannot be read, or there is no picture in it.
+pub fn wedge(answers: &WedgeAnswers, bytes: &[u8]) -> Result<WedgeRead, Refusal> {
+    let test = match Given::read(answers.test_time.as_ref(), answers.test_units.as_ref())? {
+        Given::Time(own) => Given::Time(lasting(Question::TestTime, own, "4:00")?),
+        Given::Units(own) => Given::Units(lasting(Question::TestUnits, own, "120")?),
+    };
+    let words = [("net", Shoulder::Net), ("absolute", Shoulder::Absolute)];
+    let shoulder = answers.shoulder.as_ref().map(|own| {
+        one_of(own, &words).ok_or_else(|| {
+            let (cause, remedies) = none_of(Question::Shoulder, own, &words);
+            Refusal::unreadable("shoulder_unknown", Question::Shoulder, cause, remedies)
+        })
+    });
+    let within = match read::<PrintDensity>(Question::BlackWithin, answers.black_within.as_ref())? {
+        Some(own) => own,
+        None => {
+            PrintDensity::density(BLACK_WITHIN.value).map_err(|own| Refusal::bounds(Question::BlackWithin, &own))?
+        }
+    };
+    let criteria =
+        Criteria::new(shoulder.transpose()?.unwrap_or(Shoulder::Net), within).map_err(|own| refused(&own))?;
+    let noise = read::<ReadingNoise>(Question::ReadingNoise, answers.reading_noise.as_ref())?;
+    let state = if answers.wet { DryOrWet::Wet } else { DryOrWet::Dry };
+    let table = table(bytes, answers.decimal_mark.as_ref(), false)?;
+    let readings: Vec<(StepDensity, PrintDensity)> =
+        table.rows.iter().filter_map(|row| Some((row.step?, row.print))).collect();
+    let wedge = SilverWedge::new(&readings, noise).map_err(|own| refused(&own))?;
+    let fit = wedge.fit(criteria, state).map_err(|own| refused(&own))?;
+    let base = test.exposed(|own| fit.base_exposure(own), |own| fit.base_exposure(own)).map_err(|own| refused(&own))?;
+    let shoulder = test
+        .exposed(|own| fit.shoulder_exposure(own), |own| fit.shoulder_exposure(own))
+        .map_err(|own| refused(&own))?;
+    Ok(WedgeRead { noise: wedge.noise(), fit, test, base, shoulder })
+}
+
+/// Ranks steps of ink: which is the last full black, which the last tone. No time and no scale follows.
+///
+/// # Errors
+/// [`Refusal`] when the table cannot be read, or there is no picture in it.
+pub fn ink(answers: &WedgeAnswers, bytes: &[u8]) -> Result<InkRead, Refusal> {
+    let table = table(bytes, answers.decimal_mark.as_ref(), true)?;
+    let prints: Vec<PrintDensity> = table.rows.iter().map(|row| row.print).collect();
+    let steps = prints.len();
+    let rank = InkSteps::new(prints).and_then(|own| own.rank()).map_err(|own| refused(&own))?;
+    Ok(InkRead { rank, steps })
+}
