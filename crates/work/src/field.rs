@@ -97,7 +97,12 @@ impl Field {
         match self.form {
             Form::Words | Form::Record(_) | Form::Bottle => self.words(text, MOST_WORDS, false)?,
             Form::Note => self.words(text, MOST_NOTE, true)?,
-            Form::Size => self.quantity::<Size>(text)?,
+            Form::Size => {
+                self.quantity::<Size>(text)?;
+                if Size::read(text).is_ok_and(Size::is_empty) {
+                    return Err(self.unreadable(text, "two sides that are not nothing"));
+                }
+            }
             Form::Length => self.quantity::<Length>(text)?,
             Form::Time => self.quantity::<Span>(text)?,
             Form::Humidity => self.quantity::<RelativeHumidity>(text)?,

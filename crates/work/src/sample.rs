@@ -15,6 +15,9 @@ use crate::{Done, Moment, Refusal, Studio};
 /// Its name; every page shows it.
 pub const STUDIO: &str = "Lapwing Weir Studio (invented)";
 
+/// More acts than the sample has.
+const LATEST: i64 = 99;
+
 /// How old the first act of the sample is, in days.
 const OLDEST: i64 = 40;
 
@@ -54,7 +57,8 @@ impl Filling<'_> {
         act: impl FnOnce(&mut Studio, &Moment, &A) -> Result<Done, Refusal>,
     ) -> Result<Done, Refusal> {
         self.count += 1;
-        let seconds = days * 86_400 - i64::from(self.count) * 420;
+        // The later the act, the nearer to the end of its day, and none of them after now.
+        let seconds = days * 86_400 + (LATEST - i64::from(self.count)) * 420;
         let at = Timestamp::from_second(self.now.as_second() - seconds).unwrap_or(self.now);
         let moment = Moment { at, who: "sample".into(), key: format!("sample-act-{:04}", self.count) };
         act(self.studio, &moment, answers)

@@ -6,7 +6,7 @@ use handcoat_craft::measure::{Length, Size, shortened};
 
 use super::pour::pour_all;
 use super::sheet::{CoatSheet, Sum};
-use crate::keep::{find_among, record_body};
+use crate::keep::{SHEETS, find_among, record_body};
 use crate::stock::{needed, read};
 use crate::{Done, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 
@@ -59,8 +59,17 @@ pub(crate) fn coat_once(
         let papers = acting.records(RecordKind::Paper)?;
         let paper = match &answers.paper {
             None => None,
-            Some(text) => Some(find_among(&papers, RecordKind::Paper, Question::CoatPaper, text)?.name.clone()),
+            Some(text) => Some(find_among(&papers, RecordKind::Paper, Question::CoatPaper, text)?),
         };
+        // A sheet is used when it is coated, whatever becomes of it; only a paper whose sheets were counted in is counted out.
+        let sheet_counted = match paper {
+            Some(paper) => acting.counts(paper)?.contains_key(SHEETS),
+            None => false,
+        };
+        if let Some(paper) = paper.filter(|_| sheet_counted) {
+            acting.count(paper, SHEETS, -1);
+        }
+        let paper = paper.map(|own| own.name.clone());
         let number = coat_number(acting.next_ordinal(RecordKind::Coat)?)?;
         let mut draft = Draft::default();
         let all = pour_all(
@@ -80,6 +89,7 @@ pub(crate) fn coat_once(
             pours: all.pours,
             cost: all.cost.into_iter().map(Sum::of).collect(),
             cost_incomplete: all.cost_incomplete,
+            sheet_counted,
             ..CoatSheet::default()
         };
         let record = acting.add_record(RecordKind::Coat, &name, &sheet.to_json())?;

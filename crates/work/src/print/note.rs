@@ -39,12 +39,21 @@ pub fn note(
             return Err(Refusal::missing(super::record::question("dry"), "good, shadows open"));
         }
         let mut sheet = PrintSheet::of(&record)?;
-        sheet.fields = sheet.fields().read(FIELDS, answers)?.to_json();
+        let (was, now) = (sheet.fields(), sheet.fields().read(FIELDS, answers)?);
+        sheet.fields = now.to_json();
         record.facts = sheet.to_json();
         acting.change_record(&record)?;
-        let written: Vec<&str> =
-            FIELDS.iter().filter(|field| answers.contains_key(field.key)).map(|field| field.label).collect();
-        let said = vec![format!("Print {}: {} is written down.", record.ordinal, written.join(", "))];
+        let said = FIELDS
+            .iter()
+            .filter(|field| answers.contains_key(field.key))
+            .map(|field| {
+                let now = now.text(field.key).unwrap_or("unknown");
+                match was.text(field.key).filter(|was| *was != now) {
+                    Some(was) => format!("Print {}, {}: {now}; before: {was}.", record.ordinal, field.label),
+                    None => format!("Print {}, {}: {now}.", record.ordinal, field.label),
+                }
+            })
+            .collect::<Vec<_>>();
         Ok::<_, Refusal>(Deed { body: record_body(&record, &said), entry: None })
     })?;
     Ok(Done::of(&acted))

@@ -62,7 +62,9 @@ pub(crate) fn pour_all(
         })?;
         entry.lines().iter().for_each(|line| draft.line(*line));
         add_cost(&mut all.cost, &cost);
-        all.cost_incomplete |= bottle.facts.cost_incomplete || (cost.is_empty() && pour.metal_ug.is_some());
+        // What was poured beyond the book came without a price.
+        all.cost_incomplete |=
+            pour.short_nl.is_some() || bottle.facts.cost_incomplete || (cost.is_empty() && pour.metal_ug.is_some());
         all.said.extend(said);
         all.pours.push(pour);
     }
@@ -126,6 +128,11 @@ fn amount<'s>(
         let cause = format!("nothing of {} is poured", bottle.name);
         return Err(Refusal::rule("pour_out_of_bounds", about, cause, example()));
     }
+    if volume.to_millilitres() > MOST_POUR_ML {
+        let cause =
+            format!("{} of {} are no pour; expected at most {MOST_POUR_ML} mL", millilitres(volume), bottle.name);
+        return Err(Refusal::rule("pour_out_of_bounds", about, cause, example()));
+    }
     Ok((bottle, None, volume, 0.0))
 }
 
@@ -154,8 +161,9 @@ pub(crate) fn read_pour(shelf: &Shelf, droppers: &[Record], text: &str) -> Resul
     })
 }
 
-/// More drops than this on one sheet are a slip.
+/// More drops than this on one sheet are a slip, and so is more than they come to.
 const MOST_DROPS: u32 = 5000;
+const MOST_POUR_ML: f64 = 250.0;
 
 /// The dropper of this bottle, or one that nobody calibrated.
 pub(crate) fn dropper_for(droppers: &[Record], bottle: &str) -> Dropper {
@@ -190,6 +198,8 @@ fn one(
         }
     }
     let mut said = Vec::new();
+    // Metal was poured, and how much nobody can tell: then it is unknown, and not the little that the book had.
+    let mut untold = false;
     if !beyond.is_zero() {
         draft.move_from(Account::Unexplained, Account::Used, contents_of(bottle), beyond.into());
         let telling = |mass: Mass| !there.is_zero() && mass.to_micrograms() >= TELLING_METAL.value;
@@ -208,6 +218,7 @@ fn one(
             millilitres(beyond)
         ));
         if more.is_none() && bottle.facts.metal.is_some() {
+            untold = true;
             said.push(format!(
                 "How much metal was in that is not known: the book had {} as all but empty.",
                 bottle.name
@@ -230,7 +241,7 @@ fn one(
         role: Role::of(formula.as_ref()).word().into(),
         volume_nl: volume.to_nanolitres(),
         metal: held.metal.map(|(element, _)| element.to_string()),
-        metal_ug: held.metal.map(|_| metal.to_units()),
+        metal_ug: held.metal.filter(|_| !untold).map(|_| metal.to_units()),
         percent: percent.or(main.map(|own| own.percent)),
         also: also.map(|own| Also { formula: own.formula.clone(), percent: own.percent }).collect(),
         short_nl: (!beyond.is_zero()).then(|| beyond.to_nanolitres()),

@@ -48,7 +48,7 @@ pub(crate) fn record_once(
 ) -> Result<Done, Refusal> {
     let acted = studio.book.act(stamp, "print", |acting| {
         let name = title(answers.title.as_ref())?;
-        let fields = Fields::default().read(FIELDS, &answers.fields)?;
+        let mut fields = Fields::default().read(FIELDS, &answers.fields)?;
         let ordinal = acting.next_ordinal(RecordKind::Print)?;
         let number = PrintNumber::new(ordinal).ok_or_else(|| not_there(RecordKind::Print, Question::Print, ordinal))?;
         let mut draft = Draft::default();
@@ -68,6 +68,12 @@ pub(crate) fn record_once(
             }
         }
         for (record, own) in &coats {
+            // What was said of the sheet when it was coated stands, unless the record says otherwise.
+            for (key, known) in [("image", &own.image), ("margin", &own.margin), ("paper", &own.paper)] {
+                if let Some(text) = known.as_ref().filter(|_| !answers.fields.contains_key(key)) {
+                    fields.set(key, text.clone());
+                }
+            }
             let held: Vec<Money> = own.cost.iter().filter_map(Sum::money).collect();
             add_cost(&mut cost, &held);
             sheet.cost_incomplete |= own.cost_incomplete;
@@ -87,7 +93,8 @@ pub(crate) fn record_once(
             said.extend(all.said);
         }
         sheet.cost = cost.into_iter().map(Sum::of).collect();
-        link(acting, &fields, &mut sheet, moment.at, &mut said)?;
+        let counted = coats.iter().filter(|(_, own)| own.sheet_counted).count();
+        link(acting, &fields, &mut sheet, moment.at, i64::try_from(counted).unwrap_or(0), &mut said)?;
         sheet.fields = fields.to_json();
         let record = acting.add_record(RecordKind::Print, &name, &sheet.to_json())?;
         for (mut coat, mut own) in coats {
@@ -101,12 +108,13 @@ pub(crate) fn record_once(
     Ok(Done::of(&acted))
 }
 
-/// What the records a print names say today is kept with it, and what it used of them is counted.
+/// What the records a print names say today is kept with it, and what it used of them is counted; `counted` sheets were, by its coats.
 fn link(
     acting: &mut Acting<'_>,
     fields: &Fields,
     sheet: &mut PrintSheet,
     at: Timestamp,
+    counted: i64,
     said: &mut Vec<String>,
 ) -> Result<(), Refusal> {
     let area = coated(fields)?;
@@ -123,9 +131,9 @@ fn link(
             RecordKind::Paper => {
                 sheet.paper_lot = own.text("lot").map(String::from);
                 sheet.paper_cost = own.quantity::<Money>("price")?.map(Sum::of);
-                // Only a paper whose sheets were counted in is counted out.
+                // One sheet to a print, however many coats it had and where it was counted; only a paper whose sheets were counted in.
                 if counts.contains_key(SHEETS) {
-                    acting.count(&record, SHEETS, -1);
+                    acting.count(&record, SHEETS, counted - 1);
                 }
             }
             RecordKind::Lamp => {

@@ -3,18 +3,18 @@
 //! What makes the picture is kept: metal and iron to the coated area, contrast agent to the millilitre of sensitizer, and the time.
 //! Bottles differ from those of then in strength, so drops change where metal shall not; whole drops leave a rest, which is said.
 
-use handcoat_book::{Item, RecordKind};
+use handcoat_book::{Dissolved, Item, RecordKind};
 use handcoat_craft::ledger::Balances;
-use handcoat_craft::measure::{Area, Length, MassConcentration, RelativeHumidity, Size, Volume};
+use handcoat_craft::measure::{Area, Length, MassConcentration, RelativeHumidity, Size, Volume, fixed};
 use handcoat_craft::print::Change;
-use handcoat_craft::source::{Condition, MOST_UNDER};
+use handcoat_craft::source::{Condition, DOSE_ROUNDED, MOST_UNDER};
 use handcoat_craft::stock::concentration;
 use jiff::Timestamp;
 
 use super::compare::still_stands;
 use super::conditions;
 use super::pour::dropper_for;
-use super::sheet::{Pour, PrintSheet};
+use super::sheet::{Pour, PrintSheet, coated_area};
 use super::view::print_record;
 use crate::shelf::{Contents, Held, account_of, millilitres};
 use crate::stock::read;
@@ -113,7 +113,27 @@ pub fn repeat(studio: &Studio, answers: &Repeat, now: Timestamp) -> Result<Repea
     for pour in &sheet.pours {
         let own = again(pour, scale, &items, &balances, &droppers);
         unequal.extend(own.notices.iter().filter(|_| own.bottle.is_none()).cloned());
+        let name = own.bottle.as_deref().unwrap_or(&own.then.0);
+        if own.off.abs() > DOSE_ROUNDED.value {
+            let more = if own.off > 0.0 { "more" } else { "less" };
+            let part = fixed(own.off.abs() * 100.0, 0);
+            unequal.push(format!(
+                "Whole drops of {name} are {part} % {more} than then; a weaker solution of it would be nearer."
+            ));
+        }
+        if let Some(strength) = own.strength.filter(|own| (own - 1.0).abs() > DOSE_ROUNDED.value) {
+            let part = fixed(strength * 100.0, 0);
+            unequal.push(format!(
+                "{name} has {part} % of the strength of then: the drops follow it, and with them the water."
+            ));
+        }
         solutions.push(own);
+    }
+    let coats = sheet.coats.len().max(sheet.fields().whole("coats").map_or(0, |own| own as usize));
+    if coats > 1 {
+        unequal.push(format!(
+            "It had {coats} coats: the drops stand in the order they were poured, and water in them is not written down."
+        ));
     }
     if sheet.pours.is_empty() {
         unequal.push("What was poured is not known.".into());
@@ -154,9 +174,30 @@ fn new_area(sheet: &PrintSheet, image: Option<Size>, margin: Option<Length>) -> 
         None => fields.quantity::<Length>("margin")?,
     };
     let Some(size) = image else { return sheet.area() };
-    let coated = margin.map_or(Ok(size), |margin| size.with_margin(margin));
-    let area = coated.and_then(Size::area).map_err(|error| Refusal::bounds(Question::Image, &error))?;
+    let area = coated_area(size, margin).map_err(|error| Refusal::bounds(Question::Image, &error))?;
     Ok(Some(area).filter(|own| own.to_square_centimetres() > 0.0))
+}
+
+/// What a bottle without metal is named after, as it is dissolved in it.
+fn main_of(item: &Item) -> Option<&Dissolved> {
+    let dissolved = &item.facts.dissolved;
+    dissolved.iter().find(|own| Some(&own.formula) == item.facts.formula.as_ref()).or(dissolved.first())
+}
+
+/// What else is dissolved in a bottle than what it is named after.
+fn beside(item: &Item) -> Vec<&str> {
+    let main = main_of(item).map(|own| &own.formula);
+    let others = item.facts.dissolved.iter().filter(|own| Some(&own.formula) != main);
+    let mut formulas: Vec<&str> = others.map(|own| own.formula.as_str()).collect();
+    formulas.sort_unstable();
+    formulas
+}
+
+/// The same of a pour.
+fn beside_then(pour: &Pour) -> Vec<&str> {
+    let mut formulas: Vec<&str> = pour.also.iter().map(|own| own.formula.as_str()).collect();
+    formulas.sort_unstable();
+    formulas
 }
 
 /// Metal to the volume in a pour.
@@ -171,15 +212,21 @@ fn again(pour: &Pour, scale: f64, items: &[Item], balances: &Balances, droppers:
     };
     let here = |item: &&Item| !holds(item).is_zero();
     let same = items.iter().filter(here).find(|item| item.number.get() == pour.item);
-    let like =
-        || items.iter().filter(here).rev().find(|item| pour.formula.is_some() && item.facts.formula == pour.formula);
+    // A bottle of the same solid stands in only with the same things beside it: iron with chlorate is not plain iron.
+    let alike = |item: &&Item| {
+        pour.formula.is_some() && item.facts.formula == pour.formula && beside(item) == beside_then(pour)
+    };
+    let like = || items.iter().filter(here).rev().find(alike);
     let bottle = same.or_else(like);
     let mut notices = Vec::new();
     let strength = bottle.and_then(|item| {
-        let now = concentration(Held::of(item, balances).metal?.1, holds(item))?;
-        Some(now.to_milligrams_per_millilitre() / strength_of(pour)?.to_milligrams_per_millilitre())
+        if pour.metal.is_some() {
+            let now = concentration(Held::of(item, balances).metal?.1, holds(item))?;
+            return Some(now.to_milligrams_per_millilitre() / strength_of(pour)?.to_milligrams_per_millilitre());
+        }
+        Some(main_of(item)?.percent / pour.percent.filter(|then| *then > 0.0)?)
     });
-    // Metal to the area stays as it was: of a weaker bottle more drops. Where strengths are unknown the volume stays.
+    // What is in it stays to the area as it was: of a weaker bottle more drops. Where strengths are unknown the volume stays.
     let need = pour.volume().to_millilitres() * scale / strength.unwrap_or(1.0);
     let per_ml = dropper_for(droppers, bottle.map_or(pour.name.as_str(), |item| item.name.as_str()))
         .per_ml
@@ -196,7 +243,7 @@ fn again(pour: &Pour, scale: f64, items: &[Item], balances: &Balances, droppers:
             if item.number.get() != pour.item {
                 notices.push(format!("{} stands in for {}, which is not on the shelf.", item.name, pour.name));
             }
-            if pour.metal.is_some() && strength.is_none() {
+            if strength.is_none() && (pour.metal.is_some() || item.number.get() != pour.item) {
                 notices.push(format!("How strong {} is beside {} is not known.", item.name, pour.name));
             }
             let there = holds(item);

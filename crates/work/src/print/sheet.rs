@@ -2,7 +2,8 @@
 
 use handcoat_book::{BookError, Record};
 use handcoat_craft::ledger::ItemNumber;
-use handcoat_craft::measure::{Area, Length, Mass, Money, Size, Volume};
+use handcoat_craft::measure::{Area, Length, Mass, Money, OutOfBounds, Size, Volume};
+use handcoat_craft::source::CUSTOMARY_MARGIN;
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -87,6 +88,8 @@ pub(crate) struct CoatSheet {
     pub(crate) print: Option<u32>,
     /// It was spoiled: why.
     pub(crate) spoiled: Option<String>,
+    /// Its sheet of paper was counted out when it was coated.
+    pub(crate) sheet_counted: bool,
 }
 
 /// A print.
@@ -164,12 +167,19 @@ impl PrintSheet {
     }
 }
 
-/// The coated area that fields come to.
+/// The coated area that fields come to. A margin nobody said is the customary one, as a coat plan takes it.
 pub(crate) fn coated(fields: &Fields) -> Result<Option<Area>, Refusal> {
     let Some(image) = fields.quantity::<Size>("image")? else { return Ok(None) };
-    let margin = fields.quantity::<Length>("margin")?;
-    let coated = margin.map_or(Some(image), |margin| image.with_margin(margin).ok());
-    Ok(coated.and_then(|size| size.area().ok()).filter(|area| area.to_square_centimetres() > 0.0))
+    Ok(coated_area(image, fields.quantity::<Length>("margin")?).ok())
+}
+
+/// The area of an image with its margin.
+pub(crate) fn coated_area(image: Size, margin: Option<Length>) -> Result<Area, OutOfBounds> {
+    let margin = match margin {
+        Some(margin) => margin,
+        None => Length::millimetres(CUSTOMARY_MARGIN.value)?,
+    };
+    image.with_margin(margin)?.area()
 }
 
 impl Pour {

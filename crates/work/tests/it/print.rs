@@ -245,6 +245,7 @@ fn what_a_print_names_is_counted_and_an_undo_puts_the_counts_back() {
     }
     let answers = [
         ("image", "20x25cm"),
+        ("margin", "0cm"),
         ("paper", "Cotton Rag"),
         ("lamp", "tube bank"),
         ("time", "30min"),
@@ -322,7 +323,7 @@ fn a_picture_is_kept_byte_for_byte_under_its_hash() {
 #[test]
 fn a_repeat_keeps_metal_to_the_area_whatever_the_bottle_and_the_size() {
     let mut house = house();
-    let answers = [("image", "20x25cm"), ("time", "6:00")];
+    let answers = [("image", "20x25cm"), ("margin", "0cm"), ("time", "6:00")];
     recorded(&mut house, &made("Heron", &["iron=24", "palladium=24"], &answers));
     let asked = |image: Option<&str>| Repeat { print: some("1"), image: image.map(String::from), ..Repeat::default() };
     let same = repeat(&house.studio, &asked(None), now().at).expect("a plan");

@@ -3,9 +3,10 @@
 use std::collections::BTreeMap;
 
 use handcoat_craft::ledger::Account;
+use handcoat_work::keep::{Keep, RecordKind, keep, one_kept};
 use handcoat_work::ledger::balance;
-use handcoat_work::print::{CoatMade, FIELDS, PrintMade, Repeat, coat, note, print, record, repeat};
-use handcoat_work::shelf::{Receive, receive};
+use handcoat_work::print::{CoatMade, FIELDS, PrintMade, Repeat, Spoiled, coat, note, print, record, repeat, spoil};
+use handcoat_work::shelf::{Receive, Retire, receive, retire};
 
 use crate::studio::{TestStudio, now};
 
@@ -92,4 +93,86 @@ fn a_coat_beyond_the_book_is_kept() {
     assert!(done.said.iter().any(|said| said.contains("is not known")), "{:?}", done.said);
     assert!(!balance(&studio.studio).expect("balances").iter().any(|row| matches!(row.account, Account::Coat(own) if own.get() == 2) && row.commodity.to_string() == "Pd"));
     studio.sound();
+}
+
+/// A margin nobody said is the customary one on the plan and on the record: 611.6 cm² for 8x10 in, and no other drops for saying so.
+#[test]
+fn a_margin_that_is_not_said_is_the_customary_one() {
+    let mut studio = with_bottles();
+    let made = PrintMade {
+        title: Some("Heron".into()),
+        pours: vec!["iron=23".into(), "palladium=23".into()],
+        fields: fields(&[("image", "8x10in")]),
+        ..PrintMade::default()
+    };
+    record(&mut studio.studio, &now(), &made).expect("recorded");
+    let area = print(&studio.studio, "1").expect("there").area.expect("an image").to_square_centimetres();
+    assert!((area - 611.6).abs() < 0.05, "{area}");
+    let asked = Repeat { print: Some("1".into()), margin: Some("1cm".into()), ..Repeat::default() };
+    let again = repeat(&studio.studio, &asked, now().at).expect("planned");
+    assert_eq!(again.solutions.iter().map(|own| own.drops).collect::<Vec<_>>(), [23, 23]);
+}
+
+/// Iron with chlorate is not plain iron: it does not stand in for it, and an agent whose drops cannot be met is said to be unequal.
+#[test]
+fn a_repeat_says_what_cannot_be_equal() {
+    let mut studio = with_bottles();
+    let thin = Receive {
+        formula: Some("Na2PtCl6".into()),
+        volume: Some("20mL".into()),
+        percent: Some("1.25%".into()),
+        hydrate: Some("none".into()),
+        name: Some("thin".into()),
+        ..Receive::default()
+    };
+    receive(&mut studio.studio, &now(), &thin).expect("received");
+    let made = PrintMade {
+        title: Some("Heron".into()),
+        pours: vec!["iron=23".into(), "palladium=23".into(), "thin=4".into()],
+        fields: fields(&[("image", "8x10in"), ("coats", "2")]),
+        ..PrintMade::default()
+    };
+    record(&mut studio.studio, &now(), &made).expect("recorded");
+    let strong = Receive { percent: Some("20%".into()), name: Some("strong".into()), ..thin };
+    receive(&mut studio.studio, &now(), &strong).expect("received");
+    for name in ["thin", "iron"] {
+        let gone = Retire { item: Some(name.into()), ..Retire::default() };
+        retire(&mut studio.studio, &now(), &gone).expect("put away");
+    }
+    let again =
+        repeat(&studio.studio, &Repeat { print: Some("1".into()), ..Repeat::default() }, now().at).expect("planned");
+    let said = |words: &str| again.unequal.iter().any(|own| own.contains(words));
+    assert!(said("No bottle of Fe2(C2O4)3"), "{:?}", again.unequal);
+    assert!(said("Whole drops of strong are 300 % more"), "{:?}", again.unequal);
+    assert!(said("1600 % of the strength") && said("2 coats"), "{:?}", again.unequal);
+}
+
+/// What was said of a sheet when it was coated stands in its print; a sheet is counted out once, when it is coated, spoiled or not.
+#[test]
+fn a_coated_sheet_is_counted_once_and_lends_its_print_what_it_knows() {
+    let mut studio = with_bottles();
+    let paper = Keep { name: Some("rag".into()), came: Some("5".into()), ..Keep::default() };
+    keep(&mut studio.studio, &now(), RecordKind::Paper, &paper).expect("kept");
+    let there = |studio: &TestStudio| one_kept(&studio.studio, RecordKind::Paper, "rag").expect("kept").there;
+    let made = CoatMade {
+        title: Some("Gate".into()),
+        pours: vec!["palladium=23".into()],
+        image: Some("8x10in".into()),
+        paper: Some("rag".into()),
+        ..CoatMade::default()
+    };
+    coat(&mut studio.studio, &now(), &made).expect("coated");
+    spoil(&mut studio.studio, &now(), &Spoiled { coat: Some("1".into()), ..Spoiled::default() }).expect("spoiled");
+    assert_eq!(there(&studio), Some(4), "a spoiled sheet is used");
+    for coats in [&["2"][..], &["3", "4"]] {
+        for _ in coats {
+            coat(&mut studio.studio, &now(), &made).expect("coated");
+        }
+        let coats = coats.iter().map(|own| (*own).into()).collect();
+        let print = PrintMade { title: Some("Gate".into()), coats, ..PrintMade::default() };
+        record(&mut studio.studio, &now(), &print).expect("recorded");
+    }
+    assert_eq!(there(&studio), Some(2), "one sheet to a print, however many coats");
+    let shown = print(&studio.studio, "1").expect("there");
+    assert_eq!((shown.of("image"), shown.of("paper")), (Some("8x10in"), Some("rag")));
 }
