@@ -1,5 +1,6 @@
 //! A print is recorded: all of the notebook's fields, each of which may stay open.
 
+use handcoat_craft::measure::significant;
 use handcoat_work::print::{CoatView, FIELDS, PrintMade, PrintView, groups, open_coats, print, prints, record};
 use handcoat_work::shelf::shelf;
 use handcoat_work::{Question, Refusal};
@@ -106,6 +107,11 @@ fn begun(visit: &Visit, known: &Known) -> Result<Fields, Refusal> {
     let coat = asked.answer("coat");
     if let Some(own) = known.coats.iter().find(|own| Some(own.number.to_string()) == coat) {
         title(&mut pairs, &own.title);
+        for (key, known) in [("image", &own.image), ("margin", &own.margin), ("paper", &own.paper)] {
+            if let Some(text) = known.as_ref().filter(|_| asked.answer(key).is_none()) {
+                pairs.push((key.into(), text.clone()));
+            }
+        }
     }
     let like = match asked.answer("like").as_deref() {
         None => None,
@@ -140,7 +146,7 @@ fn page(visit: &Visit, known: &Known, fields: &Fields, refusal: Option<&Refusal>
         })
         .collect();
     let coats: Vec<(String, String)> =
-        known.coats.iter().map(|own| (own.number.to_string(), format!("coat {}: {}", own.number, own.title))).collect();
+        known.coats.iter().map(|own| (own.number.to_string(), coat_words(own))).collect();
     let choices: Vec<(&str, &str)> = coats.iter().map(|(word, says)| (word.as_str(), says.as_str())).collect();
     let coat = Ask {
         name: "coat",
@@ -169,13 +175,35 @@ fn page(visit: &Visit, known: &Known, fields: &Fields, refusal: Option<&Refusal>
             @if !shown { (frame::trouble(refusal)) }
             (asked.all(TITLE))
             @if !choices.is_empty() { (asked.ask(&coat)) }
-            (pour_rows(fields, &known.bottles, beside(Question::Pour)))
-            (asked.all(DROPS))
+            // What a coat brings along is not asked for once more.
+            @if fields.answer("coat").is_some() {
+                details.more open[beside(Question::Pour).is_some()] {
+                    summary { "Poured besides, and recorded with no coat" }
+                    (pour_rows(fields, &known.bottles, beside(Question::Pour)))
+                    (asked.all(DROPS))
+                }
+            } @else {
+                (pour_rows(fields, &known.bottles, beside(Question::Pour)))
+                (asked.all(DROPS))
+            }
             @for (part, all) in &parts { (folded(&asked, part, all)) }
             p.actions { button type="submit" { "Record it" } a.btn.quiet href="/print" { "Leave it" } }
         }))
     };
     Reply::page("Record a print", "/print", body).refusing(refusal)
+}
+
+/// A coat by its number, what it is for, and what was dropped.
+fn coat_words(own: &CoatView) -> String {
+    let pours: Vec<String> = own
+        .pours
+        .iter()
+        .map(|pour| match pour.drops {
+            Some(drops) => format!("{drops} {}", pour.name),
+            None => format!("{} mL {}", significant(pour.volume.to_millilitres(), 3), pour.name),
+        })
+        .collect();
+    format!("coat {}: {}, {}", own.number, own.title, pours.join(" + "))
 }
 
 /// Bottles and drops, in the order they were dropped.
