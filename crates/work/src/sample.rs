@@ -297,7 +297,15 @@ impl Filling<'_> {
             ..PrintMade::default()
         };
         self.days_ago(5, &again, record)?;
-        let slip = CoatMade { title: some("Weir gate"), pours: pours(8), ..CoatMade::default() };
+        let of = |title: &str, drops: u32, image: &str| CoatMade {
+            title: some(title),
+            pours: pours(drops),
+            image: some(image),
+            margin: some("1cm"),
+            paper: some("cotton rag 300"),
+            ..CoatMade::default()
+        };
+        let slip = of("Weir gate", 8, "4x5in");
         self.days_ago(2, &slip, coat)?;
         let dropped = Spoiled { coat: some("1"), because: some("a hair in the coat"), thrown: false };
         self.days_ago(2, &dropped, spoil)?;
@@ -309,7 +317,7 @@ impl Filling<'_> {
             ..PrintMade::default()
         };
         self.days_ago(2, &gate, record)?;
-        let waits = CoatMade { title: some("Heron, third"), pours: pours(24), ..CoatMade::default() };
+        let waits = of("Heron, third", 24, "8x10in");
         self.days_ago(0, &waits, coat)?;
         Ok(())
     }

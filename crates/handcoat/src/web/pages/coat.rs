@@ -2,6 +2,7 @@
 //! plan.
 
 use handcoat_work::coat::{CoatSheetFacts, Coated, choices, coat_sheet, drop_lines, plan, pours_of};
+use handcoat_work::shelf::{Due, ItemView, shelf};
 use handcoat_work::{Day, Question, Refusal};
 use maud::{Markup, html};
 
@@ -10,15 +11,19 @@ use super::receive::folded;
 use crate::web::fields::Fields;
 use crate::web::form::{Ask, Asked, Way};
 use crate::web::visit::{Answer, Reply, Visit};
-use crate::web::{coat, frame};
+use crate::web::{coat, frame, words};
 
 /// `GET /coat`
 pub(in crate::web) fn page(visit: &Visit) -> Answer {
-    let (offered, planned) = {
+    let (offered, planned, due) = {
         let studio = visit.studio();
         // Nothing asked is nothing refused.
         let planned = (!visit.fields.is_empty()).then(|| plan(&answers(&visit.fields), Some(&studio)));
-        (Offered::of(&choices(&studio, visit.now())?), planned)
+        let due = match &planned {
+            Some(Ok(_)) => due_of(&visit.fields, shelf(&studio, visit.now())?),
+            _ => Vec::new(),
+        };
+        (Offered::of(&choices(&studio, visit.now())?), planned, due)
     };
     let refusal = planned.as_ref().and_then(|planned| planned.as_ref().err());
     let sound = planned.as_ref().and_then(|planned| planned.as_ref().ok());
@@ -63,11 +68,37 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
                 h2.unseen #sheet { "The drops" }
                 p.unseen #status role="status" aria-live="polite" data-live { (status(sound, refusal)) }
                 div #trouble data-live { (asked.trouble(&every)) }
-                div #result data-live { @if let Some(coated) = sound { (result(coated, &visit.fields)) } @else { (nothing_yet()) } }
+                div #result data-live { @if let Some(coated) = sound { (before_pouring(&due)) (result(coated, &visit.fields)) } @else { (nothing_yet()) } }
             }
         }
     };
     Ok(Reply::page("Plan a coat", "/coat", body).refusing(refusal).with_script("live"))
+}
+
+/// Bottles that were asked for and rest, or are due for a look or a test.
+fn due_of(fields: &Fields, shelf: Vec<ItemView>) -> Vec<ItemView> {
+    let named: Vec<String> = ["metal", "iron", "contrast"].iter().flat_map(|name| fields.answers(name)).collect();
+    let asked = |item: &ItemView| named.iter().any(|own| own.trim().eq_ignore_ascii_case(&item.name));
+    shelf.into_iter().filter(|item| !item.due.is_empty() && asked(item)).collect()
+}
+
+/// What is due of them, each in a line of its own.
+fn before_pouring(due: &[ItemView]) -> Markup {
+    html! {
+        @for item in due {
+            @let words: Vec<String> = item.due.iter().map(short_due).collect();
+            p.soft { a href=(format!("/shelf/{}", item.code)) { (item.name) } ": " (words.join(", ")) "." }
+        }
+    }
+}
+
+/// What is due in a few words; the bottle's own page says the rest.
+fn short_due(due: &Due) -> String {
+    match due {
+        Due::Rest(until) => format!("rests until {}", words::when(*until)),
+        Due::LookAgain => "has rested: look whether it is clear".into(),
+        Due::Test(test, _) => format!("{test} test is due"),
+    }
 }
 
 /// One of a list.
