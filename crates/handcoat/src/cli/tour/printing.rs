@@ -127,7 +127,20 @@ pub(super) const PRINTING: &[Stop] = &[
         "--studio", "Lapwing Weir Studio (invented)", "--day", "2026-04-05", "--invented", "-o", PAPER
     ),
     stop!(
-        "31-coat",
+        "31-strip",
+        "How long under the lamp",
+        "A card moved over one strip, in thirds of a stop: the seconds to add, and what the tapped strip says.",
+        "expose",
+        "strip",
+        "--first",
+        "2:00",
+        "--until",
+        "8:00",
+        "--tapped",
+        "5"
+    ),
+    stop!(
+        "32-coat",
         "A coat is made",
         "Its metal leaves the bottle and is on the sheet until the print is recorded.",
         "coat",
@@ -143,7 +156,7 @@ pub(super) const PRINTING: &[Stop] = &[
         BOOK
     ),
     stop!(
-        "32-print",
+        "33-print",
         "The record of a print",
         "Whatever is known, and nothing that is not: every field may stay unknown.",
         "print",
@@ -171,7 +184,7 @@ pub(super) const PRINTING: &[Stop] = &[
         BOOK
     ),
     stop!(
-        "33-second",
+        "34-second",
         "The same again, on a dry day",
         "Another evening, poured straight from the bottles.",
         "print",
@@ -203,7 +216,7 @@ pub(super) const PRINTING: &[Stop] = &[
         BOOK
     ),
     stop!(
-        "34-verdict",
+        "35-verdict",
         "Judged dry",
         "The verdict comes later, and the number stays.",
         "print",
@@ -221,7 +234,7 @@ pub(super) const PRINTING: &[Stop] = &[
         BOOK
     ),
     stop!(
-        "35-compare",
+        "36-compare",
         "What changed",
         "Two prints side by side, the likeliest explanation first, each with why.",
         "print",
@@ -234,7 +247,7 @@ pub(super) const PRINTING: &[Stop] = &[
         BOOK
     ),
     stop!(
-        "36-repeat",
+        "37-repeat",
         "Next year, smaller",
         "Metal to the area stays, drops are whole, and what can no longer be equal is said.",
         "print",
@@ -248,7 +261,7 @@ pub(super) const PRINTING: &[Stop] = &[
         BOOK
     ),
     stop!(
-        "37-find",
+        "38-find",
         "Found by any field",
         "A word, or a field and a word.",
         "print",
@@ -259,7 +272,7 @@ pub(super) const PRINTING: &[Stop] = &[
         BOOK
     ),
     stop!(
-        "38-where",
+        "39-where",
         "Where the jar went",
         "Onto prints too, to the microgram and the cent.",
         "ledger",
@@ -269,7 +282,7 @@ pub(super) const PRINTING: &[Stop] = &[
         BOOK
     ),
     stop!(
-        "39-check",
+        "40-check",
         "The book holds against itself",
         "Replayed from the first act it gives what it shows.",
         "check",
