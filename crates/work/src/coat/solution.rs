@@ -298,6 +298,11 @@ fn open(solid: &Formula, hydrate: Hydrate) -> Hydrate {
     if hydrate == Hydrate::AsWritten && may_have { Hydrate::Unknown } else { hydrate }
 }
 
+/// What a jar says of the water beside its formula; a formula that holds the water already has said it.
+fn said_beside(solid: &Formula, hydrate: Hydrate) -> Hydrate {
+    if solid.waters() > 0.0 { Hydrate::AsWritten } else { hydrate }
+}
+
 /// What is dissolved in a bottle that answers, as it was weighed in or received.
 fn dissolved(item: &Item, wanted: impl Fn(&Formula) -> bool) -> Option<(Formula, PercentByVolume, Option<String>)> {
     item.facts.dissolved.iter().find_map(|own| {
@@ -329,8 +334,10 @@ fn iron_bottle(item: &Item, hydrate: Hydrate, balances: &Balances) -> Result<Iro
         return Err(Refusal::rule("iron_missing", about, cause, vec![Remedy::Write(about, "27%".into())]));
     }
     let percent = percent.ok_or_else(|| strength_unknown(about, item))?;
-    let of_label = read_hydrate(of_jar.as_ref())?;
-    let hydrate = if hydrate == Hydrate::AsWritten { of_label } else { hydrate };
+    let of_label = said_beside(&solid, read_hydrate(of_jar.as_ref())?);
+    // The same water said again with the plan says nothing new.
+    let again = hydrate == Hydrate::Stated(solid.waters());
+    let hydrate = if hydrate == Hydrate::AsWritten || (again && solid.waters() > 0.0) { of_label } else { hydrate };
     let bottle = bottle(item.name.clone(), price, volume);
     Ok(Iron { bottle, hydrate: open(&solid, hydrate), solid, percent })
 }

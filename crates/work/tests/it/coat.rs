@@ -184,6 +184,46 @@ fn bottles_are_as_strong_as_what_is_dissolved_in_them() {
     assert_eq!(names(&all.agents), ["chlorate", "peroxide"]);
 }
 
+/// A bottle of `percent` of `formula` whose water is on record beside it.
+fn received_as(house: &mut TestStudio, formula: &str, percent: &str, hydrate: &str, name: &str) {
+    let answers = Receive {
+        formula: some(formula),
+        volume: some("50mL"),
+        percent: some(percent),
+        hydrate: some(hydrate),
+        name: some(name),
+        ..Receive::default()
+    };
+    receive(&mut house.studio, &now(), &answers).expect("received");
+}
+
+/// The water on record is counted once: a bottle plans as the same solution that is written out.
+#[test]
+fn an_iron_bottle_with_its_water_on_record_is_planned_with() {
+    let mut house = house();
+    received_as(&mut house, "Fe2(C2O4)3", "27%", "6", "hexahydrate iron");
+    received_as(&mut house, "Fe2(C2O4)3", "27%", "none", "dry iron");
+    received_as(&mut house, "(NH4)3Fe(C2O4)3", "27%", "3", "ammonium iron");
+    let pairs = [
+        ("hexahydrate iron", "Fe2(C2O4)3.6H2O 27%"),
+        ("dry iron", "Fe2(C2O4)3 27% anhydrous"),
+        ("ammonium iron", "(NH4)3Fe(C2O4)3.3H2O 27%"),
+    ];
+    for (bottle, written) in pairs {
+        let ratio = |iron: &str| planned(&house, &CoatAnswers { iron: some(iron), ..answers() }).plan.iron_to_metal;
+        let (own, other) = (ratio(bottle), ratio(written));
+        assert!(own.form_known, "{bottle}");
+        assert!((own.least / other.least - 1.0).abs() < 1e-9, "{bottle}: {own:?}, {other:?}");
+    }
+    // Saying it again with the plan is no contradiction; another water is one.
+    let said = |waters: &str| {
+        let with = CoatAnswers { iron: some("hexahydrate iron"), hydrate: some(waters), ..answers() };
+        plan(&with, Some(&house.studio))
+    };
+    assert!(said("6").is_ok());
+    assert_eq!(said("4").expect_err("another water").code, "hydrate_said_twice");
+}
+
 /// 0.2 mL of 1 % chlorate is 2 mg; in 2.2 mL of everything poured that is 0.909 mg/mL.
 #[test]
 fn the_dose_of_a_print_is_known_for_chlorate_and_peroxide() {
