@@ -69,6 +69,7 @@ pub(crate) fn planned(coated: &Coated) -> Value {
     });
     put("metal_ratio", json!(metals));
     put("dose_mg_per_ml", json!(plan.dose.map(handcoat_craft::measure::AgentDose::to_milligrams_per_millilitre)));
+    put("dose_of", json!(plan.request.contrast.as_ref().map(handcoat_craft::coat::Contrast::dose_of)));
     put("rounding_ml", json!(plan.rounding_ml()));
     put("ratio_error", json!(plan.ratio_error()));
     let within: Option<bool> = plan.coats.iter().filter_map(|coat| coat.within).reduce(|one, other| one && other);

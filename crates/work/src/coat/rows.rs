@@ -54,7 +54,12 @@ pub fn fact_rows(plan: &Plan) -> Vec<Row> {
     };
     rows.push(row(format!("iron to metal ({} needed)", IRON_PER_METAL.value), said, "mol/mol"));
     if let Some(dose) = plan.dose {
-        rows.push(row("contrast agent in the sensitizer", digits(dose.to_milligrams_per_millilitre(), 3), "mg/mL"));
+        let of = plan.request.contrast.as_ref().map_or(String::new(), |own| format!(" ({})", own.dose_of()));
+        rows.push(row(
+            format!("contrast agent in the sensitizer{of}"),
+            digits(dose.to_milligrams_per_millilitre(), 3),
+            "mg/mL",
+        ));
     }
     if let Some(cost) = plan.cost.sum {
         let written = cost.to_string();
