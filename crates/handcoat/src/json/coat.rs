@@ -1,6 +1,6 @@
 //! JSON of the stations *paper* and *coat*.
 
-use handcoat_craft::coat::{Coat, Pour, Role};
+use handcoat_craft::coat::{Coat, Pour};
 use handcoat_craft::measure::{Mass, Temperature, Volume};
 use handcoat_craft::paper::{Dropper, DropperFrom, UptakeRule};
 use handcoat_work::coat::{Coated, LastTime, less_words};
@@ -94,14 +94,15 @@ pub(crate) fn planned(coated: &Coated) -> Value {
         .less
         .iter()
         .map(|own| {
-            let drops: Vec<u32> =
-                own.pours.iter().filter(|pour| pour.role != Role::Agent).map(|pour| pour.drops.to_drops()).collect();
+            let drops: Vec<u32> = own.pours.iter().map(|pour| pour.drops.to_drops()).collect();
+            let rung = own.pours.iter().find_map(|pour| pour.rung);
             let saved: Map<String, Value> =
                 own.saved.iter().map(|(element, mass)| (element.to_string(), json!(mg(*mass)))).collect();
             json!({
                 "what": own.less.what,
                 "pour_ml": own.pour_ml,
                 "drops": drops,
+                "agent_percent_wv": rung.map(handcoat_craft::measure::PercentByVolume::to_grams_per_100_ml),
                 "saved_mg": saved,
                 "saved": money(own.saved_money),
                 "risk": own.less.risk,
