@@ -138,6 +138,10 @@ fn chlorate_near_its_most_takes_the_nearest_drops() {
     }
     let plan = coat("4x5in").chlorate("0.4%", "1.99mg/mL").plan();
     assert!(!tells(&plan, "dose_rounded") && plan.ratio_error() < 0.01);
+    // The search finds them too.
+    let found = coat("4x5in").chlorate("0.4%", "1.99mg/mL").within("2%").plan();
+    assert_eq!((drops(&found, Role::Iron), drops(&found, Role::ChlorateIron), drops(&found, Role::Metal)), (0, 6, 6));
+    assert_eq!(found.coats[0].within, Some(true));
     // The same where the chlorate iron has a dropper of its own.
     let mut request = coat("4x5in").chlorate("0.4%", "1.99mg/mL");
     request.droppers.push(Dropper::stated(q("25drops/mL")));
