@@ -1,10 +1,14 @@
 //! Contrast agents. A dose is milligrams of agent to a millilitre of sensitizer; drops by themselves say nothing, because a dose
 //! scales with the volume it goes into.
 
+use alloc::format;
+use alloc::string::{String, ToString};
 use alloc::vec::Vec;
 
 use super::Bottle;
-use crate::measure::{AgentDose, Bounded, DropCount, OutOfBounds, PercentByVolume, Volume};
+use crate::measure::{
+    AgentDose, Bounded, DropCount, MassConcentration, OutOfBounds, PercentByVolume, Uncertain, Volume,
+};
 use crate::paper::Dropper;
 use crate::source::{LADDER_HALVINGS, LADDER_TOP, PEROXIDE_TOP};
 use crate::stock::{Formula, Hydrate};
@@ -36,8 +40,10 @@ pub struct OnTop {
     pub agent: Agent,
     /// The bottles of it; one dropper serves all of them.
     pub bottle: Bottle,
-    /// Grams of the solid per 100 mL, from the strongest rung down.
+    /// Grams of the solid per 100 mL, in the form it is named in, from the strongest rung down.
     pub rungs: Vec<PercentByVolume>,
+    /// Platinum in a bottle of one rung, as the shelf keeps account of it; none where it follows from the solid.
+    pub platinum: Option<Uncertain<MassConcentration>>,
 }
 
 /// How contrast is raised.
@@ -47,6 +53,17 @@ pub enum Contrast {
     Chlorate(ChlorateIron, AgentDose),
     /// By an agent added on top.
     OnTop(OnTop, AgentDose),
+}
+
+impl Contrast {
+    /// What a dose is milligrams of: the solid in the form in which its solution says its strength.
+    #[must_use]
+    pub fn dose_of(&self) -> String {
+        match self {
+            Self::Chlorate(..) => "KClO3".into(),
+            Self::OnTop(on_top, _) => on_top.agent.dose_of(),
+        }
+    }
 }
 
 /// Milligrams per millilitre of so many grams per 100 mL.
@@ -62,6 +79,20 @@ impl Agent {
             Self::Hexachloroplatinate(..) => halved(LADDER_TOP.value),
             Self::Peroxide => halved(PEROXIDE_TOP.value),
             Self::Chlorate => Vec::new(),
+        }
+    }
+
+    /// What its dose is milligrams of.
+    fn dose_of(&self) -> String {
+        match self {
+            Self::Hexachloroplatinate(solid, Hydrate::AsWritten) if solid.waters() > 0.0 => solid.to_string(),
+            Self::Hexachloroplatinate(solid, Hydrate::Stated(waters)) => match solid.with_waters(*waters) {
+                Ok(form) if *waters > 0.0 => form.to_string(),
+                _ => format!("{solid}, anhydrous"),
+            },
+            Self::Hexachloroplatinate(solid, _) => format!("{solid}, its water not said"),
+            Self::Peroxide => "H2O2".into(),
+            Self::Chlorate => "KClO3".into(),
         }
     }
 

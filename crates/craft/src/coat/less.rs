@@ -2,11 +2,11 @@
 
 use alloc::vec::Vec;
 
-use super::whole::Pour;
-use super::{CoatError, Request};
-use crate::measure::{Mass, Money};
+use super::whole::{Coat, Pour};
+use super::{CoatError, Contrast, OnTop, Request};
+use crate::measure::{Mass, Money, PercentByVolume};
 use crate::paper::Need;
-use crate::source::{Element, LESS, Less};
+use crate::source::{DOSE_ROUNDED, Element, LESS, Less};
 
 /// One habit of pouring less, on this sheet.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,6 +30,7 @@ impl Request {
         need: &Need,
         metals: &[(Element, Mass)],
         cost: Option<Money>,
+        rung: Option<PercentByVolume>,
     ) -> Result<Vec<LessPoured>, CoatError> {
         let mut out = Vec::new();
         for less in LESS {
@@ -38,7 +39,7 @@ impl Request {
             if pour_ml >= need.pour_ml * (1.0 - crate::source::MOST_UNDER.value) {
                 continue;
             }
-            let coat = self.coat(pour_ml, 1.0)?;
+            let coat = self.coat_of_rung(pour_ml, rung)?;
             let sums = self.sums(core::slice::from_ref(&coat))?;
             let saved = metals
                 .iter()
@@ -51,5 +52,19 @@ impl Request {
             out.push(LessPoured { less, pour_ml, pours: coat.pours, saved, saved_money });
         }
         Ok(out)
+    }
+
+    /// One coat with the agent from the solution that already stands at hand; from another only where that one misses the dose.
+    fn coat_of_rung(&self, need_ml: f64, rung: Option<PercentByVolume>) -> Result<Coat, CoatError> {
+        if let (Some(Contrast::OnTop(on_top, dose)), Some(rung)) = (&self.contrast, rung) {
+            let one = OnTop { rungs: Vec::from([rung]), ..on_top.clone() };
+            let same = Self { contrast: Some(Contrast::OnTop(one, *dose)), ..self.clone() };
+            let coat = same.coat(need_ml, 1.0)?;
+            let well = coat.dose_error.is_none_or(|error| error.abs() <= DOSE_ROUNDED.value);
+            if well && coat.within != Some(false) {
+                return Ok(coat);
+            }
+        }
+        self.coat(need_ml, 1.0)
     }
 }

@@ -81,8 +81,9 @@ impl Plan {
         let for_all = for_all(&request, &coats)?;
         let prints_left = for_all.iter().filter_map(|own| own.sheets_left).min();
         let amounts: Vec<_> = sums.metals.iter().map(|own| (own.element, own.mass.best)).collect();
+        let rung = coats.iter().flat_map(|coat| &coat.pours).find_map(|pour| pour.rung);
         let less = match request.coats {
-            Coats::Single => request.with_less(&need, &amounts, sums.cost.sum)?,
+            Coats::Single => request.with_less(&need, &amounts, sums.cost.sum, rung)?,
             Coats::Double(_) => Vec::new(),
         };
         let mut plan = Self {

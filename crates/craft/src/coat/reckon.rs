@@ -100,6 +100,7 @@ impl Request {
     fn agent_strength(&self, rung: PercentByVolume) -> Result<Option<Uncertain<MassConcentration>>, CoatError> {
         match &self.contrast {
             Some(Contrast::OnTop(agent, _)) => match &agent.agent {
+                Agent::Hexachloroplatinate(..) if agent.platinum.is_some() => Ok(agent.platinum),
                 Agent::Hexachloroplatinate(solid, hydrate) => {
                     Ok(metal_in_solution(solid, *hydrate, Strength::SaltPer100Ml(rung))?)
                 }

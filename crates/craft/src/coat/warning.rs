@@ -7,12 +7,13 @@ use core::fmt;
 use super::contrast::{Agent, Contrast};
 use super::plan::{Plan, one_drop};
 use super::reckon::IronToMetal;
+use super::whole::Coat;
 use super::{CoatError, Coats, IronMolarity};
 use crate::measure::{Share, percent, significant};
 use crate::paper::DropperFrom;
 use crate::source::{
-    CHLORATE_IRON, COLD_CRYSTALS, DOSE_ROUNDED, Element, FEW_DROPS, IRON_PER_METAL, LESS, PRINTING_OUT_HUMIDITY,
-    RATIO_ROUNDED,
+    CHLORATE_IRON, COLD_CRYSTALS, DOSE_ROUNDED, Element, FEW_DROPS, IRON_PER_METAL, LESS, MUCH_ON_TOP,
+    PRINTING_OUT_HUMIDITY, RATIO_ROUNDED,
 };
 use crate::stock::{Formula, Meetings, grouped, meetings};
 
@@ -33,6 +34,8 @@ pub enum Warning {
     RatioRounded(f64),
     /// Whole drops miss the dose by so much.
     DoseRounded(f64),
+    /// So large a part of the sensitizer is added on top of it.
+    MuchOnTop(f64),
     /// The search found nothing within what was asked.
     NotWithin(f64),
     /// Less is poured than anybody is known to.
@@ -67,6 +70,7 @@ impl Warning {
             Self::FewDrops(..) => "few_drops",
             Self::RatioRounded(_) => "ratio_rounded",
             Self::DoseRounded(_) => "dose_rounded",
+            Self::MuchOnTop(_) => "much_on_top",
             Self::NotWithin(_) => "not_within",
             Self::VeryLittle => "very_little",
             Self::Meets(meetings) => meetings.row.harm.warning_code(),
@@ -120,6 +124,10 @@ impl fmt::Display for Warning {
             Self::DoseRounded(error) => {
                 let side = if *error > 0.0 { "more" } else { "less" };
                 write!(f, "whole drops give {} {side} contrast agent than was asked; a weaker solution of it would be nearer", percent(error.abs()))
+            }
+            Self::MuchOnTop(part) => {
+                let part = percent(*part);
+                write!(f, "the contrast agent adds {part} to the sensitizer: it thins the coat and the paper may not take it; a stronger solution of it or a smaller dose adds less")
             }
             Self::NotWithin(error) => {
                 write!(f, "no whole drops keep within what was asked; the nearest miss a part by {}", percent(*error))
@@ -178,6 +186,8 @@ pub(super) fn all(plan: &Plan) -> Result<Vec<Warning>, CoatError> {
     if !not_within && dose_error(plan).abs() > DOSE_ROUNDED.value {
         out.push(Warning::DoseRounded(dose_error(plan)));
     }
+    let on_top = plan.coats.iter().map(Coat::on_top_part).fold(0.0, f64::max);
+    out.extend((on_top > MUCH_ON_TOP.value + 1e-9).then_some(Warning::MuchOnTop(on_top)));
     if let Some((name, part)) = one_drop(plan)
         && part.of_whole() * FEW_DROPS.value > 1.0
     {

@@ -4,7 +4,7 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 use super::contrast::{Contrast, mg_per_ml};
-use super::search::{Asked, OnTopAsked, Part, search};
+use super::search::{Asked, Found, OnTopAsked, Part, search};
 use super::{Bottle, CoatError, Request, Rounding};
 use crate::measure::{Bounded, DropCount, PercentByVolume, Share};
 use crate::paper::Dropper;
@@ -82,6 +82,13 @@ impl Coat {
     pub fn sensitizer_ml(&self) -> f64 {
         self.pours.iter().filter(|pour| pour.role != Role::Agent).map(|pour| pour.ml).sum()
     }
+
+    /// What is added on top, as a part of the sensitizer with its water.
+    #[must_use]
+    pub fn on_top_part(&self) -> f64 {
+        let added: f64 = self.pours.iter().filter(|pour| pour.role == Role::Agent).map(|pour| pour.ml).sum();
+        added / (self.sensitizer_ml() + self.water_ml.unwrap_or(0.0))
+    }
 }
 
 /// A solution of the sensitizer and its wanted part of it.
@@ -89,6 +96,21 @@ struct Wanted<'a> {
     role: Role,
     bottle: &'a Bottle,
     share: f64,
+}
+
+/// The search without plain iron, which chlorate iron has all but replaced; its error is that of the dose that was asked. None where
+/// there is no such pair.
+fn without_plain(wanted: &[Wanted<'_>], asked: &Asked) -> Option<Found> {
+    let [plain, chlorate, ..] = wanted else { return None };
+    if plain.role != Role::Iron || chlorate.role != Role::ChlorateIron {
+        return None;
+    }
+    let both = plain.share + chlorate.share;
+    let mut parts: Vec<Part> = asked.parts.iter().skip(1).copied().collect();
+    parts.first_mut()?.share = both;
+    let found = search(&Asked { parts, ..asked.clone() })?;
+    let error = found.error + both / chlorate.share - 1.0;
+    Some(Found { error, within: error <= asked.error, ..found })
 }
 
 /// The least count of drops that is not more than a fiftieth under the need.
@@ -150,12 +172,15 @@ impl Request {
         }
         let total: f64 = pours.iter().map(|pour| pour.ml).sum();
         let error = |(pour, own): (&Pour, &Wanted<'_>)| (pour.ml / total / own.share - 1.0).abs();
-        let ratio_error = pours.iter().zip(&wanted).map(error).fold(0.0, f64::max);
+        let dropped = |(pour, _): &(&Pour, &Wanted<'_>)| pour.drops.to_drops() > 0;
+        let ratio_error = pours.iter().zip(&wanted).filter(dropped).map(error).fold(0.0, f64::max);
         let mut dose_error = None;
         if let Some(Contrast::Chlorate(..)) = &self.contrast {
             let both = pours.iter().zip(&wanted).find(|(pour, _)| pour.role == Role::ChlorateIron);
             dose_error = both.map(|(pour, own)| pour.ml / total / own.share - 1.0);
         }
+        // What is left out is not dropped.
+        pours.retain(|pour| pour.drops.to_drops() > 0);
         if let (Some(Contrast::OnTop(agent, dose)), Some((rung, count))) = (&self.contrast, on_top)
             && let Some(&percent) = agent.rungs.get(rung)
         {
@@ -187,19 +212,24 @@ impl Request {
     fn plain(&self, wanted: &[Wanted<'_>], need_ml: f64) -> Vec<f64> {
         let is_iron = |own: &Wanted<'_>| matches!(own.role, Role::Iron | Role::ChlorateIron);
         let (irons, metals): (Vec<_>, Vec<_>) = wanted.iter().partition(|own| is_iron(own));
-        [irons, metals].into_iter().flat_map(|side| self.plain_side(&side, need_ml)).collect()
+        // Plain iron that chlorate iron has all but replaced may be left out; of two metals each is meant to be there.
+        let sides = [(irons, 0.0), (metals, 1.0)];
+        sides.into_iter().flat_map(|(side, least)| self.plain_side(&side, need_ml, least)).collect()
     }
 
-    fn plain_side(&self, side: &[&Wanted<'_>], need_ml: f64) -> Vec<f64> {
+    fn plain_side(&self, side: &[&Wanted<'_>], need_ml: f64, least_first: f64) -> Vec<f64> {
         let each = |own: &&Wanted<'_>| fewest(own.share * need_ml, self.drop_ml(own.bottle));
         let [first, second] = side else { return side.iter().map(each).collect() };
         let (one, other) = (self.drop_ml(first.bottle), self.drop_ml(second.bottle));
         if (one - other).abs() > 1e-9 {
+            if least_first < 1.0 && first.share * need_ml < one / 2.0 {
+                return Vec::from([0.0, fewest((first.share + second.share) * need_ml, other)]);
+            }
             return side.iter().map(each).collect();
         }
         let both = fewest((first.share + second.share) * need_ml, one).max(2.0);
         // The last to be dropped decides: of chlorate iron the dose, of two metals the second's part.
-        let last = libm::round(both * second.share / (first.share + second.share)).clamp(1.0, both - 1.0);
+        let last = libm::round(both * second.share / (first.share + second.share)).clamp(1.0, both - least_first);
         Vec::from([both - last, last])
     }
 
@@ -254,6 +284,10 @@ impl Request {
             error: error.of_whole(),
         };
         let found = search(&asked).ok_or(CoatError::NoDrops)?;
+        if let Some(found) = without_plain(wanted, &asked).filter(|own| !found.within && own.error < found.error) {
+            let drops = core::iter::once(0.0).chain(found.drops.iter().map(|&count| f64::from(count))).collect();
+            return Ok((drops, None, Some(found.within)));
+        }
         let drops = found.drops.iter().map(|&count| f64::from(count)).collect();
         Ok((drops, found.on_top.map(|(rung, count)| (rung, f64::from(count))), Some(found.within)))
     }

@@ -114,14 +114,16 @@ impl Dropper {
 
     /// A dropper calibrated in one or more runs: all drops over all that they came to.
     ///
-    /// The ± holds, for each run, the last drop (half a drop either way) and the reading of the glass or the scale; for all runs
-    /// together the density and, from two runs on, their spread (type A, GUM 4.2: standard deviation of the mean).
+    /// The ± holds, for each run, the last drop (half a drop either way), which more runs make smaller; from two runs on their
+    /// spread (type A, GUM 4.2: standard deviation of the mean); and what is common to all runs and never gets smaller (GUM F.1.2):
+    /// the tolerance of the glass or the scale, and the density.
     ///
     /// # Errors
     /// [`DropperError`].
     pub fn calibrated(runs: &[Run], known: &WaterDrops) -> Result<Self, DropperError> {
-        let mut own: Vec<(f64, f64)> = Vec::new();
-        let (mut drops, mut volume, mut readings) = (0.0, 0.0, 0.0_f64);
+        let mut own: Vec<f64> = Vec::new();
+        let (mut drops, mut volume) = (0.0, 0.0);
+        let (mut counting, mut tolerance) = (0.0, 0.0);
         for run in runs {
             let (ml, ml_u) = known.millilitres(run.taken)?;
             let count = f64::from(run.drops.to_drops());
@@ -130,29 +132,30 @@ impl Dropper {
             }
             // The last drop may have filled the mark by half or gone half beyond it.
             let last = rectangular(0.5) / count;
-            let relative = libm::hypot(last, ml_u / ml);
-            own.push((count / ml, relative));
+            own.push(count / ml);
             drops += count;
             volume += ml;
-            readings += libm::pow(relative * ml, 2.0);
+            counting += libm::pow(last * ml, 2.0);
+            tolerance += ml_u;
         }
         if own.is_empty() {
             return Err(DropperError::Nothing);
         }
         let best = drops / volume;
-        let of_readings = libm::sqrt(readings) / volume;
+        let of_counting = libm::sqrt(counting) / volume;
+        let of_tolerance = tolerance / volume;
         let spread = if own.len() > 1 {
             let count = own.len() as f64;
-            let mean = own.iter().map(|(value, _)| value).sum::<f64>() / count;
-            let squares = own.iter().map(|(value, _)| (value - mean) * (value - mean)).sum::<f64>();
+            let mean = own.iter().sum::<f64>() / count;
+            let squares = own.iter().map(|value| (value - mean) * (value - mean)).sum::<f64>();
             libm::sqrt(squares / (count - 1.0) / count) / mean
         } else {
             0.0
         };
         let weighed = runs.iter().any(|run| matches!(run.taken, Taken::Mass(_)));
         let of_density = if weighed { known.density_rel()? } else { 0.0 };
-        // The spread holds the readings too; the larger of the two, never both.
-        let relative = libm::hypot(spread.max(of_readings), of_density);
+        // The spread holds the counting too; the larger of the two, never both. It holds nothing of what all runs have in common.
+        let relative = libm::hypot(libm::hypot(spread.max(of_counting), of_tolerance), of_density);
         let per_ml = Uncertain::new(DropsPerMillilitre::per_millilitre(best)?, best * relative);
         Ok(Self { per_ml, from: DropperFrom::Calibrated(runs.len()) })
     }

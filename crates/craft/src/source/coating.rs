@@ -104,6 +104,8 @@ pub const USUAL_DROPS_OFF: Fact<f64> =
 pub const FIRST_COAT: Fact<f64> = usual(0.5, "first coat diluted with as much water");
 /// Fewer drops than this in a mix, and one drop is more than a tenth of it.
 pub const FEW_DROPS: Fact<f64> = usual(10.0, "one drop left in the glass is a tenth of a 10-drop mix");
+/// What is added on top may be this part of the sensitizer before a word is said: it thins the coat and wets the paper.
+pub const MUCH_ON_TOP: Fact<f64> = usual(0.25, "a quarter; the usual is a drop or a few to a coat");
 /// Usual strength of an iron(III) oxalate solution, in grams per 100 mL.
 pub const IRON_PERCENT: Fact<f64> = usual(27.0, "tradition about 27 %, 20 to 27 % are met");
 /// Strength of the ammonium iron(III) oxalate solution of the printing-out way, in grams of the trihydrate per 100 mL.

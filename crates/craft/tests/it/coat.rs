@@ -1,6 +1,8 @@
 //! The coat: the traps a maker or a developer falls into first, each with its test, and what must hold whatever the numbers.
 
-use handcoat_craft::coat::{Agent, Cause, CoatError, Coats, Plan, RatioBy, Request, Role, dose_of_drops, drop_percent};
+use handcoat_craft::coat::{
+    Agent, Cause, CoatError, Coats, Contrast, Plan, RatioBy, Request, Role, dose_of_drops, drop_percent,
+};
 use handcoat_craft::measure::{AgentDose, DropCount, Share, Uncertain, Volume};
 use handcoat_craft::paper::{Dropper, Margin, Sheet, Tool, UptakeRule};
 use handcoat_craft::source::Element;
@@ -120,6 +122,43 @@ fn trap_7_chlorate_iron_replaces_and_an_agent_on_top_does_not() {
     assert_eq!((drops(&hard, Role::Iron), drops(&hard, Role::ChlorateIron)), (0, 23));
     let beyond = Plan::make(coat("8x10in").chlorate("0.4%", "2.1mg/mL"));
     assert!(matches!(beyond, Err(CoatError::ChlorateBeyond { .. })), "{beyond:?}");
+}
+
+/// 4x5: 6 drops of iron in all, 12 of sensitizer. Chlorate iron of 0.4 % is 4 mg/mL, so six drops of it are 2 mg/mL and five 1.667:
+/// six are nearer to any dose above 1.833, and then there is no plain iron.
+#[test]
+fn chlorate_near_its_most_takes_the_nearest_drops() {
+    for (dose, plain, chlorate) in
+        [("1.99mg/mL", 0, 6), ("1.84mg/mL", 0, 6), ("1.82mg/mL", 1, 5), ("1.5mg/mL", 1, 5), ("0.01mg/mL", 5, 1)]
+    {
+        let plan = coat("4x5in").chlorate("0.4%", dose).plan();
+        assert_eq!((drops(&plan, Role::Iron), drops(&plan, Role::ChlorateIron)), (plain, chlorate), "{dose}");
+        near(plan.dose.expect("a dose").to_milligrams_per_millilitre(), f64::from(chlorate) * 4.0 / 12.0, 1e-9);
+        assert!(plan.coats[0].pours.iter().all(|pour| pour.drops.to_drops() > 0));
+    }
+    let plan = coat("4x5in").chlorate("0.4%", "1.99mg/mL").plan();
+    assert!(!tells(&plan, "dose_rounded") && plan.ratio_error() < 0.01);
+    // The search finds them too.
+    let found = coat("4x5in").chlorate("0.4%", "1.99mg/mL").within("2%").plan();
+    assert_eq!((drops(&found, Role::Iron), drops(&found, Role::ChlorateIron), drops(&found, Role::Metal)), (0, 6, 6));
+    assert_eq!(found.coats[0].within, Some(true));
+    // The same where the chlorate iron has a dropper of its own.
+    let mut request = coat("4x5in").chlorate("0.4%", "1.99mg/mL");
+    request.droppers.push(Dropper::stated(q("25drops/mL")));
+    if let Some(Contrast::Chlorate(iron, _)) = &mut request.contrast {
+        iron.bottle.dropper = 1;
+    }
+    let plan = request.plan();
+    assert_eq!((drops(&plan, Role::Iron), drops(&plan, Role::ChlorateIron)), (0, 8));
+}
+
+/// 500 mg/mL of a 20 % solution is two and a half times the sensitizer.
+#[test]
+fn much_on_top_is_told() {
+    let told = |dose: &str| tells(&coat("8x10in").on_top(hexachloroplatinate(), dose).plan(), "much_on_top");
+    assert!(told("500mg/mL") && told("60mg/mL"));
+    assert!(!told("45mg/mL") && !told("4mg/mL"));
+    assert!(!tells(&coat("8x10in").plan(), "much_on_top"));
 }
 
 #[test]
@@ -248,6 +287,32 @@ fn less_says_what_it_saves_and_what_it_risks() {
     assert_eq!(coat("8x10in").with(Tool::Rod).plan().less.len(), 1);
     assert!(tells(&coat("8x10in").uptake("0.1mL/100cm2").plan(), "very_little"));
     assert!(!tells(&coat("8x10in").uptake("0.25mL/100cm2").plan(), "very_little"));
+}
+
+/// Pouring less must not change the dose in silence: the solution of the agent is that of the plan, or another that is named, and
+/// what is in the drops is near the dose either way.
+#[test]
+fn less_keeps_the_dose_of_the_agent() {
+    let (mut same, mut other) = (0, 0);
+    for agent in [Agent::Peroxide, hexachloroplatinate()] {
+        for dose in ["0.5mg/mL", "1mg/mL", "2mg/mL", "4mg/mL"] {
+            let plan = coat("8x10in").on_top(agent.clone(), dose).plan();
+            let rung = plan.coats[0].pours.last().expect("the agent").rung;
+            assert_eq!(plan.less.len(), 2);
+            for less in &plan.less {
+                let own = less.pours.last().expect("the agent");
+                let sensitizer: f64 = less.pours.iter().filter(|own| own.rung.is_none()).map(|own| own.ml).sum();
+                let mg = own.ml * own.rung.expect("a strength").to_grams_per_100_ml() * 10.0;
+                let wanted = q::<AgentDose>(dose).to_milligrams_per_millilitre();
+                // A twentieth, or half a drop of the weakest solution there is where that is more.
+                let weakest = agent.usual_rungs().last().expect("a rung").to_grams_per_100_ml() * 10.0 / 20.0;
+                let most = (0.5 * weakest / (wanted * sensitizer)).max(0.05) + 1e-9;
+                assert!((mg / sensitizer / wanted - 1.0).abs() <= most, "{dose}: {less:?}");
+                if own.rung == rung { same += 1 } else { other += 1 }
+            }
+        }
+    }
+    assert!(same > 0 && other > 0, "{same} {other}");
 }
 
 #[test]

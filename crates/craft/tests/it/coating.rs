@@ -103,7 +103,7 @@ impl Coating for Request {
     }
 
     fn on_top(self, agent: Agent, dose: &str) -> Self {
-        let on_top = OnTop { rungs: agent.usual_rungs(), agent, bottle: bottle("agent") };
+        let on_top = OnTop { rungs: agent.usual_rungs(), agent, bottle: bottle("agent"), platinum: None };
         Self { contrast: Some(Contrast::OnTop(on_top, q::<AgentDose>(dose))), ..self }
     }
 

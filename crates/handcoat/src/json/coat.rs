@@ -1,6 +1,6 @@
 //! JSON of the stations *paper* and *coat*.
 
-use handcoat_craft::coat::{Coat, Pour, Role};
+use handcoat_craft::coat::{Coat, Pour};
 use handcoat_craft::measure::{Mass, Temperature, Volume};
 use handcoat_craft::paper::{Dropper, DropperFrom, UptakeRule};
 use handcoat_work::coat::{Coated, LastTime, less_words};
@@ -69,6 +69,7 @@ pub(crate) fn planned(coated: &Coated) -> Value {
     });
     put("metal_ratio", json!(metals));
     put("dose_mg_per_ml", json!(plan.dose.map(handcoat_craft::measure::AgentDose::to_milligrams_per_millilitre)));
+    put("dose_of", json!(plan.request.contrast.as_ref().map(handcoat_craft::coat::Contrast::dose_of)));
     put("rounding_ml", json!(plan.rounding_ml()));
     put("ratio_error", json!(plan.ratio_error()));
     let within: Option<bool> = plan.coats.iter().filter_map(|coat| coat.within).reduce(|one, other| one && other);
@@ -93,14 +94,15 @@ pub(crate) fn planned(coated: &Coated) -> Value {
         .less
         .iter()
         .map(|own| {
-            let drops: Vec<u32> =
-                own.pours.iter().filter(|pour| pour.role != Role::Agent).map(|pour| pour.drops.to_drops()).collect();
+            let drops: Vec<u32> = own.pours.iter().map(|pour| pour.drops.to_drops()).collect();
+            let rung = own.pours.iter().find_map(|pour| pour.rung);
             let saved: Map<String, Value> =
                 own.saved.iter().map(|(element, mass)| (element.to_string(), json!(mg(*mass)))).collect();
             json!({
                 "what": own.less.what,
                 "pour_ml": own.pour_ml,
                 "drops": drops,
+                "agent_percent_wv": rung.map(handcoat_craft::measure::PercentByVolume::to_grams_per_100_ml),
                 "saved_mg": saved,
                 "saved": money(own.saved_money),
                 "risk": own.less.risk,

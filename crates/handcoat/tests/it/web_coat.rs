@@ -174,6 +174,7 @@ fn every_key_of_a_plan_with_a_book_is_there() {
             "cost",
             "cost_without",
             "dose_mg_per_ml",
+            "dose_of",
             "drops",
             "iron_form_known",
             "iron_to_metal",

@@ -54,7 +54,12 @@ pub fn fact_rows(plan: &Plan) -> Vec<Row> {
     };
     rows.push(row(format!("iron to metal ({} needed)", IRON_PER_METAL.value), said, "mol/mol"));
     if let Some(dose) = plan.dose {
-        rows.push(row("contrast agent in the sensitizer", digits(dose.to_milligrams_per_millilitre(), 3), "mg/mL"));
+        let of = plan.request.contrast.as_ref().map_or(String::new(), |own| format!(" ({})", own.dose_of()));
+        rows.push(row(
+            format!("contrast agent in the sensitizer{of}"),
+            digits(dose.to_milligrams_per_millilitre(), 3),
+            "mg/mL",
+        ));
     }
     if let Some(cost) = plan.cost.sum {
         let written = cost.to_string();
@@ -134,7 +139,20 @@ pub fn rounding_words(plan: &Plan) -> String {
 /// One habit of pouring less, in a sentence.
 #[must_use]
 pub fn less_words(less: &LessPoured) -> String {
-    let drops: Vec<String> = less.pours.iter().map(|pour| pour.drops.to_drops().to_string()).collect();
+    let of_sensitizer: Vec<String> = less
+        .pours
+        .iter()
+        .filter(|pour| pour.role != Role::Agent)
+        .map(|pour| pour.drops.to_drops().to_string())
+        .collect();
+    let mut drops = format!("{} drops", of_sensitizer.join(" + "));
+    // The agent may come from another of its solutions than above: drops without a strength would be another dose.
+    for pour in less.pours.iter().filter(|pour| pour.role == Role::Agent) {
+        let count = pour.drops.to_drops();
+        let word = if count == 1 { "drop" } else { "drops" };
+        let rung = pour.rung.map_or(String::new(), |own| format!(", {} %", significant(own.to_grams_per_100_ml(), 4)));
+        drops = format!("{drops} and {count} {word} of {}{rung}", pour.name);
+    }
     let saved: Vec<String> = less
         .saved
         .iter()
@@ -142,7 +160,7 @@ pub fn less_words(less: &LessPoured) -> String {
         .map(|(element, mass)| format!("{} mg {element}", significant(mass.to_grams() * 1000.0, 2)))
         .collect();
     let money = less.saved_money.map_or(String::new(), |sum| format!(", {sum}"));
-    format!("{}: {} drops, saves {}{money}; {}", less.less.what, drops.join(" + "), saved.join(" and "), less.less.risk)
+    format!("{}: {drops}, saves {}{money}; {}", less.less.what, saved.join(" and "), less.less.risk)
 }
 
 /// A cause of uncertainty in words.

@@ -298,6 +298,11 @@ fn open(solid: &Formula, hydrate: Hydrate) -> Hydrate {
     if hydrate == Hydrate::AsWritten && may_have { Hydrate::Unknown } else { hydrate }
 }
 
+/// What a jar says of the water beside its formula; a formula that holds the water already has said it.
+fn said_beside(solid: &Formula, hydrate: Hydrate) -> Hydrate {
+    if solid.waters() > 0.0 { Hydrate::AsWritten } else { hydrate }
+}
+
 /// What is dissolved in a bottle that answers, as it was weighed in or received.
 fn dissolved(item: &Item, wanted: impl Fn(&Formula) -> bool) -> Option<(Formula, PercentByVolume, Option<String>)> {
     item.facts.dissolved.iter().find_map(|own| {
@@ -329,10 +334,31 @@ fn iron_bottle(item: &Item, hydrate: Hydrate, balances: &Balances) -> Result<Iro
         return Err(Refusal::rule("iron_missing", about, cause, vec![Remedy::Write(about, "27%".into())]));
     }
     let percent = percent.ok_or_else(|| strength_unknown(about, item))?;
-    let of_label = read_hydrate(of_jar.as_ref())?;
-    let hydrate = if hydrate == Hydrate::AsWritten { of_label } else { hydrate };
+    let of_label = said_beside(&solid, read_hydrate(of_jar.as_ref())?);
+    // The same water said again with the plan says nothing new.
+    let again = hydrate == Hydrate::Stated(solid.waters());
+    let hydrate = if hydrate == Hydrate::AsWritten || (again && solid.waters() > 0.0) { of_label } else { hydrate };
     let bottle = bottle(item.name.clone(), price, volume);
     Ok(Iron { bottle, hydrate: open(&solid, hydrate), solid, percent })
+}
+
+/// A bottle of a contrast agent on the shelf.
+struct AgentHeld {
+    name: String,
+    volume: Option<Volume>,
+    in_iron: bool,
+    hydrate: Hydrate,
+    platinum: Option<Uncertain<MassConcentration>>,
+}
+
+/// Grams of a solid per 100 mL that hold so much metal, in the form in which its bottle names it: what the label says.
+///
+/// [`percent_of`] takes the formula as written, which is wrong where the water stands beside it or is open.
+fn percent_as_named(solid: &Formula, hydrate: Hydrate, metal: MassConcentration) -> Option<PercentByVolume> {
+    let one = PercentByVolume::grams_per_100_ml(1.0).ok()?;
+    let of_one = metal_in_solution(solid, hydrate, Strength::SaltPer100Ml(one)).ok()??;
+    let part = metal.to_milligrams_per_millilitre() / of_one.best.to_milligrams_per_millilitre();
+    PercentByVolume::grams_per_100_ml(part).ok()
 }
 
 /// The contrast agent and its dose.
@@ -360,36 +386,43 @@ pub(super) fn contrast(
         "peroxide" => "H2O2",
         other => other,
     };
-    let (own, held) = match bottle_meant {
+    let (own, held): (Written, Option<AgentHeld>) = match bottle_meant {
         Some((bottles, item)) => {
             let held = Held::of(item, &bottles.balances);
             let (volume, price) = from_shelf(item, &held);
             let is_agent = |solid: &Formula| Role::of(Some(solid)) == Role::Agent;
+            let mut platinum = None;
+            let mut of_jar = Hydrate::AsWritten;
             let (solid, percent) = match dissolved(item, is_agent) {
                 Some((solid, percent, _)) => (solid, Some(percent)),
                 None => {
                     let formula = item.facts.formula.as_deref().unwrap_or_default();
                     let solid: Formula = formula.parse().map_err(|_| strength_unknown(about, item))?;
+                    of_jar = said_beside(&solid, read_hydrate(item.facts.hydrate.as_ref())?);
                     let by_metal = held.metal.zip(volume).and_then(|((_, metal), volume)| concentration(metal, volume));
-                    let percent = by_metal.and_then(|own| percent_of(&solid, own));
+                    let percent = by_metal.and_then(|own| percent_as_named(&solid, of_jar, own));
+                    platinum = by_metal.map(|own| {
+                        let relative = item.facts.strength_rel_u.unwrap_or(0.0);
+                        Uncertain::new(own, own.to_milligrams_per_millilitre() * relative)
+                    });
                     (solid, percent.or_else(|| on_label(item)))
                 }
             };
             let percent = percent.ok_or_else(|| strength_unknown(about, item))?;
             let in_iron = dissolved(item, |solid| Role::of(Some(solid)) == Role::Iron).is_some();
             let own = Written { solid, percents: vec![percent], strength: None, price, anhydrous: false };
-            (own, Some((item.name.clone(), volume, in_iron)))
+            (own, Some(AgentHeld { name: item.name.clone(), volume, in_iron, hydrate: of_jar, platinum }))
         }
         None => (written(about, text, "Na2PtCl6")?, None),
     };
     if own.strength.is_some() {
         return Err(unreadable(about, text));
     }
-    let name = |usual: String| held.as_ref().map_or(usual, |(name, ..)| name.clone());
-    let holds = held.as_ref().and_then(|(_, volume, _)| *volume);
+    let name = |usual: String| held.as_ref().map_or(usual, |own| own.name.clone());
+    let holds = held.as_ref().and_then(|own| own.volume);
     let found = classes(&own.solid);
     // A bottle of chlorate in water goes on top; in iron, and where only its grams are written, it takes the place of plain iron.
-    let in_water = held.as_ref().is_some_and(|(.., in_iron)| !in_iron);
+    let in_water = held.as_ref().is_some_and(|own| !own.in_iron);
     if found.contains(&Class::Chlorate) && !in_water {
         let [chlorate] = own.percents.as_slice() else {
             let cause = String::from(
@@ -403,7 +436,8 @@ pub(super) fn contrast(
         return Ok(Some(Contrast::Chlorate(iron, dose)));
     }
     let agent = if found.contains(&Class::HexachloroPlatinate) {
-        let hydrate = if own.anhydrous { Hydrate::Stated(0.0) } else { Hydrate::AsWritten };
+        let of_text = if own.anhydrous { Hydrate::Stated(0.0) } else { Hydrate::AsWritten };
+        let hydrate = held.as_ref().map_or(of_text, |own| own.hydrate);
         Agent::Hexachloroplatinate(own.solid.clone(), hydrate)
     } else if found.contains(&Class::Peroxide) {
         Agent::Peroxide
@@ -417,5 +451,6 @@ pub(super) fn contrast(
     let rungs = if own.percents.is_empty() { agent.usual_rungs() } else { own.percents };
     let usual = named(&own.solid).map_or_else(|| agent.name().into(), |own| String::from(own.name));
     let bottle = bottle(name(usual), own.price, holds);
-    Ok(Some(Contrast::OnTop(OnTop { agent, bottle, rungs }, dose)))
+    let platinum = held.as_ref().and_then(|own| own.platinum);
+    Ok(Some(Contrast::OnTop(OnTop { agent, bottle, rungs, platinum }, dose)))
 }

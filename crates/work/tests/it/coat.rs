@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use handcoat_craft::coat::Role;
 use handcoat_craft::paper::{DropperFrom, UptakeRule};
+use handcoat_craft::source::Element;
 use handcoat_work::coat::{CoatAnswers, Coated, Origin, choices, last_words, plan};
 use handcoat_work::keep::{Keep, RecordKind, keep, one_kept};
 use handcoat_work::ledger::undo;
@@ -182,6 +183,81 @@ fn bottles_are_as_strong_as_what_is_dissolved_in_them() {
     assert_eq!(names(&all.metals), ["palladium"]);
     assert_eq!(names(&all.iron), ["iron"]);
     assert_eq!(names(&all.agents), ["chlorate", "peroxide"]);
+}
+
+/// A bottle of `percent` of `formula` whose water is on record beside it.
+fn received_as(house: &mut TestStudio, formula: &str, percent: &str, hydrate: &str, name: &str) {
+    let answers = Receive {
+        formula: some(formula),
+        volume: some("50mL"),
+        percent: some(percent),
+        hydrate: some(hydrate),
+        name: some(name),
+        ..Receive::default()
+    };
+    receive(&mut house.studio, &now(), &answers).expect("received");
+}
+
+/// The water on record is counted once: a bottle plans as the same solution that is written out.
+#[test]
+fn an_iron_bottle_with_its_water_on_record_is_planned_with() {
+    let mut house = house();
+    received_as(&mut house, "Fe2(C2O4)3", "27%", "6", "hexahydrate iron");
+    received_as(&mut house, "Fe2(C2O4)3", "27%", "none", "dry iron");
+    received_as(&mut house, "(NH4)3Fe(C2O4)3", "27%", "3", "ammonium iron");
+    let pairs = [
+        ("hexahydrate iron", "Fe2(C2O4)3.6H2O 27%"),
+        ("dry iron", "Fe2(C2O4)3 27% anhydrous"),
+        ("ammonium iron", "(NH4)3Fe(C2O4)3.3H2O 27%"),
+    ];
+    for (bottle, written) in pairs {
+        let ratio = |iron: &str| planned(&house, &CoatAnswers { iron: some(iron), ..answers() }).plan.iron_to_metal;
+        let (own, other) = (ratio(bottle), ratio(written));
+        assert!(own.form_known, "{bottle}");
+        assert!((own.least / other.least - 1.0).abs() < 1e-9, "{bottle}: {own:?}, {other:?}");
+    }
+    // Saying it again with the plan is no contradiction; another water is one.
+    let said = |waters: &str| {
+        let with = CoatAnswers { iron: some("hexahydrate iron"), hydrate: some(waters), ..answers() };
+        plan(&with, Some(&house.studio))
+    };
+    assert!(said("6").is_ok());
+    assert_eq!(said("4").expect_err("another water").code, "hydrate_said_twice");
+}
+
+/// The same bottle is the same solution however its water is said: on the label, beside it, or written out with the plan. By
+/// hand, with IUPAC's abridged weights: Na2PtCl6·6H2O is 561.87 g/mol, Pt 195.084, so 200 mg/mL hold 69.44 mg; dry it is
+/// 453.78 g/mol, 85.98 mg.
+#[test]
+fn a_bottle_of_hexachloroplatinate_has_the_platinum_of_the_shelf() {
+    let mut house = house();
+    received_as(&mut house, "Na2PtCl6", "20%", "6", "hexahydrate");
+    received_as(&mut house, "Na2PtCl6", "20%", "none", "dry");
+    received(&mut house, "Na2PtCl6.6H2O", "20%", "written");
+    received(&mut house, "Na2PtCl6", "20%", "open");
+    let rows = [
+        ("hexahydrate", 69.44, "Na2PtCl6·6H2O"),
+        ("dry", 85.98, "Na2PtCl6, anhydrous"),
+        ("written", 69.44, "Na2PtCl6·6H2O"),
+        ("Na2PtCl6.6H2O 20%", 69.44, "Na2PtCl6·6H2O"),
+        // Halfway between the two forms.
+        ("open", 77.71, "Na2PtCl6, its water not said"),
+        ("Na2PtCl6 20%", 77.71, "Na2PtCl6, its water not said"),
+    ];
+    for (agent, mg_per_ml, of) in rows {
+        let with = CoatAnswers { contrast: some(agent), dose: some("4mg/mL"), ..answers() };
+        let plan = planned(&house, &with).plan;
+        let pour = plan.coats[0].pours.iter().find(|pour| pour.role == Role::Agent).expect("the agent");
+        assert!((pour.rung.expect("a strength").to_grams_per_100_ml() - 20.0).abs() < 1e-3, "{agent}: {pour:?}");
+        let platinum = plan.metals.iter().find(|own| own.element == Element::PT).expect("platinum");
+        let found = platinum.mass.best.to_grams() * 1000.0 / pour.ml;
+        // Mass is kept to the microgram, and a drop is a twentieth of a millilitre.
+        assert!((found - mg_per_ml).abs() < 0.025, "{agent}: {found}");
+        // The dose is of the solid as its solution says its strength: 200 mg to the mL for each of them.
+        let dose = plan.dose.expect("a dose").to_milligrams_per_millilitre();
+        assert!((dose - 200.0 * pour.ml / plan.coats[0].sensitizer_ml()).abs() < 1e-3, "{agent}: {dose}");
+        assert_eq!(plan.request.contrast.expect("contrast").dose_of(), of);
+    }
 }
 
 /// 0.2 mL of 1 % chlorate is 2 mg; in 2.2 mL of everything poured that is 0.909 mg/mL.
