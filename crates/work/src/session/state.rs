@@ -228,6 +228,11 @@ impl Gone {
         Ok(())
     }
 
+    /// Whether nothing of any print is left to do.
+    pub(super) fn all_over(&self) -> bool {
+        self.course.states().iter().all(|state| state.is_finished())
+    }
+
     /// Steps of the sheet a print is on now: those that are done.
     pub(super) fn done(&self, print: usize) -> impl Iterator<Item = Step> {
         let earlier = self.earlier.get(print).copied().unwrap_or(0);

@@ -96,8 +96,26 @@ pub fn tap(
         let mut one =
             Tapping { studio, moment, reading, row: &row, state: &mut state, came: Came::default(), away: Vec::new() };
         let mut gone = one.state.gone()?;
-        one.catch_up(&mut gone)?;
-        let ended = one.take(&mut gone, tap)?;
+        let caught = one.catch_up(&mut gone)?;
+        // What was caught up has happened, whatever comes of the tap.
+        let before = (!caught.is_empty()).then(|| (one.state.to_body(), gone.all_over()));
+        let ended = match (caught.contains(&tap.print) && tap.what != Tapped::End, before) {
+            // The tap is the one that was lost, tapped again.
+            (true, _) => {
+                one.came.stale = true;
+                gone.all_over()
+            }
+            (false, before) => match (one.take(&mut gone, tap), before) {
+                (Ok(ended), _) => ended,
+                (Err(refusal), None) => return Err(refusal),
+                (Err(refusal), Some((body, ended))) => {
+                    if studio.book.keep_session(number, moment.at, &row.body, &body, ended)? {
+                        return Err(refusal);
+                    }
+                    continue;
+                }
+            },
+        };
         let (came, away) = (one.came, one.away);
         let body = state.to_body();
         if body == row.body && !ended {
@@ -146,7 +164,7 @@ impl Tapping<'_> {
         };
         if tap.seen.is_some_and(|seen| seen != own.noted) {
             self.came.stale = true;
-            return Ok(false);
+            return Ok(gone.all_over());
         }
         match &tap.what {
             Tapped::Drop(place) => self.one_drop(gone, tap.print, *place)?,
@@ -162,7 +180,7 @@ impl Tapping<'_> {
                 self.happen(gone, tap.print, What::Late(by))?;
             }
         }
-        Ok(gone.course.states().iter().all(|state| state.is_finished()))
+        Ok(gone.all_over())
     }
 
     /// Something happened to a print: whether it can is looked at first, then its acts are done, then it is noted.
@@ -203,8 +221,10 @@ impl Tapping<'_> {
         }
     }
 
-    /// A machine that went out after an act and before the state was kept: what the book holds has happened.
-    fn catch_up(&mut self, gone: &mut Gone) -> Result<(), Refusal> {
+    /// A machine that went out after an act and before the state was kept: what the book holds has happened. Gives the prints it
+    /// happened to.
+    fn catch_up(&mut self, gone: &mut Gone) -> Result<Vec<usize>, Refusal> {
+        let mut caught = Vec::new();
         for print in 0..self.state.prints.len() {
             let Some(state) = gone.course.states().get(print).cloned() else { continue };
             let recorded = self.state.prints.get(print).and_then(|own| own.recorded);
@@ -223,12 +243,16 @@ impl Tapping<'_> {
                     own.recorded = Some(record);
                 }
             }
+            if let Some(task) = &state.in_hand {
+                self.time(print, task)?;
+            }
             let what = if state.in_hand.is_some() { What::Next } else { What::Skip };
             let event = Event { print, at_ms: self.state.now(self.reading).to_milliseconds(), what };
             gone.note(&event).map_err(|error| impossible(&error))?;
             self.note(event);
+            caught.push(print);
         }
-        Ok(())
+        Ok(caught)
     }
 
     fn base_key(&self, word: &str) -> String {

@@ -238,6 +238,76 @@ fn a_machine_that_goes_out_between_act_and_state_coats_once() {
     day.house.sound();
 }
 
+/// The state of a session put back as it was, as if the machine had gone out before it was kept.
+fn lose_state(day: &mut Day, act: impl FnOnce(&mut Day)) {
+    let path = day.house.folder.path().join("studio.handcoat");
+    let mut book = handcoat_book::Book::open(&path).expect("the book");
+    let body = book.session(day.number).expect("read").expect("there").body;
+    act(day);
+    let after = book.session(day.number).expect("read").expect("there").body;
+    assert!(book.keep_session(day.number, now().at, &after, &body, false).expect("kept"), "put back as it was");
+}
+
+#[test]
+fn a_machine_that_goes_out_after_the_print_act_stops_no_session() {
+    // Without what was seen, as on the command line; with it, as on a screen; and whatever is tapped.
+    for (seen, what) in [
+        (false, Tapped::Next),
+        (true, Tapped::Next),
+        (false, Tapped::Skip),
+        (true, Tapped::Spoiled),
+        (false, Tapped::Timer),
+    ] {
+        let mut day = Day::new(&BeginSession { prints: vec![print("Heron"), print("Weir")], ..three() });
+        while day.step(0) != (Some(Step::Wash), true) {
+            day.next(0);
+        }
+        lose_state(&mut day, |day| {
+            day.next(0);
+        });
+        assert_eq!(day.step(0), (Some(Step::Wash), true), "the state does not know");
+        let before = seen.then(|| day.view().prints[0].seen);
+        assert!(day.tap_seen(0, before, what.clone()).expect("caught up").stale, "{what:?}");
+        let heron = day.view().prints[0].clone();
+        assert_eq!((heron.step, heron.recorded, heron.spoiled), (None, Some(1), false), "{what:?}");
+        day.go_to_the_end();
+        assert!(day.view().ended);
+        assert_eq!(kinds(&day).iter().filter(|kind| *kind == "print").count(), 2);
+        day.house.sound();
+    }
+    // The last print of the day: with it the session ends.
+    let mut day = Day::new(&BeginSession { prints: vec![print("Heron")], ..three() });
+    while day.step(0) != (Some(Step::Wash), true) {
+        day.next(0);
+    }
+    lose_state(&mut day, |day| {
+        day.next(0);
+    });
+    assert!(day.tap_seen(0, None, Tapped::Next).expect("caught up").stale);
+    assert!(day.view().ended);
+}
+
+#[test]
+fn what_was_caught_up_is_kept_though_the_tap_is_refused() {
+    let mut day = Day::new(&three());
+    day.next(0);
+    lose_state(&mut day, |day| {
+        day.next(0);
+    });
+    let refused = day.tap(1, Tapped::Drop(9)).expect_err("no such pour");
+    assert_eq!(refused.code, "pour_not_there");
+    assert_eq!(day.step(0), (Some(Step::Dry(1)), true), "the coat of print 1 has happened all the same");
+    // And one tap after such a loss ends no drying.
+    let mut day = Day::new(&three());
+    day.next(0);
+    lose_state(&mut day, |day| {
+        day.next(0);
+    });
+    assert!(day.tap_seen(0, None, Tapped::Next).expect("caught up").stale);
+    assert_eq!(day.step(0), (Some(Step::Dry(1)), true));
+    assert_eq!(kinds(&day), ["coat"]);
+}
+
 #[test]
 fn what_is_spoiled_or_coated_anew_is_in_the_ledger() {
     let mut day = Day::new(&three());
