@@ -13,7 +13,7 @@ use handcoat_craft::source::LATE_BY;
 use serde_json::Value;
 
 use super::begin::unknown;
-use super::state::{Event, Gone, Made, PourKept, PrintKept, State, What, impossible, print_unknown, span_ms};
+use super::state::{BATHS, Event, Gone, Made, PourKept, PrintKept, State, What, impossible, print_unknown, span_ms};
 use super::timers::{begin_timer, timers};
 use crate::print::{CoatMade, PrintMade, Spoiled, coat_once, open_coats, record_once, spoil_once};
 use crate::shelf::Shelf;
@@ -35,6 +35,8 @@ pub enum Tapped {
     Late(Option<String>),
     /// One drop more, of the pour at this place.
     Drop(usize),
+    /// One drop that was more is taken back, of the pour at this place.
+    Less(usize),
     /// A timer for the step in hand.
     Timer,
     /// The session is put away.
@@ -167,7 +169,8 @@ impl Tapping<'_> {
             return Ok(gone.all_over());
         }
         match &tap.what {
-            Tapped::Drop(place) => self.one_drop(gone, tap.print, *place)?,
+            Tapped::Drop(place) => self.one_drop(gone, tap.print, *place, true)?,
+            Tapped::Less(place) => self.one_drop(gone, tap.print, *place, false)?,
             Tapped::Timer => self.timer(gone, tap.print)?,
             Tapped::End => {}
             Tapped::Next => self.happen(gone, tap.print, What::Next)?,
@@ -310,8 +313,16 @@ impl Tapping<'_> {
 
     /// Coats of a sheet that wait still: one that was taken back or used by hand meanwhile is no matter of the session any more.
     fn waiting(&self, print: usize, sheet: u16) -> Result<Vec<u32>, Refusal> {
-        let open: Vec<u32> = open_coats(self.studio)?.iter().map(|own| own.number).collect();
-        let made = self.state.prints.get(print).map_or(&[][..], |own| &own.made);
+        let open = open_coats(self.studio)?;
+        let Some(own) = self.state.prints.get(print) else { return Ok(Vec::new()) };
+        if own.pours.is_empty() {
+            // Its coats are recorded by hand, under its title: they are its own as if the session had recorded them.
+            let by_hand = open.iter().filter(|coat| {
+                coat.title == own.title && coat.at.is_some_and(|at| at.as_second() >= self.row.begun.as_second())
+            });
+            return Ok(by_hand.map(|coat| coat.number).take(own.coats.into()).collect());
+        }
+        let (open, made): (Vec<u32>, _) = (open.iter().map(|own| own.number).collect(), &own.made);
         Ok(made
             .iter()
             .filter(|own| own.sheet == sheet)
@@ -349,8 +360,8 @@ impl Tapping<'_> {
         Ok(())
     }
 
-    /// One drop more of the coat that is mixed now.
-    fn one_drop(&mut self, gone: &Gone, print: usize, place: usize) -> Result<(), Refusal> {
+    /// One drop more of the coat that is mixed now, or one that was more taken back.
+    fn one_drop(&mut self, gone: &Gone, print: usize, place: usize, fell: bool) -> Result<(), Refusal> {
         let state = gone.course.states().get(print);
         let step = state.and_then(|own| own.in_hand.as_ref().map(|task| task.step).or_else(|| own.next()));
         let Some(own) = self.state.prints.get_mut(print) else { return Ok(()) };
@@ -363,11 +374,15 @@ impl Tapping<'_> {
             let cause = format!("there is no pour {} for {}", place.saturating_add(1), own.title);
             return Err(Refusal::rule("pour_not_there", about, cause, vec![Remedy::Write(about, "1".into())]));
         };
-        if pour.drops.is_none() || *more >= MOST_MORE {
+        if pour.drops.is_none() || (fell && *more >= MOST_MORE) {
             let cause = format!("the pour of {} is a volume, or has {MOST_MORE} drops more already", pour.name);
             return Err(Refusal::rule("pour_not_drops", about, cause, vec![Remedy::LeaveOut(about)]));
         }
-        *more += 1;
+        if !fell && *more == 0 {
+            let cause = format!("no drop of {} is more than planned, so none is taken back", pour.name);
+            return Err(Refusal::rule("pour_not_drops", about, cause, vec![Remedy::LeaveOut(about)]));
+        }
+        *more = if fell { *more + 1 } else { *more - 1 };
         own.noted = own.noted.saturating_add(1);
         Ok(())
     }
@@ -453,22 +468,22 @@ fn fields(state: &State, own: &PrintKept, done: &[Step]) -> BTreeMap<&'static st
     put("negative", own.negative.clone());
     let coats = done.iter().filter(|step| matches!(step, Step::Coat(_))).count();
     if coats > 0 {
-        put("tool", state.tool.clone());
+        put("tool", state.with(own, "tool"));
         put("coats", Some(coats.to_string()));
     }
     if done.contains(&Step::Expose) {
-        put("lamp", state.lamp.clone());
+        put("lamp", state.with(own, "lamp"));
         // The lamp is the maker's: what a timer ran on for is not what the lamp burned.
         put("time", Some(spans.expose.clock()));
     }
     if done.contains(&Step::Develop) {
-        put("developer", state.developer.clone());
+        put("developer", state.with(own, "developer"));
         put("developing_time", Some(own.took(Step::Develop, spans.develop).clock()));
     }
     let mut cleared = 0_u64;
-    for (bath, key) in (1_u8..).zip(["bath_1", "bath_2", "bath_3"]) {
+    for (bath, key) in (1_u8..).zip(BATHS) {
         if done.contains(&Step::Clear(bath)) {
-            put(key, state.baths.get(usize::from(bath) - 1).cloned());
+            put(key, state.with(own, key));
             cleared = cleared.saturating_add(own.took(Step::Clear(bath), spans.clear).to_milliseconds());
         }
     }
