@@ -15,6 +15,7 @@ use serde_json::Value;
 use super::begin::unknown;
 use super::state::{BATHS, Event, Gone, Made, PourKept, PrintKept, State, What, impossible, print_unknown, span_ms};
 use super::timers::{begin_timer, timers};
+use super::view::is_by_hand;
 use crate::print::{CoatMade, PrintMade, Spoiled, coat_once, open_coats, record_once, spoil_once};
 use crate::shelf::Shelf;
 use crate::{Moment, Question, Refusal, RefusalKind, Remedy, Studio};
@@ -317,9 +318,7 @@ impl Tapping<'_> {
         let Some(own) = self.state.prints.get(print) else { return Ok(Vec::new()) };
         if own.pours.is_empty() {
             // Its coats are recorded by hand, under its title: they are its own as if the session had recorded them.
-            let by_hand = open.iter().filter(|coat| {
-                coat.title == own.title && coat.at.is_some_and(|at| at.as_second() >= self.row.begun.as_second())
-            });
+            let by_hand = open.iter().filter(|coat| is_by_hand(coat, &own.title, self.row.begun));
             return Ok(by_hand.map(|coat| coat.number).take(own.coats.into()).collect());
         }
         let (open, made): (Vec<u32>, _) = (open.iter().map(|own| own.number).collect(), &own.made);
@@ -380,7 +379,7 @@ impl Tapping<'_> {
         }
         if !fell && *more == 0 {
             let cause = format!("no drop of {} is more than planned, so none is taken back", pour.name);
-            return Err(Refusal::rule("pour_not_drops", about, cause, vec![Remedy::LeaveOut(about)]));
+            return Err(Refusal::rule("pour_not_drops", about, cause, vec![Remedy::ListSessions]));
         }
         *more = if fell { *more + 1 } else { *more - 1 };
         own.noted = own.noted.saturating_add(1);

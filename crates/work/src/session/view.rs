@@ -10,6 +10,7 @@ use super::tap::{load, timer_name};
 use super::words::duration;
 use super::{Drops, SessionPlan};
 use crate::keep::one_kept;
+use crate::print::{CoatView, open_coats};
 use crate::{Day, Refusal, Studio};
 
 /// One pour as it is dropped.
@@ -68,6 +69,8 @@ pub struct PrintStand {
     pub margin: Option<String>,
     #[allow(missing_docs, reason = "see image")]
     pub paper: Option<String>,
+    /// Coats that were recorded by hand under its title since the session began and wait; only where its pours were not said.
+    pub by_hand: usize,
     developer: Option<String>,
     /// Its clearing baths, in their order.
     baths: Vec<Option<String>>,
@@ -142,7 +145,13 @@ pub fn session(studio: &Studio, reading: &Reading, number: SessionNumber) -> Res
         means,
         assumed: Vec::new(),
     };
-    let prints = (0..state.prints.len()).filter_map(|place| stand(&state, &gone, place)).collect();
+    let mut prints: Vec<PrintStand> = (0..state.prints.len()).filter_map(|place| stand(&state, &gone, place)).collect();
+    if prints.iter().any(|own| own.step.is_some() && own.pours.is_empty()) {
+        let open = open_coats(studio)?;
+        for own in prints.iter_mut().filter(|own| own.pours.is_empty()) {
+            own.by_hand = open.iter().filter(|coat| is_by_hand(coat, &own.title, row.begun)).count();
+        }
+    }
     let drops = state.prints.iter().map(drops_of).collect();
     let (begun, ended) = (row.begun, row.ended.is_some());
     Ok(SessionView { number: number.get(), begun, ended, now, plan, prints, lamp: state.lamp, drops })
@@ -160,6 +169,11 @@ pub fn sessions(studio: &Studio, most: u32) -> Result<Vec<SessionLine>, Refusal>
         Ok(SessionLine { number: row.number.get(), begun: row.begun, ended: row.ended.is_some(), titles, over })
     };
     studio.book.newest_sessions(most)?.into_iter().map(line).collect()
+}
+
+/// Whether a coat that waits was recorded for a print of this session by hand.
+pub(super) fn is_by_hand(coat: &CoatView, title: &str, begun: Timestamp) -> bool {
+    coat.title == title && coat.at.is_some_and(|at| at.as_second() >= begun.as_second())
 }
 
 fn hand_of(task: &Task) -> Option<u16> {
@@ -205,6 +219,7 @@ fn stand(state: &State, gone: &Gone, place: usize) -> Option<PrintStand> {
         image: own.image.clone(),
         margin: own.margin.clone(),
         paper: own.paper.clone(),
+        by_hand: 0,
         developer: state.with(own, "developer"),
         baths: BATHS.iter().map(|key| state.with(own, key)).collect(),
     })

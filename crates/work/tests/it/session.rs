@@ -1,4 +1,6 @@
 //! The day's printing as a maker taps it: what is posted, what is not posted twice, what is not lost, and timers by a clock that is set.
+//!
+//! Long because every test walks the same day, with the same clock and the same bottles.
 
 use handcoat_craft::session::{BootClock, Judged, Reading, SinceBoot, Step, WallClock};
 use handcoat_work::ledger::{acts, undo};
