@@ -7,7 +7,7 @@
   if (!bench) return;
 
   function hold(event) {
-    if (event.type === "click" && !event.target.closest(".main-two, .ways-out, .reading button")) return;
+    if (event.type === "click" && !event.target.closest(".main-two, .ways-out, .reading button, .sides, .sure")) return;
     event.preventDefault();
     event.stopPropagation();
   }

@@ -17,7 +17,7 @@
     for (const place of document.querySelectorAll("[data-left]")) {
       const left = Number(place.dataset.left) - ran;
       const over = left <= 0;
-      place.textContent = words(left) + (over ? " over" : " left");
+      place.textContent = words(left) + (over ? " over" : "bare" in place.dataset ? "" : " left");
       place.closest(".timer")?.classList.toggle("over", over);
     }
   }

@@ -420,6 +420,7 @@ const CASES: &[Case] = &[
     book!("step_not_coating", 4, "session", "next", "1", "--print", "2", "--drop", "1"),
     book!("pour_not_there", 4, "session", "next", "1", "--print", "1", "--drop", "9"),
     book!("pour_not_drops", 4, "session", "next", "1", "--print", "1", "--drop", "2"),
+    book!("pour_not_drops", 4, "session", "next", "1", "--print", "1", "--drop-back", "1"),
     book!("step_not_begun", 4, "session", "next", "1", "--print", "1", "--time"),
     book!("session_ended", 4, "session", "next", "2"),
     book!("unit_missing", 2, "session", "next", "1", "--print", "1", "--late", "5"),

@@ -98,6 +98,14 @@ fn a_whole_day_is_tapped_and_the_ledger_closes() {
     assert!(coating.text.contains("<b>24</b>") && coating.text.contains("1 more than planned"), "{}", coating.text);
     let sent = tap(&house, "/session/1?print=1", "next");
     assert_eq!(sent.header("location"), "/session/1");
+    // A drop that was one too many is taken back.
+    tap(&house, "/session/1?print=2", "next");
+    assert!(!house.get("/session/1?print=2").text.contains("−1 drop"));
+    let stays = tap(&house, "/session/1?print=2", "drop-0");
+    assert_eq!(stays.header("location"), "/session/1?print=2");
+    assert!(house.get("/session/1?print=2").text.contains("−1 drop iron"));
+    assert_eq!(tap(&house, "/session/1?print=2", "less-0").header("location"), "/session/1?print=2");
+    assert!(!house.get("/session/1?print=2").text.contains("<b>24</b>"));
     let (mut killed, mut timed) = (false, false);
     for taps in 0.. {
         assert!(taps < 60, "the day does not end");
@@ -128,6 +136,10 @@ fn a_whole_day_is_tapped_and_the_ledger_closes() {
     assert!(killed && timed);
     let over = house.get("/session/1");
     assert_eq!(heading(&over), "The day's printing is over");
+    for print in 1..=3 {
+        let link = format!("<a href=\"/print/{print}\">Write how print {print} looks</a>");
+        assert!(over.text.contains(&link), "{}", over.text);
+    }
     let prints = json(&house, &["print", "list"]);
     let all = prints["rows"].as_array().expect("prints");
     assert_eq!(all.len(), 3, "{prints}");
@@ -201,6 +213,102 @@ fn a_refusal_stays_on_its_screen_and_beside_its_row() {
 }
 
 #[test]
+fn what_is_hard_to_take_back_is_asked_once_more() {
+    let house = house("web-session-sure");
+    begin(&house, &["Heron"]);
+    let first = house.get("/session/1");
+    assert!(first.text.contains("Now. Then") && !first.text.contains("that is past"), "{}", first.text);
+    tap(&house, "/session/1", "next");
+    let page = house.get("/session/1").text;
+    for (what, says, yes) in [
+        ("skip", "Skip this step", "Yes, skip it"),
+        ("recoated", "Coat a new sheet", "Yes, coat a new sheet"),
+        ("spoiled", "It is spoiled", "Yes, it is spoiled"),
+    ] {
+        // The words alone open a question; only the button in it does something.
+        let question = page.split("<details").find(|own| own.contains(&format!("<summary>{says}</summary>")));
+        let question = question.and_then(|own| own.split("</details>").next()).unwrap_or_else(|| panic!("no {says}"));
+        let act = format!("name=\"do\" value=\"{what}\"");
+        assert!(question.contains(&act) && question.contains(yes), "{question}");
+        assert_eq!(page.matches(&act).count(), 1);
+        assert!(page.find(&act) > page.find("class=\"sides\""), "set apart, below");
+    }
+    tap(&house, "/session/1", "spoiled");
+    assert_eq!(json(&house, &["session", "show", "1"])["prints"][0]["spoiled"], true);
+    // And a fresh screen holds these buttons back as it holds the main one.
+    let script = include_str!("../../assets/bench.js");
+    assert!(script.contains(".sides, .sure"));
+}
+
+#[test]
+fn an_exposure_counts_down_large() {
+    let house = house("web-session-exposure");
+    begin(&house, &["Heron"]);
+    for _ in 0..20 {
+        let own = &json(&house, &["session", "show", "1"])["prints"][0];
+        if own["step"] == "expose" && own["in_hand"] == true {
+            break;
+        }
+        tap(&house, "/session/1", "next");
+    }
+    let page = house.get("/session/1");
+    assert_eq!(heading(&page), "It is under the lamp");
+    let target = tags(&page.text).into_iter().find(|tag| tag.get("class") == Some("target")).expect("a large figure");
+    let left: i64 = target.get("data-left").and_then(|own| own.parse().ok()).expect("milliseconds");
+    assert!((350_000..=360_000).contains(&left), "{left}");
+    let figure = page.text.split("class=\"target\"").nth(1).and_then(|own| own.split(['>', '<']).nth(1));
+    assert!(matches!(figure.map(str::trim), Some("6:00" | "5:59" | "5:58" | "5:57")), "{figure:?}");
+    assert!(page.text.contains("Until ") && page.text.contains("It switches no lamp off"), "{}", page.text);
+}
+
+#[test]
+fn a_coat_nobody_said_is_recorded_by_hand_and_not_forgotten() {
+    let house = house("web-session-by-hand");
+    let silent: Vec<(&str, &str)> =
+        ROW.iter().map(|(name, value)| (*name, if *name == "pours" { "" } else { *value })).collect();
+    assert_eq!(house.post("/session", &silent).status, 303);
+    tap(&house, "/session/1", "next");
+    let page = house.get("/session/1");
+    assert!(page.text.contains("no metal is taken out of its bottles"), "{}", page.text);
+    let main = page.text.split("class=\"main-two\"").nth(1).expect("the main way");
+    assert!(main.find("Record what was poured") < main.find("It is coated"), "{main}");
+    let link = tags(&page.text)
+        .iter()
+        .filter_map(|tag| tag.get("href").map(String::from))
+        .find(|href| href.starts_with("/coat/made?"))
+        .expect("a way to record it")
+        .replace("&amp;", "&");
+    let form = house.get(&link);
+    for words in
+        ["value=\"Heron\"", "value=\"8x10in\"", "value=\"1cm\"", "value=\"cotton rag\"", "value=\"/session/1\""]
+    {
+        assert!(form.text.contains(words), "no {words} in {}", form.text);
+    }
+    let made = [("title", "Heron"), ("pour", "iron=23"), ("pour", "palladium=23"), ("back", "/session/1")];
+    let sent = house.post("/coat/made", &made);
+    assert!(sent.status == 303 && sent.header("location").starts_with("/session/1?act="), "{}", sent.text);
+    let elsewhere = house.get("/coat/made?back=//elsewhere.example/");
+    assert!(!elsewhere.text.contains("\"//elsewhere"), "{}", elsewhere.text);
+    let page = house.get("/session/1").text;
+    assert!(page.contains("recorded by hand") && !page.contains("Record what was poured"), "{page}");
+    for _ in 0..14 {
+        tap_if(&house);
+    }
+    let print = json(&house, &["print", "show", "1"]).to_string();
+    assert!(print.contains("palladium"), "{print}");
+    assert_eq!(json(&house, &["coat", "open"]).to_string().matches("\"number\"").count(), 0);
+}
+
+#[test]
+fn an_exposure_in_the_address_is_no_timer() {
+    let house = house("web-session-address");
+    let page = house.get("/session?title=Heron&time=6:00&pours=iron%3D23;pd%3D23").text;
+    assert_eq!(page.matches("value=\"6:00\"").count(), 1, "{page}");
+    assert!(page.contains("value=\"iron=23;pd=23\""), "{page}");
+    assert!(page.find("<h2>Begin</h2>") < page.find("<h2>Timers</h2>"), "{page}");
+}
+
+#[test]
 fn a_print_is_repeated_out_of_its_record() {
     let house = house("web-session-repeat");
     on(
@@ -244,13 +352,14 @@ fn tap_if(house: &House) {
 fn timers_run_side_by_side_and_are_put_away() {
     let house = house("web-session-timers");
     for (name, time) in [("rinse", "7"), ("soak", "90s"), ("", "1:30")] {
-        let started = house.post("/session/timers", &[("name", name), ("time", time), ("back", "/session")]);
+        let started =
+            house.post("/session/timers", &[("timer_name", name), ("timer_time", time), ("back", "/session")]);
         assert_eq!((started.status.as_u16(), started.header("location")), (303, "/session"), "{}", started.text);
     }
     let page = house.get("/session");
     assert_eq!(page.text.matches("role=\"timer\"").count(), 3);
     for wrong in ["", "soon", "0", "-3"] {
-        let refused = house.post("/session/timers", &[("name", "rinse"), ("time", wrong)]);
+        let refused = house.post("/session/timers", &[("timer_name", "rinse"), ("timer_time", wrong)]);
         assert!(matches!(refused.status.as_u16(), 400 | 422), "{wrong}: {}", refused.text);
     }
     // Only a page of a session is a way back.

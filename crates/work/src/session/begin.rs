@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 
 use handcoat_book::{RecordKind, SessionNumber};
 use handcoat_craft::ledger::ItemCode;
-use handcoat_craft::measure::{Span, shortened};
-use handcoat_craft::session::{Course, MOST_PRINTS, Reading};
+use handcoat_craft::measure::{Readable, Span, shortened};
+use handcoat_craft::session::{Course, MOST_PRINTS, Reading, Sheet, Spans};
 
 use super::SessionAnswers;
-use super::state::{Begun, PourKept, PrintKept, State, kept_spans, not_planned};
+use super::state::{BATHS, Begun, PourKept, PrintKept, State, kept_spans, not_planned, span_ms};
 use crate::keep::Fields;
 use crate::print::{FIELDS, Repeat, print, read_pour, read_title, repeat};
 use crate::shelf::Shelf;
@@ -85,19 +85,20 @@ fn state(studio: &Studio, moment: &Moment, reading: &Reading, answers: &BeginSes
         [("lamp", &answers.lamp), ("developer", &answers.developer), ("tool", &answers.tool)]
             .into_iter()
             .filter_map(|(key, own)| Some((key, own.clone()?)))
-            .chain(["bath_1", "bath_2", "bath_3"].into_iter().zip(answers.bath_names.iter().cloned()))
+            .chain(BATHS.into_iter().zip(answers.bath_names.iter().cloned()))
             .collect();
     let named = Fields::default().read(FIELDS, &named)?;
     let text = |key: &str| named.text(key).map(String::from);
     let mut prints = Vec::new();
     for (own, sheet) in answers.prints.iter().zip(&request.sheets) {
         let mut print = read_print(studio, moment, own)?;
-        let mut spans = sheet.spans;
+        print.like = repeated_way(studio, own)?;
+        let (mut spans, baths) = as_repeated(&print.like, &plan, sheet);
         if let Some(time) = own_time(studio, moment, own)? {
             spans.expose = time;
         }
         print.spans_ms = kept_spans(&spans);
-        (print.coats, print.printing_out, print.baths) = (sheet.coats, sheet.printing_out, sheet.baths);
+        (print.coats, print.printing_out, print.baths) = (sheet.coats, sheet.printing_out, baths);
         prints.push(print);
     }
     Ok(State {
@@ -108,11 +109,42 @@ fn state(studio: &Studio, moment: &Moment, reading: &Reading, answers: &BeginSes
         means: request.means.into(),
         lamp: text("lamp"),
         developer: text("developer"),
-        baths: ["bath_1", "bath_2", "bath_3"].into_iter().map_while(text).collect(),
+        baths: BATHS.into_iter().map_while(text).collect(),
         tool: text("tool"),
         prints,
         events: Vec::new(),
     })
+}
+
+/// What a repeated print says of how it was worked, beyond what is asked of each print.
+fn repeated_way(studio: &Studio, own: &PrintAnswers) -> Result<BTreeMap<String, String>, Refusal> {
+    let Some(number) = &own.repeat else { return Ok(BTreeMap::new()) };
+    let first = print(studio, number)?;
+    let keys = ["tool", "lamp", "developer", "developing_time", "clearing_time", "washing"].into_iter().chain(BATHS);
+    Ok(keys.filter_map(|key| Some((key.into(), first.of(key)?.into()))).collect())
+}
+
+/// Spans and baths as the repeated print had them, where nothing else was said.
+fn as_repeated(like: &BTreeMap<String, String>, said: &SessionAnswers, sheet: &Sheet) -> (Spans, u8) {
+    let named = BATHS.iter().filter(|key| like.contains_key(**key)).count();
+    let named = u8::try_from(named).ok().filter(|count| *count > 0 && said.baths.is_none());
+    let baths = named.map_or(sheet.baths, |count| count.min(sheet.baths));
+    let mut spans = sheet.spans;
+    let of = |key: &str, said: &Option<String>| {
+        let text = like.get(key).filter(|_| said.is_none())?;
+        Span::read(text).ok().filter(|span| *span > Span::ZERO)
+    };
+    // What was printed out was not developed: that span is its first rinse.
+    if let (Some(span), false) = (of("developing_time", &said.develop), sheet.printing_out) {
+        spans.develop = span;
+    }
+    if let Some(span) = of("clearing_time", &said.clear) {
+        spans.clear = span_ms(span.to_milliseconds() / u64::from(baths.max(1)));
+    }
+    if let Some(span) = of("washing", &said.wash) {
+        spans.wash = span;
+    }
+    (spans, baths)
 }
 
 /// Whether one print can be begun as it is written.

@@ -2,6 +2,8 @@
 //!
 //! Where it stands is not kept but found by going through what happened: nothing in the book can contradict it.
 
+use std::collections::BTreeMap;
+
 use handcoat_book::{BookError, Damage};
 use handcoat_craft::measure::Span;
 use handcoat_craft::session::{
@@ -66,6 +68,8 @@ pub(super) struct PrintKept {
     pub(super) paper: Option<String>,
     pub(super) negative: Option<String>,
     pub(super) repeats: Option<u32>,
+    /// What was written down of the print it repeats, of what the plan says nothing of.
+    pub(super) like: BTreeMap<String, String>,
     pub(super) pours: Vec<PourKept>,
     pub(super) coats: u8,
     pub(super) printing_out: bool,
@@ -216,6 +220,22 @@ impl PrintKept {
     }
 }
 
+/// Keys of the clearing baths in a print's record.
+pub(super) const BATHS: [&str; 3] = ["bath_1", "bath_2", "bath_3"];
+
+impl State {
+    /// What was said for all of them; else what the print this one repeats was made with.
+    pub(super) fn with(&self, own: &PrintKept, key: &str) -> Option<String> {
+        let said = match key {
+            "lamp" => self.lamp.as_ref(),
+            "developer" => self.developer.as_ref(),
+            "tool" => self.tool.as_ref(),
+            _ => BATHS.iter().position(|bath| *bath == key).and_then(|place| self.baths.get(place)),
+        };
+        said.or_else(|| own.like.get(key)).cloned()
+    }
+}
+
 impl Gone {
     /// Notes one thing more. On an error nothing changes.
     pub(super) fn note(&mut self, event: &Event) -> Result<(), CourseError> {
@@ -226,6 +246,11 @@ impl Gone {
             *own = state.done.len();
         }
         Ok(())
+    }
+
+    /// Whether nothing of any print is left to do.
+    pub(super) fn all_over(&self) -> bool {
+        self.course.states().iter().all(|state| state.is_finished())
     }
 
     /// Steps of the sheet a print is on now: those that are done.

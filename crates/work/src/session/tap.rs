@@ -13,8 +13,9 @@ use handcoat_craft::source::LATE_BY;
 use serde_json::Value;
 
 use super::begin::unknown;
-use super::state::{Event, Gone, Made, PourKept, PrintKept, State, What, impossible, print_unknown, span_ms};
+use super::state::{BATHS, Event, Gone, Made, PourKept, PrintKept, State, What, impossible, print_unknown, span_ms};
 use super::timers::{begin_timer, timers};
+use super::view::is_by_hand;
 use crate::print::{CoatMade, PrintMade, Spoiled, coat_once, open_coats, record_once, spoil_once};
 use crate::shelf::Shelf;
 use crate::{Moment, Question, Refusal, RefusalKind, Remedy, Studio};
@@ -35,6 +36,8 @@ pub enum Tapped {
     Late(Option<String>),
     /// One drop more, of the pour at this place.
     Drop(usize),
+    /// One drop that was more is taken back, of the pour at this place.
+    Less(usize),
     /// A timer for the step in hand.
     Timer,
     /// The session is put away.
@@ -96,8 +99,26 @@ pub fn tap(
         let mut one =
             Tapping { studio, moment, reading, row: &row, state: &mut state, came: Came::default(), away: Vec::new() };
         let mut gone = one.state.gone()?;
-        one.catch_up(&mut gone)?;
-        let ended = one.take(&mut gone, tap)?;
+        let caught = one.catch_up(&mut gone)?;
+        // What was caught up has happened, whatever comes of the tap.
+        let before = (!caught.is_empty()).then(|| (one.state.to_body(), gone.all_over()));
+        let ended = match (caught.contains(&tap.print) && tap.what != Tapped::End, before) {
+            // The tap is the one that was lost, tapped again.
+            (true, _) => {
+                one.came.stale = true;
+                gone.all_over()
+            }
+            (false, before) => match (one.take(&mut gone, tap), before) {
+                (Ok(ended), _) => ended,
+                (Err(refusal), None) => return Err(refusal),
+                (Err(refusal), Some((body, ended))) => {
+                    if studio.book.keep_session(number, moment.at, &row.body, &body, ended)? {
+                        return Err(refusal);
+                    }
+                    continue;
+                }
+            },
+        };
         let (came, away) = (one.came, one.away);
         let body = state.to_body();
         if body == row.body && !ended {
@@ -146,10 +167,11 @@ impl Tapping<'_> {
         };
         if tap.seen.is_some_and(|seen| seen != own.noted) {
             self.came.stale = true;
-            return Ok(false);
+            return Ok(gone.all_over());
         }
         match &tap.what {
-            Tapped::Drop(place) => self.one_drop(gone, tap.print, *place)?,
+            Tapped::Drop(place) => self.one_drop(gone, tap.print, *place, true)?,
+            Tapped::Less(place) => self.one_drop(gone, tap.print, *place, false)?,
             Tapped::Timer => self.timer(gone, tap.print)?,
             Tapped::End => {}
             Tapped::Next => self.happen(gone, tap.print, What::Next)?,
@@ -162,7 +184,7 @@ impl Tapping<'_> {
                 self.happen(gone, tap.print, What::Late(by))?;
             }
         }
-        Ok(gone.course.states().iter().all(|state| state.is_finished()))
+        Ok(gone.all_over())
     }
 
     /// Something happened to a print: whether it can is looked at first, then its acts are done, then it is noted.
@@ -203,8 +225,10 @@ impl Tapping<'_> {
         }
     }
 
-    /// A machine that went out after an act and before the state was kept: what the book holds has happened.
-    fn catch_up(&mut self, gone: &mut Gone) -> Result<(), Refusal> {
+    /// A machine that went out after an act and before the state was kept: what the book holds has happened. Gives the prints it
+    /// happened to.
+    fn catch_up(&mut self, gone: &mut Gone) -> Result<Vec<usize>, Refusal> {
+        let mut caught = Vec::new();
         for print in 0..self.state.prints.len() {
             let Some(state) = gone.course.states().get(print).cloned() else { continue };
             let recorded = self.state.prints.get(print).and_then(|own| own.recorded);
@@ -223,12 +247,16 @@ impl Tapping<'_> {
                     own.recorded = Some(record);
                 }
             }
+            if let Some(task) = &state.in_hand {
+                self.time(print, task)?;
+            }
             let what = if state.in_hand.is_some() { What::Next } else { What::Skip };
             let event = Event { print, at_ms: self.state.now(self.reading).to_milliseconds(), what };
             gone.note(&event).map_err(|error| impossible(&error))?;
             self.note(event);
+            caught.push(print);
         }
-        Ok(())
+        Ok(caught)
     }
 
     fn base_key(&self, word: &str) -> String {
@@ -286,8 +314,14 @@ impl Tapping<'_> {
 
     /// Coats of a sheet that wait still: one that was taken back or used by hand meanwhile is no matter of the session any more.
     fn waiting(&self, print: usize, sheet: u16) -> Result<Vec<u32>, Refusal> {
-        let open: Vec<u32> = open_coats(self.studio)?.iter().map(|own| own.number).collect();
-        let made = self.state.prints.get(print).map_or(&[][..], |own| &own.made);
+        let open = open_coats(self.studio)?;
+        let Some(own) = self.state.prints.get(print) else { return Ok(Vec::new()) };
+        if own.pours.is_empty() {
+            // Its coats are recorded by hand, under its title: they are its own as if the session had recorded them.
+            let by_hand = open.iter().filter(|coat| is_by_hand(coat, &own.title, self.row.begun));
+            return Ok(by_hand.map(|coat| coat.number).take(own.coats.into()).collect());
+        }
+        let (open, made): (Vec<u32>, _) = (open.iter().map(|own| own.number).collect(), &own.made);
         Ok(made
             .iter()
             .filter(|own| own.sheet == sheet)
@@ -325,8 +359,8 @@ impl Tapping<'_> {
         Ok(())
     }
 
-    /// One drop more of the coat that is mixed now.
-    fn one_drop(&mut self, gone: &Gone, print: usize, place: usize) -> Result<(), Refusal> {
+    /// One drop more of the coat that is mixed now, or one that was more taken back.
+    fn one_drop(&mut self, gone: &Gone, print: usize, place: usize, fell: bool) -> Result<(), Refusal> {
         let state = gone.course.states().get(print);
         let step = state.and_then(|own| own.in_hand.as_ref().map(|task| task.step).or_else(|| own.next()));
         let Some(own) = self.state.prints.get_mut(print) else { return Ok(()) };
@@ -339,11 +373,15 @@ impl Tapping<'_> {
             let cause = format!("there is no pour {} for {}", place.saturating_add(1), own.title);
             return Err(Refusal::rule("pour_not_there", about, cause, vec![Remedy::Write(about, "1".into())]));
         };
-        if pour.drops.is_none() || *more >= MOST_MORE {
+        if pour.drops.is_none() || (fell && *more >= MOST_MORE) {
             let cause = format!("the pour of {} is a volume, or has {MOST_MORE} drops more already", pour.name);
             return Err(Refusal::rule("pour_not_drops", about, cause, vec![Remedy::LeaveOut(about)]));
         }
-        *more += 1;
+        if !fell && *more == 0 {
+            let cause = format!("no drop of {} is more than planned, so none is taken back", pour.name);
+            return Err(Refusal::rule("pour_not_drops", about, cause, vec![Remedy::ListSessions]));
+        }
+        *more = if fell { *more + 1 } else { *more - 1 };
         own.noted = own.noted.saturating_add(1);
         Ok(())
     }
@@ -429,22 +467,22 @@ fn fields(state: &State, own: &PrintKept, done: &[Step]) -> BTreeMap<&'static st
     put("negative", own.negative.clone());
     let coats = done.iter().filter(|step| matches!(step, Step::Coat(_))).count();
     if coats > 0 {
-        put("tool", state.tool.clone());
+        put("tool", state.with(own, "tool"));
         put("coats", Some(coats.to_string()));
     }
     if done.contains(&Step::Expose) {
-        put("lamp", state.lamp.clone());
+        put("lamp", state.with(own, "lamp"));
         // The lamp is the maker's: what a timer ran on for is not what the lamp burned.
         put("time", Some(spans.expose.clock()));
     }
     if done.contains(&Step::Develop) {
-        put("developer", state.developer.clone());
+        put("developer", state.with(own, "developer"));
         put("developing_time", Some(own.took(Step::Develop, spans.develop).clock()));
     }
     let mut cleared = 0_u64;
-    for (bath, key) in (1_u8..).zip(["bath_1", "bath_2", "bath_3"]) {
+    for (bath, key) in (1_u8..).zip(BATHS) {
         if done.contains(&Step::Clear(bath)) {
-            put(key, state.baths.get(usize::from(bath) - 1).cloned());
+            put(key, state.with(own, key));
             cleared = cleared.saturating_add(own.took(Step::Clear(bath), spans.clear).to_milliseconds());
         }
     }

@@ -5,11 +5,12 @@ use handcoat_craft::measure::{Span, significant};
 use handcoat_craft::session::{Bound, Hand, Reading, Resource, Schedule, State as Standing, Step, Task};
 use jiff::Timestamp;
 
-use super::state::{Gone, PourKept, State, not_planned, span_ms};
+use super::state::{BATHS, Gone, PourKept, State, not_planned, span_ms};
 use super::tap::{load, timer_name};
 use super::words::duration;
 use super::{Drops, SessionPlan};
 use crate::keep::one_kept;
+use crate::print::{CoatView, open_coats};
 use crate::{Day, Refusal, Studio};
 
 /// One pour as it is dropped.
@@ -62,6 +63,17 @@ pub struct PrintStand {
     pub given_up: u16,
     /// What its timer is called.
     pub timer: String,
+    /// Size of its image, margin and paper, as they were written.
+    pub image: Option<String>,
+    #[allow(missing_docs, reason = "see image")]
+    pub margin: Option<String>,
+    #[allow(missing_docs, reason = "see image")]
+    pub paper: Option<String>,
+    /// Coats that were recorded by hand under its title since the session began and wait; only where its pours were not said.
+    pub by_hand: usize,
+    developer: Option<String>,
+    /// Its clearing baths, in their order.
+    baths: Vec<Option<String>>,
 }
 
 /// A session.
@@ -80,8 +92,6 @@ pub struct SessionView {
     /// The prints.
     pub prints: Vec<PrintStand>,
     lamp: Option<String>,
-    developer: Option<String>,
-    baths: Vec<String>,
     drops: Vec<Drops>,
 }
 
@@ -135,11 +145,16 @@ pub fn session(studio: &Studio, reading: &Reading, number: SessionNumber) -> Res
         means,
         assumed: Vec::new(),
     };
-    let prints = (0..state.prints.len()).filter_map(|place| stand(&state, &gone, place)).collect();
+    let mut prints: Vec<PrintStand> = (0..state.prints.len()).filter_map(|place| stand(&state, &gone, place)).collect();
+    if prints.iter().any(|own| own.step.is_some() && own.pours.is_empty()) {
+        let open = open_coats(studio)?;
+        for own in prints.iter_mut().filter(|own| own.pours.is_empty()) {
+            own.by_hand = open.iter().filter(|coat| is_by_hand(coat, &own.title, row.begun)).count();
+        }
+    }
     let drops = state.prints.iter().map(drops_of).collect();
     let (begun, ended) = (row.begun, row.ended.is_some());
-    let (lamp, developer, baths) = (state.lamp, state.developer, state.baths);
-    Ok(SessionView { number: number.get(), begun, ended, now, plan, prints, lamp, developer, baths, drops })
+    Ok(SessionView { number: number.get(), begun, ended, now, plan, prints, lamp: state.lamp, drops })
 }
 
 /// The newest sessions, newest first.
@@ -154,6 +169,11 @@ pub fn sessions(studio: &Studio, most: u32) -> Result<Vec<SessionLine>, Refusal>
         Ok(SessionLine { number: row.number.get(), begun: row.begun, ended: row.ended.is_some(), titles, over })
     };
     studio.book.newest_sessions(most)?.into_iter().map(line).collect()
+}
+
+/// Whether a coat that waits was recorded for a print of this session by hand.
+pub(super) fn is_by_hand(coat: &CoatView, title: &str, begun: Timestamp) -> bool {
+    coat.title == title && coat.at.is_some_and(|at| at.as_second() >= begun.as_second())
 }
 
 fn hand_of(task: &Task) -> Option<u16> {
@@ -196,6 +216,12 @@ fn stand(state: &State, gone: &Gone, place: usize) -> Option<PrintStand> {
         recorded: own.recorded,
         given_up: standing.given_up,
         timer: step.map_or_else(String::new, |step| timer_name(place, &own.title, step)),
+        image: own.image.clone(),
+        margin: own.margin.clone(),
+        paper: own.paper.clone(),
+        by_hand: 0,
+        developer: state.with(own, "developer"),
+        baths: BATHS.iter().map(|key| state.with(own, key)).collect(),
     })
 }
 
@@ -273,7 +299,7 @@ impl SessionView {
             (true, true) => own.then,
             (true, false) => None,
         };
-        let bath = match begins.or(Some(step)).and_then(|step| self.bath(step)) {
+        let bath = match begins.or(Some(step)).and_then(|step| own.bath(step)) {
             Some(name) => Some(bath_words(studio, name, day)?),
             None => None,
         };
@@ -287,7 +313,11 @@ impl SessionView {
                 duration(late.keeps)
             )
         });
-        let caution = begins.and_then(caution).or_else(|| caution(step));
+        let caution = match (own.in_hand, step, begins) {
+            // Until it is out of the developer, that is what the hands are in.
+            (true, Step::Develop, Some(Step::Clear(_))) => Some(OUT_OF_DEVELOPER),
+            _ => begins.and_then(caution).or_else(|| caution(step)),
+        };
         Ok(Some(Screen {
             heading: if own.in_hand { doing(step) } else { sentence(&step.instruction()) },
             button: if own.in_hand { done(step, begins) } else { begin_words(step).into() },
@@ -295,14 +325,6 @@ impl SessionView {
             warning: renew.or(stale),
             caution,
         }))
-    }
-
-    fn bath(&self, step: Step) -> Option<&str> {
-        match step {
-            Step::Develop => self.developer.as_deref(),
-            Step::Clear(bath) => self.baths.get(usize::from(bath).saturating_sub(1)).map(String::as_str),
-            _ => None,
-        }
     }
 
     /// The lamp that was named.
@@ -313,6 +335,14 @@ impl SessionView {
 }
 
 impl PrintStand {
+    fn bath(&self, step: Step) -> Option<&str> {
+        match step {
+            Step::Develop => self.developer.as_deref(),
+            Step::Clear(bath) => self.baths.get(usize::from(bath).saturating_sub(1))?.as_deref(),
+            _ => None,
+        }
+    }
+
     /// Whether a hand holds it now, from beginning to end of its step.
     #[must_use]
     pub fn is_held(&self) -> bool {
@@ -342,6 +372,10 @@ fn bath_words(studio: &Studio, name: &str, day: Day) -> Result<(String, Option<S
         kept.notices.first().map(|own| format!("{name}: {own}.")),
     ))
 }
+
+/// The developer's caution, and that of the bath that comes next.
+const OUT_OF_DEVELOPER: &str = "Gloves and glasses. Oxalates are poisonous; fumes of a warm bath are drawn off, hands washed after. \
+    The next bath: no acid on sulfite and no bleach near it, harmful gas.";
 
 /// The usual cautions. They stand before the button that begins the step.
 fn caution(step: Step) -> Option<&'static str> {

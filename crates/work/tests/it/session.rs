@@ -1,8 +1,10 @@
 //! The day's printing as a maker taps it: what is posted, what is not posted twice, what is not lost, and timers by a clock that is set.
+//!
+//! Long because every test walks the same day, with the same clock and the same bottles.
 
 use handcoat_craft::session::{BootClock, Judged, Reading, SinceBoot, Step, WallClock};
 use handcoat_work::ledger::{acts, undo};
-use handcoat_work::print::{open_coats, prints};
+use handcoat_work::print::{CoatMade, PrintMade, coat, open_coats, prints, record};
 use handcoat_work::session::{
     BeginSession, Came, PrintAnswers, SessionAnswers, SessionNumber, SessionView, Tap, Tapped, begin, put_timer_away,
     session, sessions, start_timer, tap, timers,
@@ -236,6 +238,182 @@ fn a_machine_that_goes_out_between_act_and_state_coats_once() {
     assert_eq!(kinds(&day).iter().filter(|kind| *kind == "coat").count(), 3);
     assert!(open_coats(&day.house.studio).expect("coats").is_empty());
     day.house.sound();
+}
+
+/// The state of a session put back as it was, as if the machine had gone out before it was kept.
+fn lose_state(day: &mut Day, act: impl FnOnce(&mut Day)) {
+    let path = day.house.folder.path().join("studio.handcoat");
+    let mut book = handcoat_book::Book::open(&path).expect("the book");
+    let body = book.session(day.number).expect("read").expect("there").body;
+    act(day);
+    let after = book.session(day.number).expect("read").expect("there").body;
+    assert!(book.keep_session(day.number, now().at, &after, &body, false).expect("kept"), "put back as it was");
+}
+
+#[test]
+fn a_machine_that_goes_out_after_the_print_act_stops_no_session() {
+    // Without what was seen, as on the command line; with it, as on a screen; and whatever is tapped.
+    for (seen, what) in [
+        (false, Tapped::Next),
+        (true, Tapped::Next),
+        (false, Tapped::Skip),
+        (true, Tapped::Spoiled),
+        (false, Tapped::Timer),
+    ] {
+        let mut day = Day::new(&BeginSession { prints: vec![print("Heron"), print("Weir")], ..three() });
+        while day.step(0) != (Some(Step::Wash), true) {
+            day.next(0);
+        }
+        lose_state(&mut day, |day| {
+            day.next(0);
+        });
+        assert_eq!(day.step(0), (Some(Step::Wash), true), "the state does not know");
+        let before = seen.then(|| day.view().prints[0].seen);
+        assert!(day.tap_seen(0, before, what.clone()).expect("caught up").stale, "{what:?}");
+        let heron = day.view().prints[0].clone();
+        assert_eq!((heron.step, heron.recorded, heron.spoiled), (None, Some(1), false), "{what:?}");
+        day.go_to_the_end();
+        assert!(day.view().ended);
+        assert_eq!(kinds(&day).iter().filter(|kind| *kind == "print").count(), 2);
+        day.house.sound();
+    }
+    // The last print of the day: with it the session ends.
+    let mut day = Day::new(&BeginSession { prints: vec![print("Heron")], ..three() });
+    while day.step(0) != (Some(Step::Wash), true) {
+        day.next(0);
+    }
+    lose_state(&mut day, |day| {
+        day.next(0);
+    });
+    assert!(day.tap_seen(0, None, Tapped::Next).expect("caught up").stale);
+    assert!(day.view().ended);
+}
+
+#[test]
+fn what_was_caught_up_is_kept_though_the_tap_is_refused() {
+    let mut day = Day::new(&three());
+    day.next(0);
+    lose_state(&mut day, |day| {
+        day.next(0);
+    });
+    let refused = day.tap(1, Tapped::Drop(9)).expect_err("no such pour");
+    assert_eq!(refused.code, "pour_not_there");
+    assert_eq!(day.step(0), (Some(Step::Dry(1)), true), "the coat of print 1 has happened all the same");
+    // And one tap after such a loss ends no drying.
+    let mut day = Day::new(&three());
+    day.next(0);
+    lose_state(&mut day, |day| {
+        day.next(0);
+    });
+    assert!(day.tap_seen(0, None, Tapped::Next).expect("caught up").stale);
+    assert_eq!(day.step(0), (Some(Step::Dry(1)), true));
+    assert_eq!(kinds(&day), ["coat"]);
+}
+
+#[test]
+fn a_repeat_takes_over_how_the_old_print_was_worked_unless_said_otherwise() {
+    let mut day = Day::new(&BeginSession { prints: vec![print("Heron")], ..three() });
+    let fields = [
+        ("lamp", "old lamp"),
+        ("tool", "rod"),
+        ("developer", "old oxalate"),
+        ("developing_time", "2:30"),
+        ("bath_1", "citric old"),
+        ("bath_2", "EDTA old"),
+        ("clearing_time", "17:00"),
+        ("washing", "45:00"),
+        ("time", "5:00"),
+    ];
+    let old = PrintMade {
+        title: Some("Old heron".into()),
+        fields: fields.into_iter().map(|(key, value)| (key, value.into())).collect(),
+        ..PrintMade::default()
+    };
+    record(&mut day.house.studio, &now(), &old).expect("recorded");
+    let again = PrintAnswers { repeat: Some("1".into()), ..PrintAnswers::default() };
+    let plain = BeginSession { prints: vec![again.clone()], ..BeginSession::default() };
+    day.number = begin(&mut day.house.studio, &now(), &EARLY.reading(), &plain).expect("begun");
+    while day.step(0) != (Some(Step::Develop), true) {
+        day.next(0);
+    }
+    let span = day.view().prints[0].span;
+    assert_eq!(span.clock(), "2:30", "the plan goes by it too");
+    let today = handcoat_work::Day::read("2026-03-14").expect("a day");
+    let view = day.view();
+    let screen = view.screen(&day.house.studio, &view.prints[0], today).expect("read").expect("a screen");
+    assert!(screen.bath.as_deref().is_some_and(|own| own.contains("citric old")), "{screen:?}");
+    // In hand, the developer's caution stays until the print is out of it; the next bath's stands beside it.
+    let caution = screen.caution.expect("a caution");
+    assert!(caution.contains("Oxalates are poisonous") && caution.contains("acid on sulfite"), "{caution}");
+    day.go_to_the_end();
+    let made = prints(&day.house.studio, "", 1, None).expect("prints").remove(0);
+    for (key, value) in fields {
+        assert_eq!(made.of(key), Some(value), "{key}");
+    }
+    assert_eq!(made.of("bath_3"), None);
+    // What is said is said.
+    let said = BeginSession {
+        prints: vec![again],
+        plan: SessionAnswers {
+            develop: Some("4min".into()),
+            clear: Some("6min".into()),
+            baths: Some("3".into()),
+            ..SessionAnswers::default()
+        },
+        lamp: Some("new lamp".into()),
+        bath_names: vec!["citric new".into()],
+        ..BeginSession::default()
+    };
+    day.number = begin(&mut day.house.studio, &now(), &EARLY.reading(), &said).expect("begun");
+    day.clock = EARLY;
+    day.go_to_the_end();
+    let made = prints(&day.house.studio, "", 1, None).expect("prints").remove(0);
+    for (key, value) in [
+        ("lamp", "new lamp"),
+        ("developing_time", "4:00"),
+        ("bath_1", "citric new"),
+        ("bath_2", "EDTA old"),
+        ("clearing_time", "18:00"),
+        ("washing", "45:00"),
+        ("tool", "rod"),
+    ] {
+        assert_eq!(made.of(key), Some(value), "{key}");
+    }
+}
+
+#[test]
+fn a_coat_recorded_by_hand_goes_into_the_print_whose_pours_were_not_said() {
+    let silent = PrintAnswers { pours: Vec::new(), ..print("Heron") };
+    let mut day = Day::new(&BeginSession { prints: vec![silent, print("Weir")], ..three() });
+    day.next(0);
+    let made = CoatMade {
+        title: Some("Heron".into()),
+        pours: vec!["iron=20".into(), "palladium=21".into()],
+        ..CoatMade::default()
+    };
+    coat(&mut day.house.studio, &now(), &made).expect("recorded by hand");
+    let other = CoatMade { title: Some("Another".into()), ..made };
+    coat(&mut day.house.studio, &now(), &other).expect("recorded by hand");
+    day.go_to_the_end();
+    let heron = prints(&day.house.studio, "heron", 1, None).expect("prints").remove(0);
+    assert_eq!((heron.coats.len(), heron.pours.len()), (1, 2), "{heron:?}");
+    let open: Vec<String> = open_coats(&day.house.studio).expect("coats").into_iter().map(|own| own.title).collect();
+    assert_eq!(open, ["Another"]);
+    day.house.sound();
+}
+
+#[test]
+fn a_drop_that_was_more_is_taken_back() {
+    let mut day = Day::new(&BeginSession { prints: vec![print("Heron")], ..three() });
+    day.next(0);
+    for what in [Tapped::Drop(1), Tapped::Drop(1), Tapped::Less(1)] {
+        day.tap(0, what).expect("a drop");
+    }
+    assert_eq!(day.view().prints[0].pours[1].drops, Some(24));
+    day.tap(0, Tapped::Less(1)).expect("a drop");
+    let refused = day.tap(0, Tapped::Less(1)).expect_err("none was more");
+    assert_eq!(refused.code, "pour_not_drops");
+    assert_eq!(day.view().prints[0].pours[1].drops, Some(23));
 }
 
 #[test]

@@ -79,6 +79,9 @@ pub(crate) struct NextArgs {
     /// One drop more of this pour, counted from 1
     #[arg(long, value_name = "COUNT", group = "what")]
     drop: Option<String>,
+    /// One drop that was more of this pour is taken back, counted from 1
+    #[arg(long, value_name = "COUNT", group = "what")]
+    drop_back: Option<String>,
     /// Start a timer for the step in hand
     #[arg(long, group = "what")]
     time: bool,
@@ -167,6 +170,9 @@ pub(super) fn run_next(args: &NextArgs) -> Result<String, Refusal> {
         _ if args.time => Tapped::Timer,
         _ if args.end => Tapped::End,
         _ if args.late.is_some() => Tapped::Late(args.late.clone()),
+        _ if args.drop_back.is_some() => {
+            Tapped::Less(place_of(Question::DropOf, args.drop_back.as_deref().unwrap_or_default())?)
+        }
         Some(place) => Tapped::Drop(place_of(Question::DropOf, place)?),
         None => Tapped::Next,
     };

@@ -143,13 +143,21 @@ fn result(coated: &Coated, fields: &Fields) -> Markup {
         let pairs: Vec<(&str, &str)> = kept.chain(pours.iter().map(|pour| ("pour", pour.as_str()))).collect();
         Fields::of(&pairs).address(path)
     };
+    // The session asks what is poured in one line.
+    let to_session = {
+        let all = pours.join("; ");
+        let known = ["title", "image", "margin", "paper", "tool", "time"];
+        let known = known.into_iter().filter_map(|name| Some((name, fields.get(name)?)));
+        let pairs: Vec<(&str, &str)> = known.chain((!all.is_empty()).then_some(("pours", all.as_str()))).collect();
+        Fields::of(&pairs).address("/session")
+    };
     html! {
         (coat::sheet(coated))
         p.actions {
             @if !pours.is_empty() {
                 a.btn href=(onward("/coat/made", &["title", "image", "margin", "paper", "drops"])) { "Record this coat" }
             }
-            a.btn.quiet href=(onward("/session", &["title", "image", "margin"])) { "Plan a session with it" }
+            a.btn.quiet href=(to_session) { "Plan a session with it" }
             a.btn.quiet href=(fields.address("/coat/sheet")) { "Coat sheet to print, A4" }
             a.btn.quiet href=(fields.with("page", Some("letter")).address("/coat/sheet")) { "Letter" }
         }

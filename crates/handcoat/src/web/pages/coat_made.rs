@@ -53,9 +53,16 @@ pub(in crate::web) fn make(visit: &Visit) -> Answer {
     };
     let done = coat(&mut visit.studio(), &visit.moment(), &made);
     Ok(match done {
-        Ok(done) => Reply::after(&done, "/coat/open"),
+        Ok(done) => Reply::after(&done, back(fields).unwrap_or("/coat/open")),
         Err(refusal) => page(visit, Some(&refusal)),
     })
+}
+
+/// The session somebody came from: its address, and no other.
+fn back(fields: &Fields) -> Option<&str> {
+    let number = fields.get("back")?.strip_prefix("/session/")?;
+    let is_number = !number.is_empty() && number.bytes().all(|own| own.is_ascii_digit());
+    fields.get("back").filter(|_| is_number)
 }
 
 /// The field says its unit already.
@@ -74,7 +81,8 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Reply {
             @if of_pours.is_none() { (asked.trouble(ASKS)) }
             (pour_fields(&pours, of_pours))
             (asked.all(ASKS))
-            p.actions { button type="submit" { "Record this coat" } a.btn.quiet href="/coat" { "Leave it" } }
+            @if let Some(back) = back(&visit.fields) { input type="hidden" name="back" value=(back); }
+            p.actions { button type="submit" { "Record this coat" } a.btn.quiet href=(back(&visit.fields).unwrap_or("/coat")) { "Leave it" } }
         }))
         p.why { "The metal is taken out of its bottles and is on the sheet until it becomes a print or is spoiled." }
     };

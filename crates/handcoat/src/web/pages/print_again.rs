@@ -121,7 +121,9 @@ fn next(visit: &Visit, own: &Repeated) -> Markup {
     let known = [("image", &own.image), ("margin", &own.margin), ("time", &own.time)];
     session.extend(known.iter().filter_map(|(name, value)| Some(((*name).into(), (*value).clone()?))));
     let pours: Vec<String> = there().map(|(bottle, drops)| format!("{bottle}={drops}")).collect();
-    session.push(("pours".into(), pours.join("; ")));
+    if !pours.is_empty() {
+        session.push(("pours".into(), pours.join("; ")));
+    }
     html! {
         p.actions {
             a.btn href=(Fields::owned(record).address("/print/new")) { "Record it" }

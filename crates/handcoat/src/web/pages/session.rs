@@ -1,27 +1,31 @@
 //! A session at the bench: the step of the hand whose turn it is, large; what comes after it; timers along the foot. And the whole day
 //! as lines of time, and as a sheet.
 
+use handcoat_craft::measure::Span;
 use handcoat_figures::{Theme, TimelineWidth, timeline};
 use handcoat_work::session::{
-    PourLine, PrintStand, SessionNumber, SessionSheetFacts, SessionView, Tap, Tapped, TimerView, put_timer_away,
-    session, session_numbered, session_sheet, start_timer, steps_by_hand, summary, tap, timeline_rows, timers,
-    usual_lateness,
+    PourLine, PrintStand, SessionNumber, SessionSheetFacts, SessionView, Tap, Tapped, TimerView, duration,
+    put_timer_away, session, session_numbered, session_sheet, start_timer, steps_by_hand, summary, tap, timeline_rows,
+    timers, usual_lateness,
 };
 use handcoat_work::{Day, Question, Refusal};
 use maud::{Markup, PreEscaped, html};
 
+use crate::web::fields::Fields;
 use crate::web::form::{self, Ask, Asked, quantity};
 use crate::web::frame;
 use crate::web::refused;
 use crate::web::visit::{Answer, Reply, Visit};
 use crate::web::words::{capitalised, when};
 
+/// So many minutes after its time a step is still begun in time.
+const SOON_MINUTES: u64 = 2;
 /// How many of what is coming are shown beneath the step.
 const COMING: usize = 5;
 
 const FREE_TIMER: [Ask<'static>; 2] = [
-    quantity("name", Question::TimerName, "What is it for?", ""),
-    quantity("time", Question::TimerSpan, "How long?", "7 is seven minutes; 90s, 1:30."),
+    quantity("timer_name", Question::TimerName, "What is it for?", ""),
+    quantity("timer_time", Question::TimerSpan, "How long?", "7 is seven minutes; 90s, 1:30."),
 ];
 
 /// `GET /session/{number}`
@@ -43,6 +47,9 @@ pub(in crate::web) fn tapped(visit: &Visit) -> Answer {
         Some(drop) if drop.starts_with("drop-") => {
             Tapped::Drop(drop.trim_start_matches("drop-").parse().unwrap_or(usize::MAX))
         }
+        Some(drop) if drop.starts_with("less-") => {
+            Tapped::Less(drop.trim_start_matches("less-").parse().unwrap_or(usize::MAX))
+        }
         _ => Tapped::Next,
     };
     let seen = fields.get("seen").and_then(|text| text.parse().ok());
@@ -53,7 +60,7 @@ pub(in crate::web) fn tapped(visit: &Visit) -> Answer {
         Ok(_) if what == Tapped::End => Ok(Reply::see(format!("/session/{}/plan", number.get()))),
         Ok(_) => {
             // One drop more, a timer, a delay: the same print stays before the eyes.
-            let stays = matches!(what, Tapped::Drop(_) | Tapped::Timer | Tapped::Late(_));
+            let stays = matches!(what, Tapped::Drop(_) | Tapped::Less(_) | Tapped::Timer | Tapped::Late(_));
             let own = |place: usize| fields_address(visit, number, Some(place + 1));
             Ok(Reply::see(place.filter(|_| stays).map_or_else(|| fields_address(visit, number, None), own)))
         }
@@ -90,6 +97,9 @@ fn screen(visit: &Visit, number: SessionNumber, refused_at: Option<(Option<usize
         return Ok(nothing_left(visit, &view, &running, refusal));
     };
     let coating = matches!(own.step, Some(handcoat_craft::session::Step::Coat(_)));
+    let exposing = own.in_hand && own.step == Some(handcoat_craft::session::Step::Expose);
+    // What nobody said is recorded by hand: metal that left its bottle is not forgotten.
+    let by_hand = coating && own.in_hand && own.pours.is_empty() && own.by_hand == 0;
     let timed = running.iter().find(|timer| timer.session == Some(view.number) && timer.name == own.timer);
     let body = html! {
         div.bench.session data-fresh[refusal.is_none()] {
@@ -104,32 +114,42 @@ fn screen(visit: &Visit, number: SessionNumber, refused_at: Option<(Option<usize
                     p.whose { "Print " (own.place + 1) ", " (own.title) }
                     h1 { (shown.heading) }
                     (times(&view, own))
+                    @if exposing { p.help-line { "The figure tells the time since the lamp was said to be on. It switches no lamp off." } }
                     @if let Some(refusal) = refusal { (refused::note(refusal)) }
-                    @if coating { (drops(&own.pours)) }
+                    @if coating { (drops(own)) }
                     @if let Some(bath) = &shown.bath { p.help-line { (capitalised(bath)) "." } }
                     @if let Some(warning) = &shown.warning {
                         @if shown.caution.is_some() { p.help-line { (warning) } } @else { p.note { (warning) } }
                     }
                     @if let Some(caution) = shown.caution { p.care { (caution) } }
                 }
-                @if !own.in_hand || own.is_held() { } @else { (expected(&view, own)) }
+                @if exposing { (counting(&view, own)) }
+                @else if own.in_hand && !own.is_held() { (expected(&view, own)) }
             }
-            div.main-two { (tap_form(visit, &view, own, "next", &html! { button type="submit" autofocus { (shown.button) } })) }
+            div.main-two {
+                @if by_hand {
+                    a.btn href=(coat_by_hand(&view, own)) { "Record what was poured" }
+                    (tap_form(visit, &view, own, "next", &html! { button.quiet type="submit" { (shown.button) } }))
+                } @else { (tap_form(visit, &view, own, "next", &html! { button type="submit" autofocus { (shown.button) } })) }
+            }
             div.sides {
                 @if own.in_hand && timed.is_none() { (side(visit, &view, own, "timer", &format!("Timer {}", own.span.clock()))) }
                 @if coating {
                     @for (place, pour) in own.pours.iter().enumerate().filter(|(_, pour)| pour.drops.is_some()) {
                         (side(visit, &view, own, &format!("drop-{place}"), &format!("+1 drop {}", pour.name)))
+                        @if pour.more > 0 { (side(visit, &view, own, &format!("less-{place}"), &format!("−1 drop {}", pour.name))) }
                     }
                 }
                 (side(visit, &view, own, "late", &format!("{} late", usual_lateness())))
-                (side(visit, &view, own, "skip", "Skip this step"))
-                @if own.coated {
-                    (side(visit, &view, own, "recoated", "Coat a new sheet"))
-                    (side(visit, &view, own, "spoiled", "It is spoiled"))
-                }
             }
             (coming(visit, &view, &turn, own))
+            div.sure {
+                (sure(visit, &view, own, "skip", "Skip this step", "It is left out, and not in the record.", "Yes, skip it"))
+                @if own.coated {
+                    (sure(visit, &view, own, "recoated", "Coat a new sheet", "This sheet is given up; its metal is written off as spoiled.", "Yes, coat a new sheet"))
+                    (sure(visit, &view, own, "spoiled", "It is spoiled", "The print ends here; its metal is written off as spoiled.", "Yes, it is spoiled"))
+                }
+            }
             (timer_bar(visit, &running, &fields_address(visit, number, None), false))
         }
     };
@@ -159,6 +179,27 @@ fn side(visit: &Visit, view: &SessionView, own: &PrintStand, what: &str, says: &
     tap_form(visit, view, own, what, &html! { button.quiet type="submit" { (says) } })
 }
 
+/// What is hard to take back is asked once more before it is done.
+fn sure(visit: &Visit, view: &SessionView, own: &PrintStand, what: &str, says: &str, why: &str, yes: &str) -> Markup {
+    html! {
+        details {
+            summary { (says) }
+            p.help-line { (own.title) ": " (why) }
+            (side(visit, view, own, what, yes))
+        }
+    }
+}
+
+/// The way to record a coat, with what is known of it, and back here.
+fn coat_by_hand(view: &SessionView, own: &PrintStand) -> String {
+    let back = format!("/session/{}", view.number);
+    let known = [("image", &own.image), ("margin", &own.margin), ("paper", &own.paper)];
+    let known = known.into_iter().filter_map(|(name, text)| Some((name, text.as_deref()?)));
+    let all: Vec<(&str, &str)> =
+        [("title", own.title.as_str())].into_iter().chain(known).chain([("back", back.as_str())]).collect();
+    Fields::of(&all).address("/coat/made")
+}
+
 fn hands(visit: &Visit, view: &SessionView) -> Markup {
     let mine = hand(visit);
     html! {
@@ -171,12 +212,35 @@ fn hands(visit: &Visit, view: &SessionView) -> Markup {
 /// When it is due, in words; the time on the wall, because that is where people look.
 fn times(view: &SessionView, own: &PrintStand) -> Markup {
     let (at, late) = (view.clock(own.due), own.due < view.now);
+    let by = view.now.to_milliseconds().saturating_sub(own.due.to_milliseconds()) / 60_000;
     html! {
         p.help-line {
             @if own.in_hand { "Until " (at) @if late { ", and that is past" } "." }
-            @else if late { "To be begun at " (at) ", and that is past." }
+            @else if by >= SOON_MINUTES { (minutes(by)) " later than planned." }
+            @else if own.due <= view.now { "Now." }
             @else { "To be begun at " (at) "." }
             @if let Some(then) = own.then { " Then " (then.instruction()) "." } @else { " Then it is done." }
+        }
+    }
+}
+
+/// Minutes as `12 min`, from one hour on `1 h 12 min`.
+fn minutes(all: u64) -> String {
+    Span::milliseconds(all * 60_000).map_or_else(|_| format!("{all} min"), duration)
+}
+
+/// What is left of an exposure, counted from when the lamp was said to be on.
+fn counting(view: &SessionView, own: &PrintStand) -> Markup {
+    let (ends, now) = (own.due.to_milliseconds(), view.now.to_milliseconds());
+    let over = now >= ends;
+    // Seconds that have begun are shown whole, as the timers show them.
+    let shown = if over { (now - ends) / 1000 } else { (ends - now).div_ceil(1000) };
+    let figure = Span::milliseconds(shown * 1000).map_or_else(|_| String::new(), Span::clock);
+    html! {
+        div #exposing data-live-timers {
+            p.target role="timer" data-left=(i128::from(ends) - i128::from(now)) data-bare {
+                (figure) @if over { " over" }
+            }
         }
     }
 }
@@ -185,7 +249,8 @@ fn expected(view: &SessionView, own: &PrintStand) -> Markup {
     html! { p.target { (view.clock(own.due)) } }
 }
 
-fn drops(pours: &[PourLine]) -> Markup {
+fn drops(own: &PrintStand) -> Markup {
+    let pours: &[PourLine] = &own.pours;
     html! {
         ul.pours {
             @for pour in pours {
@@ -195,7 +260,8 @@ fn drops(pours: &[PourLine]) -> Markup {
                 }
             }
         }
-        @if pours.is_empty() { p.help-line { "What is poured was not said; record the coat by hand." } }
+        @if pours.is_empty() && own.by_hand > 0 { p.help-line { "Its coat was recorded by hand, and goes into its print." } }
+        @else if pours.is_empty() { p.note { "What is poured was not said, so no metal is taken out of its bottles by this step. Record the coat under the title of the print: it goes into the print then." } }
     }
 }
 
@@ -238,6 +304,13 @@ fn nothing_left(visit: &Visit, view: &SessionView, running: &[TimerView], refusa
                 h1 { (heading) }
                 @if let Some(refusal) = refusal { (refused::note(refusal)) }
                 p.help-line { @if whose { "The other hands have what is left." } @else { (when(view.begun)) ": " (over_words(view)) } }
+                @if !whose {
+                    ul.rows {
+                        @for print in view.prints.iter().filter_map(|own| own.recorded) {
+                            li { a href=(format!("/print/{print}")) { "Write how print " (print) " looks" } }
+                        }
+                    }
+                }
             } }
             div.main-two {
                 a.btn.quiet href=(format!("/session/{}/plan", view.number)) { "The day" }
@@ -305,7 +378,7 @@ pub(in crate::web) fn timer(visit: &Visit) -> Answer {
     match fields.get("away") {
         Some(number) => put_timer_away(&mut visit.studio(), &visit.reading(), number)?,
         None => {
-            let (name, time) = (fields.answer("name"), fields.answer("time"));
+            let (name, time) = (fields.answer("timer_name"), fields.answer("timer_time"));
             start_timer(&mut visit.studio(), &visit.reading(), None, name.as_ref(), time.as_ref())?
         }
     };

@@ -21,7 +21,12 @@ const MOST_ROWS: usize = 20;
 
 /// What is asked of each print.
 const ROW: [Ask<'static>; 7] = [
-    quantity("repeat", Question::Print, "Repeat which print?", "Its number; what is left open here is taken from it."),
+    quantity(
+        "repeat",
+        Question::Print,
+        "Repeat which print?",
+        "Its number; what is left open here and below is taken from it.",
+    ),
     quantity("title", Question::Title, "What is it called?", ""),
     quantity("image", Question::Image, "How large is the image?", "8x10in."),
     quantity("margin", Question::Margin, "How far does the coat go past it?", "1cm on each side."),
@@ -218,7 +223,6 @@ fn page(visit: &Visit, rows: &[Fields], fields: &Fields, refusal: Option<(Option
     let body = html! {
         (frame::title("The day's printing", "Prints side by side, one big step at a time. It goes on where it stood, on any screen."))
         @if under_way.iter().any(|own| !own.ended) { section { h2 { "Under way" } (going(&under_way)) } }
-        (timer_bar(visit, &running, "/session", true))
         section {
             h2 { "Begin" }
             (form::post(visit, "/session", &html! {
@@ -245,6 +249,7 @@ fn page(visit: &Visit, rows: &[Fields], fields: &Fields, refusal: Option<(Option
                 }
             }))
         }
+        (timer_bar(visit, &running, "/session", true))
         @if under_way.iter().any(|own| own.ended) { section { h2 { "Earlier" } (earlier(&under_way)) } }
     };
     Ok(Reply::page("The day's printing", "/session", body).refusing(whole).with_script("session"))
