@@ -19,4 +19,5 @@ pub use rows::{
     cause_words, drop_lines, fact_rows, less_words, margin_words, pours_of, ratio_words, rounding_words, uptake_words,
 };
 pub use sheet::{CoatSheetFacts, coat_heading, coat_sheet, image_words};
+pub(crate) use solution::{percent_as_named, said_beside};
 pub use used::{Origin, Used};

@@ -299,7 +299,7 @@ fn open(solid: &Formula, hydrate: Hydrate) -> Hydrate {
 }
 
 /// What a jar says of the water beside its formula; a formula that holds the water already has said it.
-fn said_beside(solid: &Formula, hydrate: Hydrate) -> Hydrate {
+pub(crate) fn said_beside(solid: &Formula, hydrate: Hydrate) -> Hydrate {
     if solid.waters() > 0.0 { Hydrate::AsWritten } else { hydrate }
 }
 
@@ -354,7 +354,7 @@ struct AgentHeld {
 /// Grams of a solid per 100 mL that hold so much metal, in the form in which its bottle names it: what the label says.
 ///
 /// [`percent_of`] takes the formula as written, which is wrong where the water stands beside it or is open.
-fn percent_as_named(solid: &Formula, hydrate: Hydrate, metal: MassConcentration) -> Option<PercentByVolume> {
+pub(crate) fn percent_as_named(solid: &Formula, hydrate: Hydrate, metal: MassConcentration) -> Option<PercentByVolume> {
     let one = PercentByVolume::grams_per_100_ml(1.0).ok()?;
     let of_one = metal_in_solution(solid, hydrate, Strength::SaltPer100Ml(one)).ok()??;
     let part = metal.to_milligrams_per_millilitre() / of_one.best.to_milligrams_per_millilitre();

@@ -8,14 +8,14 @@ use handcoat_craft::ledger::{Account, Balances, Commodity, Draft, ItemKind, Item
 use handcoat_craft::measure::{DropsPerMillilitre, Mass, Money, Readable, Volume, shortened};
 use handcoat_craft::paper::Dropper;
 use handcoat_craft::source::TELLING_METAL;
-use handcoat_craft::stock::{Formula, concentration, percent_of};
+use handcoat_craft::stock::{Formula, concentration};
 use jiff::Timestamp;
 
 use super::sheet::{Also, Pour};
-use crate::coat::dropper_of;
+use crate::coat::{dropper_of, percent_as_named, said_beside};
 use crate::role::Role;
 use crate::shelf::{Contents, Held, Shelf, account_of, contents_of, millilitres, take};
-use crate::stock::read;
+use crate::stock::{read, read_hydrate};
 use crate::{Question, Refusal, Remedy};
 
 /// What pouring came to.
@@ -227,7 +227,12 @@ fn one(
     }
     let formula: Option<Formula> = bottle.facts.formula.as_deref().and_then(|text| text.parse().ok());
     let strength = held.metal.and_then(|(_, mass)| concentration(mass, there));
-    let percent = formula.as_ref().zip(strength).and_then(|(formula, own)| percent_of(formula, own));
+    // In the form its bottle names it, as the plan of a coat has it.
+    let hydrate = read_hydrate(bottle.facts.hydrate.as_ref())?;
+    let percent = formula
+        .as_ref()
+        .zip(strength)
+        .and_then(|(formula, own)| percent_as_named(formula, said_beside(formula, hydrate), own));
     let percent = percent.map(|own| own.to_grams_per_100_ml());
     // Of what holds no stock of metal the book keeps the grams, of the solid it is named after and of what is dissolved besides.
     let dissolved = &bottle.facts.dissolved;
