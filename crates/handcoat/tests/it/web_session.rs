@@ -241,6 +241,18 @@ fn what_is_hard_to_take_back_is_asked_once_more() {
 }
 
 #[test]
+fn a_step_that_was_not_begun_in_time_says_by_how_much() {
+    let house = house("web-session-late");
+    for (seconds, words) in [(100, "Now. Then"), (12 * 60 + 20, "12 min later than planned.")] {
+        let begun = jiff::Timestamp::now() - jiff::SignedDuration::from_secs(seconds);
+        let line = "Heron; time 6:00; pour iron=23; pour palladium=23";
+        let shown = json(&house, &["session", "begin", "--print", line, "--at", &begun.to_string()]);
+        let page = house.get(&format!("/session/{}", shown["session"]));
+        assert!(page.text.contains(words) && !page.text.contains("that is past"), "no {words} in {}", page.text);
+    }
+}
+
+#[test]
 fn an_exposure_counts_down_large() {
     let house = house("web-session-exposure");
     begin(&house, &["Heron"]);

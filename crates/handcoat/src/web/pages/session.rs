@@ -114,7 +114,7 @@ fn screen(visit: &Visit, number: SessionNumber, refused_at: Option<(Option<usize
                     p.whose { "Print " (own.place + 1) ", " (own.title) }
                     h1 { (shown.heading) }
                     (times(&view, own))
-                    @if exposing { p.help-line { "The figure tells the time since the lamp was said to be on. It switches no lamp off." } }
+                    @if exposing { p.help-line { "The figure counts from when the lamp was said to be on. It switches no lamp off." } }
                     @if let Some(refusal) = refusal { (refused::note(refusal)) }
                     @if coating { (drops(own)) }
                     @if let Some(bath) = &shown.bath { p.help-line { (capitalised(bath)) "." } }
