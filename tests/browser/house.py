@@ -91,7 +91,9 @@ def press(tab, name, code):
 
 def bench_targets(tab):
     """Wet gloves: every target at least 64 px high and wide, and 12 px from the next; the main buttons 84, and 20 apart."""
-    boxes = tab.evaluate("""[...document.querySelectorAll(".bench a, .bench button, .bench input[type=text]")].map((own) => {
+    # What is folded away has a box and is no target.
+    boxes = tab.evaluate("""[...document.querySelectorAll(".bench a, .bench button, .bench input[type=text]")]
+      .filter((own) => own.checkVisibility()).map((own) => {
       const box = own.getBoundingClientRect();
       return [own.innerText || own.id, box.x, box.y, box.width, box.height, Boolean(own.closest(".main-two, .ways-out"))]; })""")
     for name, _, _, width, height, main_one in boxes:

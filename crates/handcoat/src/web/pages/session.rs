@@ -305,7 +305,7 @@ fn nothing_left(visit: &Visit, view: &SessionView, running: &[TimerView], refusa
                 @if let Some(refusal) = refusal { (refused::note(refusal)) }
                 p.help-line { @if whose { "The other hands have what is left." } @else { (when(view.begun)) ": " (over_words(view)) } }
                 @if !whose {
-                    ul.rows {
+                    ul.coming {
                         @for print in view.prints.iter().filter_map(|own| own.recorded) {
                             li { a href=(format!("/print/{print}")) { "Write how print " (print) " looks" } }
                         }
