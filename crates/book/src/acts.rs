@@ -10,6 +10,7 @@ use rusqlite::{Connection, OptionalExtension, Row, Transaction, TransactionBehav
 use serde_json::Value;
 
 use crate::item::{self, Before, BeforeImages};
+use crate::number::ActNumber;
 use crate::record::{RecordImages, RecordKind};
 use crate::{Book, BookError, Damage, Facts, Item, Standing};
 
@@ -30,30 +31,6 @@ impl ActKey {
     #[must_use]
     pub fn text(&self) -> &str {
         &self.0
-    }
-}
-
-/// The running number of an act.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct ActNumber(i64);
-
-impl ActNumber {
-    /// The act with this number.
-    #[must_use]
-    pub fn new(number: i64) -> Self {
-        Self(number)
-    }
-
-    /// The number.
-    #[must_use]
-    pub fn get(self) -> i64 {
-        self.0
-    }
-}
-
-impl std::fmt::Display for ActNumber {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        self.0.fmt(f)
     }
 }
 

@@ -4,26 +4,8 @@ use jiff::Timestamp;
 use rusqlite::{OptionalExtension, params};
 use serde_json::Value;
 
-use crate::acts::ActNumber;
+use crate::number::{ActNumber, BenchNumber};
 use crate::{Book, BookError};
-
-/// The running number of a piece of bench work.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct BenchNumber(i64);
-
-impl BenchNumber {
-    /// The work with this number.
-    #[must_use]
-    pub fn new(number: i64) -> Self {
-        Self(number)
-    }
-
-    /// The number.
-    #[must_use]
-    pub fn get(self) -> i64 {
-        self.0
-    }
-}
 
 /// Work under way.
 #[derive(Clone, Debug, PartialEq)]

@@ -4,43 +4,8 @@ use jiff::Timestamp;
 use rusqlite::{Connection, OptionalExtension, Row, params};
 use serde_json::Value;
 
+use crate::number::{SessionNumber, TimerNumber};
 use crate::{Book, BookError};
-
-/// The running number of a session.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct SessionNumber(i64);
-
-/// The running number of a timer.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct TimerNumber(i64);
-
-impl SessionNumber {
-    /// The session with this number.
-    #[must_use]
-    pub fn new(number: i64) -> Self {
-        Self(number)
-    }
-
-    /// The number.
-    #[must_use]
-    pub fn get(self) -> i64 {
-        self.0
-    }
-}
-
-impl TimerNumber {
-    /// The timer with this number.
-    #[must_use]
-    pub fn new(number: i64) -> Self {
-        Self(number)
-    }
-
-    /// The number.
-    #[must_use]
-    pub fn get(self) -> i64 {
-        self.0
-    }
-}
 
 /// A day's printing.
 #[derive(Clone, Debug, PartialEq)]

@@ -3,7 +3,8 @@
 use handcoat_craft::ledger::{Account, Balances, Commodity, Draft, Entry, Line, Tally};
 use rusqlite::Connection;
 
-use crate::acts::{ActNumber, read_balance};
+use crate::acts::read_balance;
+use crate::number::ActNumber;
 use crate::{Book, BookError, Damage, RecordKind};
 
 /// The entries of a book, oldest first, each with its act.

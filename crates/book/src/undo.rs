@@ -3,8 +3,9 @@
 use handcoat_craft::ledger::{Draft, ItemNumber, Line, NotAdmitted};
 use serde_json::json;
 
-use crate::acts::{self, ActNumber, Acted, Acting, Deed, PostError, Stamp};
+use crate::acts::{self, Acted, Acting, Deed, PostError, Stamp};
 use crate::item::BeforeImages;
+use crate::number::ActNumber;
 use crate::record::RecordImages;
 use crate::{Book, BookError, Damage};
 

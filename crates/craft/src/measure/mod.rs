@@ -35,7 +35,7 @@ pub use mass::Mass;
 pub use money::{Money, PricePerMass, PricePerVolume};
 pub use number::{Digits, read_digits};
 pub use read::{ReadError, Readable, read_price_per_mass, read_price_per_volume};
-pub use said::{shortened, with_article};
+pub use said::{capitalised, shortened, with_article};
 pub use share::{AgentDose, RelativeHumidity, Share};
 pub use show::{Shown, decimals_of_step, digits, fixed, percent, significant, with_uncertainty};
 pub use span::Span;

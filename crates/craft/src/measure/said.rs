@@ -1,4 +1,4 @@
-//! Saying back what was typed: a text at a readable length, a noun with its article.
+//! Saying back what was typed: a text at a readable length, a noun with its article, a sentence with its capital.
 
 use alloc::format;
 use alloc::string::String;
@@ -33,4 +33,11 @@ pub fn shortened(text: &str) -> String {
 pub fn with_article(noun: &str) -> String {
     let vowel = noun.starts_with(|c: char| matches!(c.to_ascii_lowercase(), 'a' | 'e' | 'i' | 'o' | 'u'));
     if vowel { format!("an {noun}") } else { format!("a {noun}") }
+}
+
+/// With a capital at its beginning.
+#[must_use]
+pub fn capitalised(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -1,5 +1,8 @@
 //! What may differ between two prints, and what a print may show.
 
+use alloc::string::String;
+use alloc::vec::Vec;
+
 /// One thing that is written down of a print because it decides how the print turns out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[allow(missing_docs, reason = "the words of `words` say what each is")]
@@ -88,6 +91,12 @@ impl Condition {
     #[must_use]
     pub fn all() -> &'static [Self] {
         &Self::ALL
+    }
+
+    /// Several of them in words.
+    #[must_use]
+    pub fn list(all: &[Self]) -> String {
+        all.iter().map(|own| own.words()).collect::<Vec<_>>().join(", ")
     }
 
     /// In words.

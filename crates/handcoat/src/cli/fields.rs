@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::marker::PhantomData;
 
 use clap::{Arg, ArgMatches, Command};
+use handcoat_craft::measure::capitalised;
 use handcoat_work::Field;
 
 /// A table that flags are made from.
@@ -41,7 +42,7 @@ impl<T: Table> clap::FromArgMatches for FieldArgs<T> {
 impl<T: Table> clap::Args for FieldArgs<T> {
     fn augment_args(command: Command) -> Command {
         T::fields().iter().fold(command, |command, field| {
-            let label = capital(field.label);
+            let label = capitalised(field.label);
             let heading = (!field.group.is_empty()).then_some(field.group);
             let arg = Arg::new(field.flag)
                 .long(field.flag.trim_start_matches('-'))
@@ -55,10 +56,4 @@ impl<T: Table> clap::Args for FieldArgs<T> {
     fn augment_args_for_update(command: Command) -> Command {
         Self::augment_args(command)
     }
-}
-
-/// The first letter large.
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }

@@ -314,10 +314,6 @@ fn change_line(out: &mut String, own: &Change, with_verdict: bool) {
     let _ = writeln!(out, "  {verdict}{}: {} → {}{why}", own.of.words(), own.before, own.after);
 }
 
-fn joined(all: &[Condition]) -> String {
-    all.iter().map(|own| own.words()).collect::<Vec<_>>().join(", ")
-}
-
 fn compared(own: &Compared) -> String {
     let ((one, first), (other, second)) = (&own.first, &own.second);
     let mut out = format!("Print {one} ({first}) and print {other} ({second})\n");
@@ -333,7 +329,7 @@ fn compared(own: &Compared) -> String {
         own.found.small.iter().for_each(|change| change_line(&mut out, change, false));
     }
     if !own.found.unknown.is_empty() {
-        let _ = writeln!(out, "Known of one of them only: {}.", joined(&own.found.unknown));
+        let _ = writeln!(out, "Known of one of them only: {}.", Condition::list(&own.found.unknown));
     }
     out.push_str("Change one thing at a time; that settles it.\n");
     out
@@ -371,7 +367,7 @@ fn repeated(own: &Repeated) -> String {
         own.changed.iter().for_each(|change| change_line(&mut out, change, false));
     }
     if !own.unknown.is_empty() {
-        let _ = writeln!(out, "It stands on what is not known today: {}.", joined(&own.unknown));
+        let _ = writeln!(out, "It stands on what is not known today: {}.", Condition::list(&own.unknown));
     }
     own.unequal.iter().for_each(|words| {
         let _ = writeln!(out, "{words}");

@@ -1,14 +1,9 @@
 //! Words of the pages that more than one of them says.
 
+pub(super) use handcoat_craft::measure::capitalised;
 use handcoat_work::ledger::ActRow;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
-
-/// With a capital at its beginning.
-pub(super) fn capitalised(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map(|first| first.to_uppercase().to_string()).into_iter().chain([letters.collect()]).collect()
-}
 
 /// Day and time where the machine stands.
 pub(super) fn when(at: Timestamp) -> String {

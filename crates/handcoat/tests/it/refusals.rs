@@ -1,7 +1,5 @@
 //! Every refusal the command line can give, provoked; `docs/refusals.md` is generated from what they print.
 //!
-//! Longer than others: it is one table, a line for each way to be refused.
-//!
 //! Long because it is one list: a code without a case, or a case without a code, is seen only where all stand together.
 
 use std::collections::{BTreeMap, BTreeSet};

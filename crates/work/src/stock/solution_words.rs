@@ -1,6 +1,6 @@
 //! A planned solution as rows and words, the same on the screen and on paper.
 
-use handcoat_craft::measure::{Bounded, fixed, significant};
+use handcoat_craft::measure::{Bounded, capitalised, fixed, significant};
 use handcoat_craft::source::{Class, Keeping, Role};
 use handcoat_craft::stock::solution::{ComesAs, Dissolved, Ingredient, SolutionPlan, Strong};
 use handcoat_craft::stock::{Formula, Hydration, Purity, classes, form_word, keeping_of, named, prepared};
@@ -36,11 +36,6 @@ pub fn solute_name(formula: &Formula) -> String {
         || named(formula).map_or_else(|| formula.to_string(), |own| own.name.into()),
         |name| name.replace("edta", "EDTA"),
     )
-}
-
-fn capitalised(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map(|first| first.to_ascii_uppercase()).into_iter().chain(letters).collect()
 }
 
 /// What it is called: what is in it, and how much.

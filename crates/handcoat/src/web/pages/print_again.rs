@@ -74,7 +74,7 @@ fn plan(own: &Repeated) -> Markup {
             p.note { b { "The time is suspect." } " Since then changed:" }
             ul { @for change in &own.changed { li { (change.of.words()) ": " (change.before) " → " (change.after) } } }
         }
-        @if !own.unknown.is_empty() { p.why { "The time stands on what is not known today: " (joined(&own.unknown)) "." } }
+        @if !own.unknown.is_empty() { p.why { "The time stands on what is not known today: " (Condition::list(&own.unknown)) "." } }
     }
 }
 
@@ -175,8 +175,8 @@ fn compared(own: &Compared) -> Markup {
                 h3 { "Changed by less than counts" }
                 ul { @for change in &own.found.small { li { (change.of.words()) ": " (change.before) " → " (change.after) } } }
             }
-            @if !own.found.unknown.is_empty() { h3 { "Known of one of them only" } p { (spoken::capitalised(&joined(&own.found.unknown))) "." } }
-            @if !own.found.same.is_empty() { details.more { summary { "Known to be the same: " (own.found.same.len()) } p.why { (spoken::capitalised(&joined(&own.found.same))) "." } } }
+            @if !own.found.unknown.is_empty() { h3 { "Known of one of them only" } p { (spoken::capitalised(&Condition::list(&own.found.unknown))) "." } }
+            @if !own.found.same.is_empty() { details.more { summary { "Known to be the same: " (own.found.same.len()) } p.why { (spoken::capitalised(&Condition::list(&own.found.same))) "." } } }
             p.note { "Change one thing at a time; that settles it." }
         }
     }
@@ -189,8 +189,4 @@ fn changed(own: &Change, ranked: bool) -> Markup {
             @if let Some(cause) = own.cause.filter(|_| ranked) { p.why { (spoken::capitalised(cause.why)) ". Source: " (cause.cite) "." } }
         }
     }
-}
-
-fn joined(all: &[Condition]) -> String {
-    all.iter().map(|own| own.words()).collect::<Vec<_>>().join(", ")
 }
