@@ -7,6 +7,7 @@ mod citation;
 mod coating;
 mod compound;
 mod condition;
+mod correction;
 mod drops;
 mod element;
 mod emergency;
@@ -36,6 +37,10 @@ pub use coating::{
 };
 pub use compound::{Compound, HYDRATES, Hydrates, NAMED};
 pub use condition::{Condition, Sign};
+pub use correction::{
+    FEW_PATCHES, MUCH_NOISE, NEXT_LEVELS, NEXT_MOST, NOTHING_GAINED, PATCH_AREA, PATCH_WORTH, PLAIN_FAR, RESPONSE_DAYS,
+    RESPONSE_LAMP_HOURS, ROWS_TOGETHER, SOFT_CONTRAST, SOFT_PART, UNUSED_INPUT,
+};
 pub use drops::{AIR_DENSITY, DROP_OF_WATER, DROPPER_ERROR, WATER_TEMPERATURE_OFF, WEIGHTS_DENSITY};
 pub use element::{ELECTRON_MOLAR_MASS, Element, STANDARD_ATOMIC_WEIGHTS, StandardAtomicWeight};
 pub use emergency::{EMERGENCY_DEFERS, Emergency, EmergencyLine, emergency};
