@@ -8,6 +8,7 @@
 mod chloride_scale;
 mod fonts;
 mod pictogram;
+mod plot;
 mod qr;
 mod svg;
 mod timeline;
@@ -16,6 +17,7 @@ mod uncertainty_bars;
 pub use chloride_scale::chloride_scale;
 pub use fonts::{FACES, Face};
 pub use pictogram::pictogram;
+pub use plot::{Axis, Layer, Look, Plot, PlotWidth, Point, Stroke, Ticks};
 pub use qr::{QrError, qr, qr_modules};
 pub use svg::Theme;
 pub use timeline::{TimelineBar, TimelineRow, TimelineWidth, timeline};
