@@ -36,8 +36,8 @@ pub struct LadderRead {
 
 const EXAMPLE: &str = "0.5mg/mL 1.80 0.03 4:00";
 
-fn read_dose(text: &str) -> Result<Option<Dose>, Refusal> {
-    let about = Question::LadderWedge;
+/// A dose in the coat or in the developer; `none` for no agent.
+pub(crate) fn read_dose(about: Question, text: &str) -> Result<Option<Dose>, Refusal> {
     if text == "none" {
         return Ok(None);
     }
@@ -48,7 +48,8 @@ fn read_dose(text: &str) -> Result<Option<Dose>, Refusal> {
     } else {
         AgentDose::read(text).map(Dose::InCoat)
     };
-    dose.map(Some).map_err(|error| Refusal::quantity(about, "`0.5mg/mL 1.80 0.03 4:00`", &error))
+    let forms = if about == Question::LadderWedge { "`0.5mg/mL 1.80 0.03 4:00`" } else { "`0.5mg/mL` or `0.2g/L`" };
+    dose.map(Some).map_err(|error| Refusal::quantity(about, forms, &error))
 }
 
 fn read_wedge(text: &str) -> Result<LadderWedge, Refusal> {
@@ -76,7 +77,7 @@ fn read_wedge(text: &str) -> Result<LadderWedge, Refusal> {
     let base = time.map(|own| Span::read(own).map_err(quantity)).transpose()?;
     // A time without a ± is worth what an eye is.
     let base = base.map(|own| Uncertain::new(own, own.to_seconds() * EYE_TIME.value));
-    Ok(LadderWedge { dose: read_dose(dose)?, scale: Uncertain::new(scale, u.to_f64()), base })
+    Ok(LadderWedge { dose: read_dose(about, dose)?, scale: Uncertain::new(scale, u.to_f64()), base })
 }
 
 /// Fits a ladder.

@@ -14,6 +14,7 @@ pub use distance::{DistanceAnswers, at_distance};
 pub use eye::{EyeAnswers, EyeRead, by_eye};
 pub use given::{Exposed, Given};
 pub use ladder::{LadderAnswers, LadderRead, ladder};
+pub(crate) use ladder::read_dose;
 pub use strip::{StripAnswers, StripRead, strips};
 pub use wedge::{InkRead, WedgeAnswers, WedgeRead, ink, wedge};
 pub use words::{base_criterion, noise_from, scale_criterion, shoulder_criterion};
