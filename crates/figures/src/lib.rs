@@ -6,6 +6,7 @@
 //! title and a description; a table with the same numbers stands beside it wherever it is used.
 
 mod chloride_scale;
+mod expose;
 mod fonts;
 mod pictogram;
 mod plot;
@@ -15,6 +16,7 @@ mod timeline;
 mod uncertainty_bars;
 
 pub use chloride_scale::chloride_scale;
+pub use expose::{LadderAim, LadderMark, ladder_plot, wedge_plot};
 pub use fonts::{FACES, Face};
 pub use pictogram::pictogram;
 pub use plot::{Axis, Layer, Look, Plot, PlotWidth, Point, Stroke, Ticks};
