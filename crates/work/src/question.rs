@@ -175,6 +175,9 @@ pub enum Question {
     LampKind,
     DistanceFrom,
     DistanceTo,
+    Setup,
+    TestDose,
+    ExposureTest,
 }
 
 impl Question {
@@ -350,6 +353,9 @@ impl Question {
             Self::LampKind => "what kind of lamp it is",
             Self::DistanceFrom => "how far the lamp was",
             Self::DistanceTo => "how far the lamp will be",
+            Self::Setup => "which set-up it belongs to",
+            Self::TestDose => "with which dose of contrast agent it was made",
+            Self::ExposureTest => "which exposure test",
         }
     }
 }

@@ -4,13 +4,16 @@ use handcoat_craft::expose::{ByEye, StepTablet};
 use handcoat_craft::measure::{LogRange, StepDensity, Uncertain};
 use handcoat_craft::source::USUAL_TABLET;
 
+use serde::{Deserialize, Serialize};
+
 use super::given::{Exposed, Given};
 use super::refused::{refused, step};
 use crate::stock::{needed, read};
 use crate::{Question, Refusal};
 
 /// Answers about a wedge judged by eye. `None` is a question left open.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
 #[allow(missing_docs, reason = "each field answers the question of the same name")]
 pub struct EyeAnswers {
     pub test_time: Option<String>,

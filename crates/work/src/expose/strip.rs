@@ -3,12 +3,15 @@
 use handcoat_craft::expose::{StopPart, Strip, StripPlan};
 use handcoat_craft::measure::{Readable, Span, Uncertain, shortened};
 
+use serde::{Deserialize, Serialize};
+
 use super::refused::{none_of, one_of, refused, step};
 use crate::stock::needed;
 use crate::{Question, Refusal};
 
 /// Answers about strips. `None` is a question left open.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
 #[allow(missing_docs, reason = "each field answers the question of the same name")]
 pub struct StripAnswers {
     pub first: Option<String>,

@@ -5,6 +5,8 @@ use handcoat_craft::measure::{PrintDensity, ReadingNoise, StepDensity};
 use handcoat_craft::source::BLACK_WITHIN;
 use handcoat_exchange::{DecimalMark, Fault, WedgeTable, read_wedge};
 
+use serde::{Deserialize, Serialize};
+
 use super::given::{Exposed, Given, lasting};
 use super::refused::{none_of, one_of, refused};
 use crate::exchange::read_mark;
@@ -12,7 +14,8 @@ use crate::stock::read;
 use crate::{Excerpt, Question, Refusal, RefusalKind, Remedy};
 
 /// Answers about a wedge. `None` is a question left open.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
 #[allow(missing_docs, reason = "each field answers the question of the same name")]
 pub struct WedgeAnswers {
     pub test_time: Option<String>,
@@ -28,6 +31,8 @@ pub struct WedgeAnswers {
 /// What a wedge came to.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WedgeRead {
+    /// What was read: density of the step and of the print beneath it.
+    pub readings: Vec<(StepDensity, PrintDensity)>,
     /// The curve.
     pub fit: WedgeFit,
     /// How far readings scatter.
@@ -41,12 +46,12 @@ pub struct WedgeRead {
 }
 
 /// What steps of ink came to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct InkRead {
     /// The order.
     pub rank: InkRank,
-    /// How many steps there are.
-    pub steps: usize,
+    /// What was read, step by step.
+    pub prints: Vec<PrintDensity>,
 }
 
 fn table(bytes: &[u8], mark: Option<&String>, ink: bool) -> Result<WedgeTable, Refusal> {
@@ -114,7 +119,7 @@ pub fn wedge(answers: &WedgeAnswers, bytes: &[u8]) -> Result<WedgeRead, Refusal>
     let shoulder = test
         .exposed(|own| fit.shoulder_exposure(own), |own| fit.shoulder_exposure(own))
         .map_err(|own| refused(&own))?;
-    Ok(WedgeRead { noise: wedge.noise(), fit, test, base, shoulder })
+    Ok(WedgeRead { readings, noise: wedge.noise(), fit, test, base, shoulder })
 }
 
 /// Ranks steps of ink: which is the last full black, which the last tone. No time and no scale follows.
@@ -124,7 +129,6 @@ pub fn wedge(answers: &WedgeAnswers, bytes: &[u8]) -> Result<WedgeRead, Refusal>
 pub fn ink(answers: &WedgeAnswers, bytes: &[u8]) -> Result<InkRead, Refusal> {
     let table = table(bytes, answers.decimal_mark.as_ref(), true)?;
     let prints: Vec<PrintDensity> = table.rows.iter().map(|row| row.print).collect();
-    let steps = prints.len();
-    let rank = InkSteps::new(prints).and_then(|own| own.rank()).map_err(|own| refused(&own))?;
-    Ok(InkRead { rank, steps })
+    let rank = InkSteps::new(prints.clone()).and_then(|own| own.rank()).map_err(|own| refused(&own))?;
+    Ok(InkRead { rank, prints })
 }
