@@ -23,10 +23,6 @@ pub const NEXT_MOST: Fact<usize> = usual(64, "half a small sheet");
 pub const PATCH_WORTH: Fact<f64> = usual(0.01, "what it costs is a cm² of coated paper and half a minute");
 /// Coated paper one patch takes, in cm², where nothing else is said.
 pub const PATCH_AREA: Fact<f64> = usual(1.0, "10 mm each way, its border with it");
-/// A lamp that burned so many hours since is doubted.
-pub const RESPONSE_LAMP_HOURS: Fact<f64> = usual(50.0, "tubes are checked every 50 to 100 h");
-/// A response is doubted after so many days.
-pub const RESPONSE_DAYS: Fact<u32> = usual(90, "a season: humidity, a new bottle of iron");
 /// Fewer patches are called few.
 pub const FEW_PATCHES: Fact<usize> = usual(16, "the error of a fit grows fast below");
 /// More scatter of a reading than this is much, in L*.

@@ -4,7 +4,7 @@ use alloc::vec::Vec;
 use core::fmt;
 
 use crate::measure::fixed;
-use crate::source::{RESPONSE_DAYS, RESPONSE_LAMP_HOURS};
+use crate::source::{BASE_TRUSTED_DAYS, LAMP_TRUSTED_HOURS};
 
 /// A part of a set-up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -56,7 +56,7 @@ pub struct Since {
     /// Hours the lamp has burned since.
     pub lamp_hours: Option<f64>,
     /// Days since.
-    pub days: Option<u32>,
+    pub days: Option<i64>,
     /// A print through its correction was read.
     pub verified: bool,
 }
@@ -69,7 +69,7 @@ pub enum Doubt {
     /// The lamp is older by so many hours.
     LampOlder(f64),
     /// It was read so many days ago.
-    Old(u32),
+    Old(i64),
     /// No print through it was read.
     NeverVerified,
 }
@@ -145,8 +145,8 @@ pub fn doubts(since: &Since) -> Vec<Doubt> {
     changed.sort_unstable();
     changed.dedup();
     let mut doubts: Vec<Doubt> = changed.into_iter().map(Doubt::Changed).collect();
-    doubts.extend(since.lamp_hours.filter(|own| *own >= RESPONSE_LAMP_HOURS.value).map(Doubt::LampOlder));
-    doubts.extend(since.days.filter(|own| *own >= RESPONSE_DAYS.value).map(Doubt::Old));
+    doubts.extend(since.lamp_hours.filter(|own| *own >= LAMP_TRUSTED_HOURS.value).map(Doubt::LampOlder));
+    doubts.extend(since.days.filter(|own| *own >= BASE_TRUSTED_DAYS.value).map(Doubt::Old));
     if !since.verified {
         doubts.push(Doubt::NeverVerified);
     }

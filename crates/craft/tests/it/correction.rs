@@ -26,7 +26,7 @@ fn response(of: impl Fn(f64) -> f64, standard: f64) -> Response {
 
 /// A print that is steep in the middle and flat at its ends.
 fn sigmoid(x: f64) -> f64 {
-    let bent = |x: f64| 1.0 / (1.0 + (-9.0 * (x - 0.4)).exp());
+    let bent = |x: f64| 1.0 / (1.0 + libm::exp(-9.0 * (x - 0.4)));
     22.0 + 71.0 * (bent(x) - bent(0.0)) / (bent(1.0) - bent(0.0))
 }
 

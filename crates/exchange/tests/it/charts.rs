@@ -77,7 +77,7 @@ fn what_cannot_be_read_is_found_by_line_and_column() {
 
 #[test]
 fn a_curve_comes_back_as_it_went() {
-    let rows = (0..RESPONSE_ROWS).map(|row| 20.0 + 70.0 * Response::input_of(row).powf(1.4)).collect();
+    let rows = (0..RESPONSE_ROWS).map(|row| 20.0 + 70.0 * Response::input_of(row).powi(2)).collect();
     let response = Response::new(rows, vec![0.2; RESPONSE_ROWS]).expect("a response");
     let correction = Correction::of(&response, 0.0, Target::Lightness).expect("a correction");
     let text = curve_table(&correction);
