@@ -65,7 +65,12 @@ pub fn response_plot(
             fixed(reached, 2)
         ),
         x: part_axis("input, from darkest to paper white"),
-        y: Axis { label: "L* of the dry print".into(), from: (low - 3.0).max(0.0), to: high + 4.0, ticks: Ticks::Round },
+        y: Axis {
+            label: "L* of the dry print".into(),
+            from: (low - 3.0).max(0.0),
+            to: high + 4.0,
+            ticks: Ticks::Round,
+        },
         layers: vec![
             Layer::Band(band.collect()),
             Layer::Upright(reached, "white reached".into()),
@@ -110,11 +115,7 @@ pub fn residual_plot(readings: &[PatchReading], fit: &ToneFit, width: PlotWidth,
 pub fn correction_plot(correction: &Correction, width: PlotWidth, theme: Theme) -> String {
     let curve = correction.inputs().iter().enumerate().map(|(row, own)| (Correction::tone_of(row), *own));
     let white = correction.white.sent.to_part();
-    let mut layers = vec![Layer::Line {
-        through: vec![(0.0, 0.0), (1.0, 1.0)],
-        stroke: Stroke::Dashed,
-        words: None,
-    }];
+    let mut layers = vec![Layer::Line { through: vec![(0.0, 0.0), (1.0, 1.0)], stroke: Stroke::Dashed, words: None }];
     if white < 0.99 {
         layers.push(Layer::Level(white, format!("white {}", fixed(white, 2))));
     }

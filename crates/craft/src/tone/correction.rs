@@ -189,6 +189,19 @@ impl Correction {
         })
     }
 
+    /// The same with entries that were written down earlier, so that a curve stays what it was when a negative was made with it. None for
+    /// other counts, entries that fall and such that are no inputs.
+    #[must_use]
+    pub fn with_inputs(self, inputs: Vec<f64>) -> Option<Self> {
+        let within = inputs.iter().all(|own| (ToneInput::LEAST..=ToneInput::MOST).contains(own));
+        if inputs.len() != CORRECTION_ROWS || !within || !inputs.is_sorted() {
+            return None;
+        }
+        let tones: Vec<f64> = (0..CORRECTION_ROWS).map(Self::tone_of).collect();
+        let curve = Pchip::through(&tones, &inputs).ok()?;
+        Some(Self { inputs, curve, ..self })
+    }
+
     /// The wanted tone of a row, 0 to 1.
     #[must_use]
     pub fn tone_of(row: usize) -> f64 {
