@@ -131,6 +131,7 @@ pub(in crate::web) fn one(visit: &Visit) -> Answer {
             @if let Some(dose) = &own.dose { dt { "dose" } dd { (dose) } }
             @if let Some(note) = &own.note { dt { "note" } dd { (note) } }
         }
+        h2.unseen { "What it comes to" }
         @match &read { Some(read) => (expose::read(read)), None => p.note { "Its readings cannot be read again. What it came to stands: " (came(&own)) "." } }
         p.actions {
             a.btn href="/expose" { "Base exposures" }
