@@ -4,9 +4,9 @@ use handcoat_craft::expose::{DryOrWet, Wanted};
 use handcoat_craft::measure::{LogRange, Uncertain, fixed, significant, with_uncertainty};
 use handcoat_figures::{LadderAim, LadderMark, PlotWidth, Theme, ladder_plot, wedge_plot};
 use handcoat_work::expose::{
-    BaseInForce, EYE_BASE, EYE_SCALE, Exposed, EyeRead, InkRead, LadderPoint, LadderRead, STRIP_BASE, StripRead,
-    TestRead, WedgeRead, base_criterion, next_test_words, noise_from, scale_criterion, shoulder_criterion, span_words,
-    time_words,
+    BaseInForce, EYE_BASE, EYE_SCALE, Exposed, EyeRead, InkRead, LadderPoint, LadderRead, STRIP_BASE, SetupView,
+    StripRead, TestRead, WedgeRead, base_criterion, next_test_words, noise_from, scale_criterion, shoulder_criterion,
+    span_words, time_words,
 };
 use maud::{Markup, PreEscaped, html};
 
@@ -38,6 +38,19 @@ pub(super) fn in_force(base: &BaseInForce) -> Markup {
         p { b { (best) } " through clear film with " (base.setup) @if let Some(between) = between { ", " (between) } ": "
             a href=(format!("/expose/tests/{}", base.test)) { "test " (base.test) } ", " (age(base.days)) "." }
         (suspect(base))
+    }
+}
+
+/// Those of all set-ups, folded; nothing where there is none.
+pub(super) fn all_in_force(setups: &[SetupView]) -> Markup {
+    let known: Vec<&BaseInForce> = setups.iter().filter_map(|own| own.base.as_ref()).collect();
+    html! {
+        @if !known.is_empty() {
+            details.more {
+                summary { "Base exposures " span.soft { (known.len()) } }
+                @for own in known { (in_force(own)) }
+            }
+        }
     }
 }
 
@@ -80,8 +93,7 @@ pub(super) fn wedge(read: &WedgeRead) -> Markup {
             @for own in &fit.warnings {
                 @if !own.code().ends_with("not_bracketed") { p.note { (capitalised(&own.to_string())) "." } }
             }
-            div.drawing.wide { (draw(PlotWidth::Page)) }
-            div.drawing.narrow { (draw(PlotWidth::Phone)) }
+            (plots(&draw(PlotWidth::Page), &draw(PlotWidth::Phone)))
             details.more {
                 summary { "The readings as a table" }
                 table {
@@ -94,6 +106,11 @@ pub(super) fn wedge(read: &WedgeRead) -> Markup {
             }
         }
     }
+}
+
+/// A plot in two widths; the room it has decides which is seen.
+fn plots(wide: &PreEscaped<String>, narrow: &PreEscaped<String>) -> Markup {
+    html! { div.plots { div.drawing.wide { (wide) } div.drawing.narrow { (narrow) } } }
 }
 
 fn not_bracketed(next: &str) -> Markup {
@@ -202,8 +219,7 @@ pub(super) fn ladder(read: &LadderRead, range: Option<LogRange>) -> Markup {
     html! {
         div.sheet {
             @if let Some(wanted) = &read.wanted { (answer(wanted)) }
-            div.drawing.wide { (draw(PlotWidth::Page)) }
-            div.drawing.narrow { (draw(PlotWidth::Phone)) }
+            (plots(&draw(PlotWidth::Page), &draw(PlotWidth::Phone)))
             p.why { "Filled: your own wedges. Open: what others report; it pales as your own come. Each doubling of the dose takes "
                 (fixed(-slope, 2)) " ± " (fixed(2.0 * slope_u, 2)) " off the scale." }
             details.more {

@@ -58,9 +58,9 @@ pub(in crate::web) fn home(visit: &Visit) -> Answer {
 pub(super) fn ways() -> Markup {
     html! {
         div.ways {
-            div.way { h3 { "A step wedge and a densitometer" } p { "Read the print step by step: the curve, the time and the scale, each with its ±." } a.btn href="/expose/wedge" { "Read a wedge" } }
-            div.way { h3 { "A step wedge and my eyes" } p { "Two step numbers from a dry print give time and scale, honestly to about a tenth." } a.btn href="/expose/eye" { "Judge a wedge" } }
-            div.way { h3 { "Neither: strips" } p { "One card, one coated strip, seconds to add. Tap where black stops growing." } a.btn href="/expose/strip" { "Make strips" } }
+            div.way { h3 { "I have a step wedge and a densitometer" } p { "Read the print step by step: the curve, the time and the scale, each with its ±." } a.btn href="/expose/wedge" { "Read a wedge" } }
+            div.way { h3 { "I have a step wedge and my eyes" } p { "Two step numbers from a dry print give time and scale, honestly to about a tenth." } a.btn href="/expose/eye" { "Judge a wedge" } }
+            div.way { h3 { "I have neither: strips" } p { "One card, one coated strip, seconds to add. Tap where black stops growing." } a.btn href="/expose/strip" { "Make strips" } }
         }
     }
 }
@@ -96,11 +96,16 @@ fn list(all: &[TestView]) -> Markup {
                 span.plain { (came(own)) }
                 span.plain { (own.way.words()) }
                 @if let Some((_, name)) = &own.setup { span.plain { (name) } }
-                @if let Some(dose) = &own.dose { span.plain { (dose) } }
+                @if let Some(dose) = &own.dose { span.plain { (dose_words(dose)) } }
                 span.plain { (words::day(own.at)) }
             } }
         } }
     }
+}
+
+/// `none` is a dose too.
+fn dose_words(dose: &str) -> &str {
+    if dose == "none" { "no agent" } else { dose }
 }
 
 /// What it came to, in a word.
@@ -128,7 +133,7 @@ pub(in crate::web) fn one(visit: &Visit) -> Answer {
         (frame::title(&title, &lead))
         dl.facts.even {
             dt { "kept" } dd { (words::when(own.at)) }
-            @if let Some(dose) = &own.dose { dt { "dose" } dd { (dose) } }
+            @if let Some(dose) = &own.dose { dt { "contrast agent" } dd { (dose_words(dose)) } }
             @if let Some(note) = &own.note { dt { "note" } dd { (note) } }
         }
         h2.unseen { "What it comes to" }

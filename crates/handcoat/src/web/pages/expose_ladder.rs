@@ -73,7 +73,12 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
         why: "Set-ups of the same paper, metals, agent, tool and developer count together.",
         way: Way::One(&choices),
     }];
-    let asked = Asked { form: "ladder", fields: &visit.fields, refusal };
+    // A set-up may be asked for by its number; its name is what the form says.
+    let fields = match sound.and_then(|own| own.setup.as_deref()) {
+        Some(name) => visit.fields.with("setup", Some(name)),
+        None => visit.fields.clone(),
+    };
+    let asked = Asked { form: "ladder", fields: &fields, refusal };
     let every = [&setup[..], RANGE, AGENT, MORE].concat();
     let range = visit.fields.answer("range").and_then(|own| LogRange::read(&own).ok());
     let body = html! {
