@@ -30,7 +30,7 @@ pub fn wedge_plot(fit: &WedgeFit, noise: ReadingNoise, width: PlotWidth, theme: 
     let mut layers = vec![
         Layer::Band(curve.iter().map(|(x, y)| (*x, y - off, y + off)).collect()),
         Layer::Line { through: curve, stroke: Stroke::Curve, words: None },
-        Layer::Level(dmax, format!("Dmax {}", fixed(dmax, 2))),
+        Layer::Level(dmax, format!("{} {}", if fit.ends.black { "Dmax" } else { "darkest" }, fixed(dmax, 2))),
     ];
     let end = |own: &Uncertain<LogRange>| own.best.to_log_h();
     if let (Some(black), Some(shoulder), Some(scale)) = (&fit.black_below, &fit.shoulder_below, &fit.scale) {

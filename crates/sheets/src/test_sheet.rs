@@ -77,7 +77,8 @@ struct Data<'a> {
 }
 
 /// Sizes of the seconds to add, and of a row of readings; largest first: what fits on one page stands on one.
-const SIZES_PT: [(f64, f64); 6] = [(36.0, 10.0), (30.0, 9.5), (26.0, 9.0), (22.0, 8.5), (18.0, 7.5), (15.0, 6.5)];
+const SIZES_PT: [(f64, f64); 8] =
+    [(58.0, 11.0), (48.0, 10.5), (40.0, 10.0), (33.0, 9.5), (26.0, 9.0), (22.0, 8.5), (18.0, 7.5), (15.0, 6.5)];
 
 /// Sets it as one page of PDF/A-2b.
 ///

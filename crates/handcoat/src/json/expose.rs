@@ -189,7 +189,8 @@ fn point(own: &LadderPoint) -> Value {
     Value::Object(row)
 }
 
-fn setup(own: &SetupView) -> Value {
+/// A set-up and its base exposure.
+pub(crate) fn setup(own: &SetupView) -> Value {
     let known: Map<String, Value> = own.known.iter().map(|(field, text)| (field.key.into(), json!(text))).collect();
     let mut out = Map::new();
     exposed(&mut out, "base", own.base.as_ref().map(|own| &own.exposed));

@@ -10,6 +10,7 @@ mod setup;
 mod sheet;
 mod strip;
 mod test;
+mod typed;
 mod wedge;
 mod words;
 
@@ -23,9 +24,10 @@ pub(crate) use setup::{Around, find_setup};
 pub use setup::{BaseInForce, SetupView, one_setup, setups};
 pub use sheet::{STRIP_STEPS, TestSheetFacts, strip_sheet, test_sheet};
 pub use strip::{StripAnswers, StripRead, strips};
-pub use test::{Found, TestOfSetup, TestRead, TestView, TestWay, Tested, keep_test, one_test, tests};
+pub use test::{Found, TestOfSetup, TestRead, TestView, TestWay, Tested, keep_test, one_test, readings_fit, tests};
+pub use typed::{TabletAnswers, pasted, plain, step_densities, stepwise, tablet};
 pub use wedge::{InkRead, WedgeAnswers, WedgeRead, ink, wedge};
 pub use words::{
-    EYE_BASE, EYE_SCALE, STRIP_BASE, base_criterion, exposed_words, noise_from, not_bracketed_words, scale_criterion,
-    shoulder_criterion, time_words,
+    EYE_BASE, EYE_SCALE, STRIP_BASE, base_criterion, exposed_words, next_test_words, noise_from, not_bracketed_words,
+    scale_criterion, shoulder_criterion, span_words, time_words,
 };

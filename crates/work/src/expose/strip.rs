@@ -29,6 +29,8 @@ pub struct StripRead {
     pub base: Option<Uncertain<Span>>,
     /// No strip stopped getting blacker: longer ones are wanted.
     pub longer: bool,
+    /// From when to when those would go.
+    pub next: Option<(Span, Span)>,
 }
 
 /// Plans strips; with the first strip that is no blacker than the one before it, says the base time. `none` says that there is no such.
@@ -55,5 +57,8 @@ pub fn strips(answers: &StripAnswers) -> Result<StripRead, Refusal> {
     let base = tapped
         .map(|own| plan.tapped(step(Question::StripTapped, own, "4")?).map_err(|own| refused(&own)))
         .transpose()?;
-    Ok(StripRead { strips: plan.strips().to_vec(), base, longer })
+    // On from the longest, over as many stops as most tests have.
+    let last = plan.strips().last().map(|own| own.total).filter(|_| longer);
+    let next = last.and_then(|own| Some((own, Span::seconds(own.to_seconds() * 4.0).ok()?)));
+    Ok(StripRead { strips: plan.strips().to_vec(), base, longer, next })
 }

@@ -174,6 +174,19 @@ struct TestSheet {
 /// Most readings of one test that are kept.
 const MOST_READINGS: usize = 600;
 
+/// Whether so many readings can be kept.
+///
+/// # Errors
+/// [`Refusal`] with code `readings_many` when not.
+pub fn readings_fit(count: usize) -> Result<(), Refusal> {
+    if count <= MOST_READINGS {
+        return Ok(());
+    }
+    let cause = format!("{count} readings are in this table; a test is kept with {MOST_READINGS} at most");
+    let remedies = vec![Remedy::Write(Question::Table, "wedge.csv".into())];
+    Err(Refusal::rule("readings_many", Question::Table, cause, remedies))
+}
+
 impl Tested<'_> {
     fn way(&self) -> TestWay {
         match self {
@@ -269,12 +282,7 @@ pub fn keep_test(
         return Err(Refusal::missing(Question::StripTapped, "4"));
     }
     let readings = read.readings();
-    if readings.len() > MOST_READINGS {
-        let cause =
-            format!("{} readings are in this table; a test is kept with {MOST_READINGS} at most", readings.len());
-        let remedies = vec![Remedy::Write(Question::Table, "wedge.csv".into())];
-        return Err(Refusal::rule("readings_many", Question::Table, cause, remedies));
-    }
+    readings_fit(readings.len())?;
     let dose = place.dose.as_ref().map(|own| own.trim().to_owned()).filter(|own| !own.is_empty());
     if let Some(text) = &dose {
         read_dose(Question::TestDose, text)?;

@@ -42,7 +42,8 @@ pub(super) fn list(args: &ListArgs) -> Result<String, Refusal> {
     Ok(out)
 }
 
-fn setup_words(own: &SetupView) -> String {
+/// A set-up and its base exposure in a few lines.
+pub(in crate::cli) fn setup_words(own: &SetupView) -> String {
     let mut out = format!("set-up {}  {}\n", own.number, own.name);
     match &own.base {
         Some(base) => {

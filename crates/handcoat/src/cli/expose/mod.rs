@@ -11,6 +11,7 @@ use serde_json::{Value, json};
 
 pub(super) use args::ExposeCommand;
 use args::KeepArgs;
+pub(super) use kept::setup_words;
 
 use super::book::done_text;
 use super::import;
