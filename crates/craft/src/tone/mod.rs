@@ -2,7 +2,9 @@
 
 mod correction;
 mod error;
+mod family;
 mod fit;
+mod gauss;
 mod memory;
 mod next;
 mod plain;
