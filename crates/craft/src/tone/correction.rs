@@ -10,7 +10,7 @@ use alloc::vec;
 use alloc::vec::Vec;
 
 use super::response::RESPONSE_ROWS;
-use super::{Response, Target, ToneError};
+use super::{Response, Target, ToneError, ToneFit};
 use crate::measure::{Bounded, COVERAGE, ToneInput, Uncertain};
 use crate::numerics::Pchip;
 use crate::source::{LEAST_LIGHTNESS_SPAN, NOTHING_GAINED, ROWS_TOGETHER};
@@ -92,7 +92,7 @@ impl<'r> Inverse<'r> {
     }
 
     /// Where an end is just reached, how well that is known, and what is sent for it.
-    fn end(&self, white: bool, sheet_u: f64) -> Result<EndReached, ToneError> {
+    fn end(&self, white: bool, covariance: Covariance<'_>) -> Result<EndReached, ToneError> {
         let reached = |off: f64| {
             if white {
                 self.between(self.response.white() - off).0
@@ -103,7 +103,7 @@ impl<'r> Inverse<'r> {
         let best = reached(NOTHING_GAINED.value);
         let end = if white { 1.0 } else { 0.0 };
         // What is told apart there is the end and the place: what all tones have in common does not matter.
-        let off = difference_u(self.response, sheet_u, best, end);
+        let off = weighted_u(covariance, &[(best, 1.0), (end, -1.0)]);
         let (sooner, later) = (reached(NOTHING_GAINED.value + off), reached((NOTHING_GAINED.value - off).max(0.0)));
         let standard = (later - sooner).abs() / 2.0;
         let outward = if white { COVERAGE * standard } else { -COVERAGE * standard };
@@ -113,32 +113,50 @@ impl<'r> Inverse<'r> {
     }
 }
 
-/// Standard uncertainty of a lightness beside the one all tones share.
-fn own_u(response: &Response, sheet_u: f64, input: f64) -> f64 {
-    let along = (input * (RESPONSE_ROWS - 1) as f64 + 0.5) as usize;
-    let standard = response.standard().get(along.min(RESPONSE_ROWS - 1)).copied().unwrap_or(0.0);
-    libm::sqrt((standard * standard - sheet_u * sheet_u).max(0.0))
+/// How the errors of a response's lightnesses go together: the covariance between two of its rows.
+pub(super) type Covariance<'c> = &'c dyn Fn(usize, usize) -> f64;
+
+/// The row nearest to an input.
+fn row_of(input: f64) -> usize {
+    ((input * (RESPONSE_ROWS - 1) as f64 + 0.5) as usize).min(RESPONSE_ROWS - 1)
 }
 
-/// How far two inputs' lightnesses go together, from 1 down.
-pub(super) fn together(a: f64, b: f64) -> f64 {
-    let apart = (a - b) / ROWS_TOGETHER.value;
-    libm::exp(-0.5 * apart * apart)
-}
-
-/// Standard uncertainty of the difference between two inputs' lightnesses.
-fn difference_u(response: &Response, sheet_u: f64, a: f64, b: f64) -> f64 {
-    let (u, v) = (own_u(response, sheet_u, a), own_u(response, sheet_u, b));
-    libm::sqrt((u * u + v * v - 2.0 * together(a, b) * u * v).max(0.0))
+/// Standard uncertainty of a weighted sum of lightnesses at inputs; what all of them share cancels where the weights sum to nothing.
+pub(super) fn weighted_u(covariance: Covariance<'_>, parts: &[(f64, f64)]) -> f64 {
+    let mut variance = 0.0;
+    for (a, by_a) in parts {
+        for (b, by_b) in parts {
+            variance += by_a * by_b * covariance(row_of(*a), row_of(*b));
+        }
+    }
+    libm::sqrt(variance.max(0.0))
 }
 
 impl Correction {
-    /// The correction of a response for a target. `sheet_u` is what all tones of the response have in common
-    /// ([`Quality::sheet_u`](super::Quality)).
+    /// The correction of a fit for a target.
     ///
     /// # Errors
     /// [`ToneError`] for a response between whose ends there are no tones.
-    pub fn of(response: &Response, sheet_u: f64, target: Target) -> Result<Self, ToneError> {
+    pub fn of(fit: &ToneFit, target: Target) -> Result<Self, ToneError> {
+        let rows = fit.memory.rows();
+        Self::made(&fit.response, &|a, b| rows.get((a, b)).copied().unwrap_or(0.0), target)
+    }
+
+    /// The correction of a response of which no more is known than how well each row is: errors are taken to go together over a part of the
+    /// inputs.
+    ///
+    /// # Errors
+    /// [`ToneError`] as for [`Correction::of`].
+    pub fn of_response(response: &Response, target: Target) -> Result<Self, ToneError> {
+        let standard = |row: usize| response.standard().get(row).copied().unwrap_or(0.0);
+        let covariance = |a: usize, b: usize| {
+            let apart = (Response::input_of(a) - Response::input_of(b)) / ROWS_TOGETHER.value;
+            standard(a) * standard(b) * libm::exp(-0.5 * apart * apart)
+        };
+        Self::made(response, &covariance, target)
+    }
+
+    fn made(response: &Response, covariance: Covariance<'_>, target: Target) -> Result<Self, ToneError> {
         let (black, white) = (response.black(), response.white());
         if white - black < LEAST_LIGHTNESS_SPAN.value {
             return Err(ToneError::NoTones { found: white - black, least: LEAST_LIGHTNESS_SPAN.value });
@@ -150,7 +168,7 @@ impl Correction {
         };
         let mut inputs: Vec<f64> =
             (0..CORRECTION_ROWS).map(|row| middle(target.aim(Self::tone_of(row), black, white))).collect();
-        let (at_black, at_white) = (inverse.end(false, sheet_u)?, inverse.end(true, sheet_u)?);
+        let (at_black, at_white) = (inverse.end(false, covariance)?, inverse.end(true, covariance)?);
         let (first_white, last_black) = (inverse.between(white).0, inverse.between(black).1);
         let last = CORRECTION_ROWS - 1;
         let (second, before) = (inputs.get(1).copied().unwrap_or(0.0), inputs.get(last - 1).copied().unwrap_or(1.0));
@@ -177,7 +195,7 @@ impl Correction {
             let part = (wanted - black) / (white - black);
             let ends = [(*own, 1.0), (lower, part - 1.0), (upper, -part)];
             let expected = inverse.up.at(*own).unwrap_or(wanted);
-            PredictedTone { tone, sent: *own, wanted, expected, standard: weighted_u(response, sheet_u, &ends) }
+            PredictedTone { tone, sent: *own, wanted, expected, standard: weighted_u(covariance, &ends) }
         });
         Ok(Self {
             predicted: predicted.collect(),
@@ -243,18 +261,6 @@ impl Correction {
         };
         libm::sqrt(self.predicted.iter().map(square).sum::<f64>() / CORRECTION_ROWS as f64)
     }
-}
-
-/// Standard uncertainty of a weighted sum of lightnesses whose common part cancels.
-fn weighted_u(response: &Response, sheet_u: f64, parts: &[(f64, f64)]) -> f64 {
-    let mut variance = 0.0;
-    for (a, by_a) in parts {
-        for (b, by_b) in parts {
-            let (u, v) = (own_u(response, sheet_u, *a), own_u(response, sheet_u, *b));
-            variance += by_a * by_b * u * v * together(*a, *b);
-        }
-    }
-    libm::sqrt(variance.max(0.0))
 }
 
 /// Each value with its neighbours; the ends stay.

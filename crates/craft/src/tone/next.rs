@@ -6,8 +6,8 @@
 
 use alloc::vec::Vec;
 
-use super::correction::together;
-use super::{Response, ToneFit};
+use super::ToneFit;
+use super::gauss::expected_error;
 use crate::measure::{Area, ToneInput};
 use crate::source::{NEXT_LEVELS, NEXT_MOST, PATCH_WORTH};
 
@@ -82,34 +82,24 @@ pub fn next_patches(expected: &dyn Fn(&[ToneInput]) -> f64, area: Area, most: us
 }
 
 impl ToneFit {
-    /// The expected error of a corrected print, L*, once patches at these inputs were read as well as the ones before.
+    /// The expected error of a corrected print, L* (root mean square over tones), once patches at these inputs were read on a sheet of their
+    /// own as well as all before.
     #[must_use]
     pub fn expected_after(&self, inputs: &[ToneInput]) -> f64 {
-        // Rows a step apart; the common part of the sheet moves no tone against another.
-        let rows: Vec<f64> = (0..self.response.lightness().len()).step_by(8).map(Response::input_of).collect();
-        let own = |row: &f64| {
-            let at = (row * (self.response.standard().len() - 1) as f64) as usize;
-            let standard = self.response.standard().get(at).copied().unwrap_or(0.0);
-            libm::sqrt((standard * standard - self.quality.sheet_u * self.quality.sheet_u).max(0.0))
-        };
-        let own_u: Vec<f64> = rows.iter().map(own).collect();
-        let mut covariance: Vec<Vec<f64>> = rows
-            .iter()
-            .zip(&own_u)
-            .map(|(a, u)| rows.iter().zip(&own_u).map(|(b, v)| u * v * together(*a, *b)).collect())
-            .collect();
-        let noise = self.quality.noise * self.quality.noise;
+        let curve = self.memory.curve();
+        let mut after = self.memory.matrix();
+        let field = self.quality.field.map_or(0.0, |own| own.deviation);
+        let noise = self.quality.noise * self.quality.noise + field * field;
+        let last = curve.lightness.len() - 1;
         for input in inputs {
-            let at = (input.to_part() * (rows.len() - 1) as f64 + 0.5) as usize;
-            let Some(gain) = covariance.get(at).cloned() else { continue };
-            let Some(own) = gain.get(at).copied().filter(|own| own + noise > 0.0) else { continue };
-            for (row, by) in covariance.iter_mut().zip(&gain) {
-                for (value, other) in row.iter_mut().zip(&gain) {
-                    *value -= by * other / (own + noise);
-                }
+            let row = ((input.to_part() * last as f64 + 0.5) as usize).min(last);
+            let slopes = curve.slopes.row(row);
+            let gain = &after * slopes.transpose();
+            let own = (slopes * &gain).sum() + noise;
+            if own > 0.0 {
+                after -= &gain * gain.transpose() / own;
             }
         }
-        let trace: f64 = covariance.iter().enumerate().filter_map(|(k, row)| row.get(k)).sum();
-        libm::sqrt((trace / rows.len() as f64).max(0.0))
+        expected_error(&curve, &after)
     }
 }

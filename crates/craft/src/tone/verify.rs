@@ -2,8 +2,11 @@
 
 use alloc::vec::Vec;
 
-use super::{Correction, Memory, PatchReading, Response, ToneError, ToneFit, fit};
+use super::correction::weighted_u;
+use super::fit::fitted;
+use super::{Correction, Memory, PatchReading, ToneError, ToneFit, fit};
 use crate::measure::{COVERAGE, ToneInput};
+use crate::source::WITHIN_NOISE;
 
 /// What one wanted tone became.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -19,7 +22,7 @@ pub struct ToneLeft {
 /// What a second print says of a correction.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Verified {
-    /// What the corrected print is: lightness for each wanted tone.
+    /// The print by itself, as one more print of the same paper: lightness for what was sent.
     pub print: ToneFit,
     /// What is left, row by row of a correction.
     pub left: Vec<ToneLeft>,
@@ -45,7 +48,7 @@ impl Verified {
     /// Whether what is left is no more than noise makes: nothing is gained by another correction.
     #[must_use]
     pub fn within_noise(&self) -> bool {
-        self.rms <= COVERAGE * self.noise
+        self.rms <= WITHIN_NOISE.value * self.noise
     }
 }
 
@@ -55,25 +58,31 @@ impl Verified {
 /// # Errors
 /// [`ToneError`] for readings without a response in them.
 pub fn verify(readings: &[PatchReading], correction: &Correction, earlier: &Memory) -> Result<Verified, ToneError> {
-    let print = fit(readings, None)?;
-    let (black, white) = (print.response.black(), print.response.white());
-    let common = print.quality.sheet_u;
-    let left: Vec<ToneLeft> = print
-        .response
-        .lightness()
+    super::checked(readings)?;
+    // A corrected print is straight, and no paper is; as it was sent it is one more print of the same paper.
+    let sent = as_sent(readings, correction);
+    let print = fitted(&sent, None)?;
+    let rows = print.memory.rows();
+    let covariance = |a: usize, b: usize| rows.get((a, b)).copied().unwrap_or(0.0);
+    let at = |input: f64| ToneInput::part(input).map_or(0.0, |own| print.response.at(own).best.to_l_star());
+    let inputs = correction.inputs();
+    let ends = (inputs.first().copied().unwrap_or(0.0), inputs.last().copied().unwrap_or(1.0));
+    let (black, white) = (at(ends.0), at(ends.1));
+    let left: Vec<ToneLeft> = inputs
         .iter()
-        .zip(print.response.standard())
         .enumerate()
-        .map(|(row, (found, standard))| {
-            let tone = Response::input_of(row);
-            let standard = libm::sqrt((standard * standard - common * common).max(0.0));
-            ToneLeft { tone, off: found - correction.target().aim(tone, black, white), standard }
+        .map(|(row, input)| {
+            let tone = Correction::tone_of(row);
+            let aim = correction.target().aim(tone, black, white);
+            let part = (aim - black) / (white - black);
+            let standard = weighted_u(&covariance, &[(*input, 1.0), (ends.0, part - 1.0), (ends.1, -part)]);
+            ToneLeft { tone, off: at(*input) - aim, standard }
         })
         .collect();
     let mean = |of: &dyn Fn(&ToneLeft) -> f64| left.iter().map(of).sum::<f64>() / left.len() as f64;
     let (square, noise) = (mean(&|own| own.off * own.off), mean(&|own| own.standard * own.standard));
     let beyond = mean(&|own| if own.off.abs() > COVERAGE * own.standard { 1.0 } else { 0.0 });
-    let update = fit(&as_sent(readings, correction), Some(earlier));
+    let update = fit(&sent, Some(earlier));
     Ok(Verified {
         print,
         left,

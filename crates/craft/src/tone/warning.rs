@@ -105,9 +105,8 @@ pub fn warnings(readings: &[PatchReading], fit: &ToneFit, correction: &Correctio
     if fit.outliers.len() > 1 && fit.outliers.len() * 20 > count {
         all.push(Warning::ManyOutliers(fit.outliers.len(), count));
     }
-    if fit.quality.plain_differs > PLAIN_FAR.value.max(COVERAGE * fit.quality.expected) {
-        all.push(Warning::PlainDiffers(fit.quality.plain_differs));
-    }
+    let far = PLAIN_FAR.value.max(COVERAGE * fit.quality.expected);
+    all.extend(fit.quality.plain_differs.filter(|own| *own > far).map(Warning::PlainDiffers));
     let (white, black) = (correction.white.at.best.to_part(), correction.black.at.best.to_part());
     if white < 1.0 - UNUSED_INPUT.value {
         all.push(Warning::WhiteEarly(white));

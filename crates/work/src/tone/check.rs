@@ -1,6 +1,6 @@
 //! A print through the correction: a chart whose inputs went through the curve, read and held against what was wanted.
 
-use handcoat_craft::tone::{Verified, as_sent, verify};
+use handcoat_craft::tone::{PatchReading, Verified, as_sent, verify};
 use handcoat_exchange::ChartRow;
 
 use super::read::{ChartAnswers, ToneRead, refused, rows};
@@ -11,6 +11,8 @@ use crate::Refusal;
 pub struct CheckRead {
     /// Its readings as they stood in the table: the inputs are the tones that were wanted.
     pub rows: Vec<ChartRow>,
+    /// The same as readings of the response: the inputs are what was sent to the film.
+    pub sent: Vec<PatchReading>,
     /// What is left of the error.
     pub verified: Verified,
     /// The response with these readings added, and the correction that follows; none where they give none.
@@ -30,5 +32,5 @@ pub fn check(answers: &ChartAnswers, bytes: &[u8], of: &ToneRead) -> Result<Chec
         let rows = rows.iter().zip(&sent).map(|(row, reading)| ChartRow { reading: *reading, ..row.clone() });
         ToneRead::of(rows.collect(), fit.clone(), of.target()).ok()
     });
-    Ok(CheckRead { rows, verified, update: updated })
+    Ok(CheckRead { rows, sent, verified, update: updated })
 }

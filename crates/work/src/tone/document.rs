@@ -27,7 +27,8 @@ struct QualityRow {
     field_length_mm: Option<f64>,
     sheet_l_star_u: f64,
     expected_rms_l_star: f64,
-    plain_differs_l_star: f64,
+    #[serde(default)]
+    plain_differs_l_star: Option<f64>,
 }
 
 #[derive(Serialize, Deserialize)]

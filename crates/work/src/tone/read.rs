@@ -33,7 +33,7 @@ pub struct ToneRead {
 impl ToneRead {
     /// From readings that were fitted.
     pub(super) fn of(rows: Vec<ChartRow>, fit: ToneFit, target: Target) -> Result<Self, ToneError> {
-        let correction = Correction::of(&fit.response, fit.quality.sheet_u, target)?;
+        let correction = Correction::of(&fit, target)?;
         let own: Vec<PatchReading> = rows.iter().map(|own| own.reading).collect();
         let warnings = warnings(&own, &fit, &correction);
         Ok(Self { rows, fit, correction, warnings })

@@ -107,7 +107,7 @@ pub fn report(read: &ToneRead, facts: &ReportFacts) -> Result<Vec<u8>, Refusal> 
 /// [`Refusal`] when the size of the paper is unknown, or it cannot be set.
 pub fn check_report(check: &CheckRead, facts: &ReportFacts) -> Result<Vec<u8>, Refusal> {
     let mut sheet = sheet(facts)?;
-    let own: Vec<_> = check.rows.iter().map(|own| own.reading).collect();
+    let own = &check.sent;
     sheet.result = rows(&check_rows(check));
     let mut said = verdict(check);
     said.get_mut(..1).map(str::make_ascii_uppercase);
@@ -116,10 +116,10 @@ pub fn check_report(check: &CheckRead, facts: &ReportFacts) -> Result<Vec<u8>, R
     sheet.plots.push((left_plot(&check.verified.left, wide, Theme::Paper), "What the corrected print was off".into()));
     sheet
         .plots
-        .push((residual_plot(&own, &check.verified.print, wide, Theme::Paper), "What is left of the readings".into()));
+        .push((residual_plot(own, &check.verified.print, wide, Theme::Paper), "What is left of the readings".into()));
     sheet
         .plots
-        .extend(drift_map(&own, &check.verified.print, Theme::Paper).map(|own| (own, "Drift of the coat".into())));
+        .extend(drift_map(own, &check.verified.print, Theme::Paper).map(|own| (own, "Drift of the coat".into())));
     sheet.heads = ["tone", "off by", "±"].map(String::from).to_vec();
     let step = check.verified.left.len() / CURVE_STEPS;
     let line = |own: &handcoat_craft::tone::ToneLeft| {
