@@ -13,6 +13,7 @@ mod plot;
 mod qr;
 mod svg;
 mod timeline;
+mod tone;
 mod uncertainty_bars;
 
 pub use chloride_scale::chloride_scale;
@@ -23,4 +24,5 @@ pub use plot::{Axis, Layer, Look, Plot, PlotWidth, Point, Stroke, Ticks};
 pub use qr::{QrError, qr, qr_modules};
 pub use svg::Theme;
 pub use timeline::{TimelineBar, TimelineRow, TimelineWidth, timeline};
+pub use tone::{correction_plot, drift_map, left_plot, residual_plot, response_plot};
 pub use uncertainty_bars::{Bar, uncertainty_bars};

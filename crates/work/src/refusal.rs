@@ -77,6 +77,8 @@ pub enum Remedy {
     ListPrints,
     /// Look at the exposure tests that are kept.
     ListTests,
+    /// Look at the responses that are kept.
+    ListResponses,
     /// Look at the list of sessions.
     ListSessions,
     /// Look at the timers that run.

@@ -6,6 +6,7 @@ mod least_squares;
 mod monotone;
 mod propagation;
 mod robust;
+mod simplex;
 
 pub use isotonic::{Direction, Isotonic, isotonic};
 pub use knots::{KnotsError, Pchip, Polyline};
@@ -13,3 +14,4 @@ pub use least_squares::{LeastSquares, non_negative};
 pub use monotone::MonotoneSpline;
 pub use propagation::{Inputs, Linear};
 pub use robust::{MAD_TO_SD, median, median_absolute_deviation, theil_sen};
+pub use simplex::simplex_least;

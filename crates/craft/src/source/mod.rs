@@ -7,6 +7,7 @@ mod citation;
 mod coating;
 mod compound;
 mod condition;
+mod correction;
 mod drops;
 mod element;
 mod emergency;
@@ -24,6 +25,7 @@ mod session;
 mod solubility;
 mod solute;
 mod testing;
+mod tone;
 mod water;
 
 pub use citation::{Citation, Fact, Status};
@@ -35,6 +37,10 @@ pub use coating::{
 };
 pub use compound::{Compound, HYDRATES, Hydrates, NAMED};
 pub use condition::{Condition, Sign};
+pub use correction::{
+    FEW_PATCHES, MUCH_NOISE, NEXT_LEVELS, NEXT_MOST, NOTHING_GAINED, PATCH_AREA, PATCH_WORTH, PLAIN_FAR, ROWS_TOGETHER,
+    SOFT_CONTRAST, SOFT_PART, UNUSED_INPUT, WITHIN_NOISE,
+};
 pub use drops::{AIR_DENSITY, DROP_OF_WATER, DROPPER_ERROR, WATER_TEMPERATURE_OFF, WEIGHTS_DENSITY};
 pub use element::{ELECTRON_MOLAR_MASS, Element, STANDARD_ATOMIC_WEIGHTS, StandardAtomicWeight};
 pub use emergency::{EMERGENCY_DEFERS, Emergency, EmergencyLine, emergency};
@@ -67,4 +73,9 @@ pub use session::{
 pub use solubility::{SOLUBILITY, Solubility};
 pub use solute::{CRYSTAL_DENSITIES, ION_VOLUMES, SoluteRow};
 pub use testing::{TESTS, Testing};
+pub use tone::{
+    CONTRAST_DRIFT, CURVES_EXPECTED, DRIFTS, END_INPUTS, Expected, FACTOR_DRIFT, FACTOR_EXPECTED, FACTOR_LENGTH,
+    FACTOR_MARGIN, FIELD_EXPECTED, FIELD_LENGTH_EXPECTED, LEAST_INPUTS, LEAST_LIGHTNESS_SPAN, MOST_PATCHES,
+    NOISE_EXPECTED, OUTLIER_PART, OUTLIER_SIZE, PRIOR_DOUBT,
+};
 pub use water::{WATER_DENSITY, WATER_DENSITY_RANGE};

@@ -207,6 +207,14 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::LampKind => "--lamp",
         Question::DistanceFrom => "--from",
         Question::DistanceTo => "--to",
+        Question::Target => "--target",
+        Question::Prior => "--prior",
+        Question::Response => "RESPONSE",
+        Question::PatchSide => "--patch",
+        Question::PatchMost => "--most",
+        Question::CurveFile => "--csv",
+        Question::PlotFile => "--plot",
+        Question::ReportFile => "--pdf",
     }
 }
 
@@ -254,6 +262,7 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::ShowShelf => "handcoat stock shelf".into(),
         Remedy::ListKept => "handcoat keep list".into(),
         Remedy::ListTests => "handcoat expose list".into(),
+        Remedy::ListResponses => "handcoat tone list".into(),
         Remedy::ListCoats => "handcoat coat open".into(),
         Remedy::ListPrints => "handcoat print list".into(),
         Remedy::ListSessions => "handcoat session list".into(),

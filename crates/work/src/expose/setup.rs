@@ -56,13 +56,13 @@ pub struct SetupView {
 
 /// What a set-up stands on, as it is now.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub(super) struct Stands {
-    pub(super) facts: BTreeMap<String, String>,
-    pub(super) lamp_seconds: Option<i64>,
+pub(crate) struct Stands {
+    pub(crate) facts: BTreeMap<String, String>,
+    pub(crate) lamp_seconds: Option<i64>,
 }
 
 /// Records that set-ups speak of.
-pub(super) struct Around {
+pub(crate) struct Around {
     setups: Vec<Record>,
     papers: Vec<Record>,
     baths: Vec<Record>,
@@ -70,7 +70,7 @@ pub(super) struct Around {
 }
 
 impl Around {
-    fn of(studio: &Studio) -> Result<Self, Refusal> {
+    pub(crate) fn of(studio: &Studio) -> Result<Self, Refusal> {
         let book = &studio.book;
         let burned = |own: Record| Ok((book.counts(&own)?.get(HOURS).copied().unwrap_or(0), own));
         let lamps = book.records(RecordKind::Lamp)?.into_iter().map(burned);
@@ -82,7 +82,7 @@ impl Around {
         })
     }
 
-    pub(super) fn within(acting: &Acting<'_>) -> Result<Self, Refusal> {
+    pub(crate) fn within(acting: &Acting<'_>) -> Result<Self, Refusal> {
         let mut lamps = Vec::new();
         for lamp in acting.records(RecordKind::Lamp)? {
             let burned = acting.counts(&lamp)?.get(HOURS).copied().unwrap_or(0);
@@ -96,7 +96,7 @@ impl Around {
         })
     }
 
-    pub(super) fn stands(&self, setup: &Record) -> Stands {
+    pub(crate) fn stands(&self, setup: &Record) -> Stands {
         let own = Fields::of(&setup.facts);
         let mut facts = BTreeMap::new();
         for field in fields_of(RecordKind::Setup).iter().filter(|own| own.key != "note") {
@@ -119,7 +119,14 @@ impl Around {
     }
 }
 
-pub(super) fn find_setup<'a>(around: &'a Around, written: &str) -> Result<&'a Record, Refusal> {
+impl Around {
+    /// The same for a set-up by its number; nothing where it is not in use any more.
+    pub(crate) fn stands_now(&self, setup: u32) -> Option<Stands> {
+        self.setups.iter().find(|own| own.ordinal == setup).map(|own| self.stands(own))
+    }
+}
+
+pub(crate) fn find_setup<'a>(around: &'a Around, written: &str) -> Result<&'a Record, Refusal> {
     find_among(&around.setups, RecordKind::Setup, Question::Setup, written)
 }
 

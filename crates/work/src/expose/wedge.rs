@@ -3,15 +3,15 @@
 use handcoat_craft::expose::{Criteria, DryOrWet, InkRank, InkSteps, Noise, Shoulder, SilverWedge, WedgeFit};
 use handcoat_craft::measure::{PrintDensity, ReadingNoise, StepDensity};
 use handcoat_craft::source::BLACK_WITHIN;
-use handcoat_exchange::{DecimalMark, Fault, WedgeTable, read_wedge};
+use handcoat_exchange::{DecimalMark, WedgeTable, read_wedge};
 
 use serde::{Deserialize, Serialize};
 
 use super::given::{Exposed, Given, lasting};
 use super::refused::{none_of, one_of, refused};
-use crate::exchange::read_mark;
+use crate::exchange::{found, read_mark};
 use crate::stock::read;
-use crate::{Excerpt, Question, Refusal, RefusalKind, Remedy};
+use crate::{Question, Refusal};
 
 /// Answers about a wedge. `None` is a question left open.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -57,31 +57,11 @@ pub struct InkRead {
 fn table(bytes: &[u8], mark: Option<&String>, ink: bool) -> Result<WedgeTable, Refusal> {
     let mark = mark.map_or(Ok(DecimalMark::Point), |own| read_mark(Some(own)))?;
     let table = read_wedge(bytes, mark, ink);
-    let Some(finding) = table.findings.first() else { return Ok(table) };
-    let about = Question::Table;
     let wanted = if ink { "`print_density`" } else { "`step_density` and `print_density`" };
-    let found = match &finding.fault {
-        Fault::ColumnMissing => format!("there is no column `{}`; expected {wanted} in the first line", finding.seen),
-        _ => finding.to_string(),
-    };
-    let more = match table.findings.len() - 1 {
-        0 => String::new(),
-        count => format!(" (and {count} more)"),
-    };
-    let remedies = match finding.fault {
-        Fault::OtherMark(declared) => vec![Remedy::Write(Question::DecimalMark, declared.other().word().into())],
-        _ => vec![Remedy::Write(about, "wedge.csv".into())],
-    };
-    let excerpt = (!finding.column.is_empty())
-        .then(|| Box::new(Excerpt { text: finding.seen.clone(), chars: 0..finding.seen.chars().count() }));
-    Err(Refusal {
-        code: finding.fault.code(),
-        kind: RefusalKind::Unreadable,
-        about: Some(about),
-        cause: format!("line {}: {found}{more}", finding.line),
-        excerpt,
-        remedies,
-    })
+    match found(&table.findings, wanted, "wedge.csv") {
+        Some(refusal) => Err(refusal),
+        None => Ok(table),
+    }
 }
 
 /// Reads a silver wedge that lay on clear film.
