@@ -18,6 +18,7 @@
 //! | [`print`] | how a print was made, and what two prints say about each other |
 //! | [`paper`] | what is coated, how much it takes, droppers, salt boxes |
 //! | [`coat`] | whole drops of each solution, in the order they are dropped |
+//! | [`tone`] | what a paper prints for each input, and the correction that makes it print what is wanted |
 //! | [`expose`] | from wedge or strips to exposure time, exposure scale and contrast |
 #![no_std]
 #![forbid(unsafe_code)]
@@ -35,3 +36,4 @@ pub mod print;
 pub mod session;
 pub mod source;
 pub mod stock;
+pub mod tone;

@@ -24,6 +24,14 @@ quantity!(
     Lightness, "lightness", "L*", l_star / to_l_star, 0.0 ..= 120.0
 );
 quantity!(
+    /// Standard uncertainty of a lightness, or a difference between two.
+    LightnessSpread, "difference of lightness", "L*", l_star / to_l_star, 0.0 ..= 120.0
+);
+quantity!(
+    /// What is sent to the film, from 0 (the most that prints: darkest on paper) to 1 (nothing: paper white).
+    ToneInput, "input", "of full scale", part / to_part, 0.0 ..= 1.0
+);
+quantity!(
     /// What a light integrator counts. Its units are its own: they are no seconds, and those of two instruments do not compare.
     IntegratorUnits, "integrator count", "units", units / to_units, 0.0 ..= 10000000.0
 );

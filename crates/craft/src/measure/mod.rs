@@ -28,7 +28,10 @@ mod volume;
 pub use area::{Area, Length, Size, Uptake};
 pub use bounds::{Bounded, OutOfBounds};
 pub use currency::{Currency, CurrencyUnknown, ISO_4217};
-pub use density::{DeveloperDose, IntegratorUnits, Lightness, LogRange, PrintDensity, ReadingNoise, StepDensity};
+pub use density::{
+    DeveloperDose, IntegratorUnits, Lightness, LightnessSpread, LogRange, PrintDensity, ReadingNoise, StepDensity,
+    ToneInput,
+};
 pub use drops::{DropCount, DropsPerMillilitre};
 pub use level::Level;
 pub use mass::Mass;

@@ -24,6 +24,7 @@ mod session;
 mod solubility;
 mod solute;
 mod testing;
+mod tone;
 mod water;
 
 pub use citation::{Citation, Fact, Status};
@@ -67,4 +68,5 @@ pub use session::{
 pub use solubility::{SOLUBILITY, Solubility};
 pub use solute::{CRYSTAL_DENSITIES, ION_VOLUMES, SoluteRow};
 pub use testing::{TESTS, Testing};
+pub use tone::{END_INPUTS, LEAST_INPUTS, LEAST_LIGHTNESS_SPAN, MOST_PATCHES};
 pub use water::{WATER_DENSITY, WATER_DENSITY_RANGE};

@@ -1,0 +1,47 @@
+//! What a fit leaves for the next one of the same set-up.
+
+use alloc::vec::Vec;
+
+/// The state of a fit: its unknowns and how well they are known together. It is written beside a response and read back as it is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Memory {
+    values: Vec<f64>,
+    /// Lower triangle of the covariance, row by row.
+    covariance: Vec<f64>,
+}
+
+/// Unknowns of a fit.
+pub(super) const UNKNOWNS: usize = 22;
+
+impl Memory {
+    /// From what [`Memory::values`] and [`Memory::covariance`] gave; none for other counts and numbers that are not finite.
+    #[must_use]
+    pub fn new(values: Vec<f64>, covariance: Vec<f64>) -> Option<Self> {
+        let counted = values.len() == UNKNOWNS && covariance.len() == UNKNOWNS * (UNKNOWNS + 1) / 2;
+        let sound = values.iter().chain(&covariance).all(|own| own.is_finite());
+        (counted && sound).then_some(Self { values, covariance })
+    }
+
+    /// The unknowns.
+    #[must_use]
+    pub fn values(&self) -> &[f64] {
+        &self.values
+    }
+
+    /// Lower triangle of their covariance, row by row.
+    #[must_use]
+    pub fn covariance(&self) -> &[f64] {
+        &self.covariance
+    }
+}
+
+/// What became of an earlier fit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PriorUse {
+    /// There was none.
+    None,
+    /// The readings agree with it as far as such set-ups drift; it was used.
+    Used,
+    /// The readings contradict it; it was left aside.
+    Contradicted,
+}

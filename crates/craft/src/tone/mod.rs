@@ -1,0 +1,49 @@
+//! From the patches of a chart to what this paper prints for each input, and to the correction that makes it print what is wanted.
+
+mod error;
+mod fit;
+mod memory;
+mod plain;
+mod reading;
+mod response;
+
+pub use error::ToneError;
+pub use fit::{FieldFound, Quality, ToneFit, fit};
+pub use memory::{Memory, PriorUse};
+pub use plain::plain;
+pub use reading::{PatchReading, Place};
+pub use response::{RESPONSE_ROWS, Response};
+
+use crate::source::{END_INPUTS, LEAST_INPUTS, LEAST_LIGHTNESS_SPAN, MOST_PATCHES};
+
+/// Whether readings can have a response at all; gives the different inputs in order.
+fn checked(readings: &[PatchReading]) -> Result<alloc::vec::Vec<f64>, ToneError> {
+    let mut inputs: alloc::vec::Vec<f64> = readings.iter().map(|own| own.input.to_part()).collect();
+    inputs.sort_by(f64::total_cmp);
+    inputs.dedup();
+    if readings.len() > MOST_PATCHES.value {
+        return Err(ToneError::TooManyPatches { found: readings.len(), most: MOST_PATCHES.value });
+    }
+    let few = ToneError::TooFewInputs { found: inputs.len(), least: LEAST_INPUTS.value };
+    if inputs.len() < LEAST_INPUTS.value {
+        return Err(few);
+    }
+    let (Some(least), Some(most)) = (inputs.first().copied(), inputs.last().copied()) else { return Err(few) };
+    let (below, above) = END_INPUTS.value;
+    if least > below || most < above {
+        return Err(ToneError::EndsMissing { least, most, below, above });
+    }
+    let tones = |own: &PatchReading| own.lightness.to_l_star();
+    let lightest = readings.iter().map(tones).fold(f64::NEG_INFINITY, f64::max);
+    let darkest = readings.iter().map(tones).fold(f64::INFINITY, f64::min);
+    if lightest - darkest < LEAST_LIGHTNESS_SPAN.value {
+        return Err(ToneError::NoTones { found: lightest - darkest, least: LEAST_LIGHTNESS_SPAN.value });
+    }
+    // The sign of the slope of a straight line: enough to see a chart that was read the wrong way round.
+    let (x, y) = readings.iter().fold((0.0, 0.0), |(x, y), own| (x + own.input.to_part(), y + tones(own)));
+    let (x, y) = (x / readings.len() as f64, y / readings.len() as f64);
+    if readings.iter().map(|own| (own.input.to_part() - x) * (tones(own) - y)).sum::<f64>() <= 0.0 {
+        return Err(ToneError::Upside);
+    }
+    Ok(inputs)
+}
