@@ -1,51 +1,24 @@
 //! Many charts fitted at once, for those who judge the fit from outside (`scripts/bench/tone`, `scripts/deep/bands`).
 //!
 //! Of a folder every `NAME.csv` is read (`patch,input,l_star,x_mm,y_mm,copy`, the input 0 for the darkest code and 1 for paper), and beside it
-//! are written `NAME.fit` (L* at 1025 inputs from 0 to 1, a line each), `NAME.sd` (the standard deviation of L* at 257 inputs) and
-//! `NAME.apart` (the patches left aside). With a prior of so many levels, `cNNNN_nMMM_later` has the fit of `cNNNN_n<levels>` as its prior.
+//! are written `NAME.fit` (L* at 1025 inputs from 0 to 1, a line each), `NAME.sd` (the standard deviation of L* at 257 inputs), `NAME.apart` (the
+//! patches left aside) and `NAME.quality` (what the fit says of itself). With a prior of so many levels, `cNNNN_nMMM_later` has the fit of
+//! `cNNNN_n<levels>` as its prior.
 
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
-use handcoat_craft::numerics::{Direction, MonotoneSpline};
+use handcoat_craft::measure::{Length, Lightness, ToneInput};
+use handcoat_craft::tone::{Memory, PatchReading, Place, PriorUse, ToneFit, fit};
 
 const FITTED: usize = 1025;
-const TONES: usize = 257;
 const LATER: &str = "_later";
 
-/// One patch as it was read.
-struct Reading {
-    patch: u32,
-    input: f64,
-    l_star: f64,
-    #[allow(dead_code, reason = "the fit for now knows no places")]
-    place: (f64, f64),
-}
-
-/// What a fit answers: L* and its standard deviation at an input, and the patches it left aside.
-struct Fitted {
-    spline: MonotoneSpline,
-    apart: Vec<u32>,
-}
-
-impl Fitted {
-    fn l_star(&self, input: f64) -> f64 {
-        self.spline.at(input)
-    }
-
-    fn deviation(&self, _input: f64) -> f64 {
-        self.spline.deviation
-    }
-}
-
-/// The one place where the fit that is judged is called.
-fn fit(readings: &[Reading], _prior: Option<&Fitted>) -> Result<Fitted, String> {
-    let (x, y): (Vec<f64>, Vec<f64>) = readings.iter().map(|own| (own.input, own.l_star)).unzip();
-    let spline = MonotoneSpline::fit(&x, &y, None, Direction::Up).ok_or("no fit of these readings")?;
-    let apart = readings.iter().zip(&spline.weights).filter(|(_, weight)| **weight < 0.1).map(|(own, _)| own.patch);
-    let apart = apart.collect();
-    Ok(Fitted { spline, apart })
+/// What stands in a file, and the number of each patch.
+struct Chart {
+    patches: Vec<u32>,
+    readings: Vec<PatchReading>,
 }
 
 /// Fits every chart of a folder; how many there were.
@@ -53,7 +26,7 @@ fn fit(readings: &[Reading], _prior: Option<&Fitted>) -> Result<Fitted, String> 
 /// # Errors
 /// The file and what is wrong with it.
 pub fn tone(folder: &Path, prior: Option<u32>) -> Result<usize, String> {
-    let mut earlier: BTreeMap<String, Fitted> = BTreeMap::new();
+    let mut earlier: BTreeMap<String, Memory> = BTreeMap::new();
     let charts = charts(folder)?;
     // A sheet whose name says no more than its paper comes before those that are printed later.
     let (later, first): (Vec<&PathBuf>, Vec<&PathBuf>) = charts.iter().partition(|own| stem(own).ends_with(LATER));
@@ -66,28 +39,63 @@ pub fn tone(folder: &Path, prior: Option<u32>) -> Result<usize, String> {
             }
             None => None,
         };
-        let readings = read(path).map_err(|what| format!("{}: {what}", path.display()))?;
-        let own = fit(&readings, before).map_err(|what| format!("{}: {what}", path.display()))?;
-        let lines = |count: usize, of: &dyn Fn(f64) -> f64| {
-            (0..count).fold(String::new(), |mut text, place| {
-                let _ = writeln!(text, "{}", of(place as f64 / (count - 1) as f64));
-                text
-            })
-        };
-        let apart = own.apart.iter().fold(String::new(), |text, patch| text + &patch.to_string() + "\n");
-        for (ending, text) in [
-            ("fit", lines(FITTED, &|input| own.l_star(input))),
-            ("sd", lines(TONES, &|input| own.deviation(input))),
-            ("apart", apart),
-        ] {
+        let own = read(path)
+            .and_then(|chart| fitted(&chart, before))
+            .map_err(|what| format!("{}: {what}", path.display()))?;
+        for (ending, text) in own.files {
             let beside = path.with_extension(ending);
             std::fs::write(&beside, text).map_err(|error| format!("{}: {error}", beside.display()))?;
         }
         if prior.is_some_and(|levels| earlier_of(&name, levels) == name) {
-            earlier.insert(name, own);
+            earlier.insert(name, own.memory);
         }
     }
     Ok(charts.len())
+}
+
+/// The files beside a chart, and what its fit leaves for the next.
+struct Written {
+    files: [(&'static str, String); 4],
+    memory: Memory,
+}
+
+fn fitted(chart: &Chart, before: Option<&Memory>) -> Result<Written, String> {
+    let own = fit(&chart.readings, before).map_err(|error| error.to_string())?;
+    let curve: Result<Vec<f64>, String> = (0..FITTED)
+        .map(|place| {
+            let input = ToneInput::part(place as f64 / (FITTED - 1) as f64).map_err(|error| error.to_string())?;
+            Ok(own.response.at(input).best.to_l_star())
+        })
+        .collect();
+    let apart: Vec<u32> = own.outliers.iter().filter_map(|place| chart.patches.get(*place).copied()).collect();
+    let files = [
+        ("fit", lines(&curve?)),
+        ("sd", lines(own.response.standard())),
+        ("apart", lines(&apart)),
+        ("quality", quality(&own)),
+    ];
+    Ok(Written { files, memory: own.memory })
+}
+
+fn lines<T: std::fmt::Display>(values: &[T]) -> String {
+    values.iter().fold(String::new(), |mut text, own| {
+        let _ = writeln!(text, "{own}");
+        text
+    })
+}
+
+fn quality(own: &ToneFit) -> String {
+    let prior = match own.prior {
+        PriorUse::None => 0,
+        PriorUse::Used => 1,
+        PriorUse::Contradicted => -1,
+    };
+    let quality = own.quality;
+    let (field, length) = quality.field.map_or((0.0, 0.0), |field| (field.deviation, field.length_mm));
+    format!(
+        "noise {}\nfield {field}\nlength {length}\nsheet {}\nexpected {}\nplain {}\nprior {prior}\n",
+        quality.noise, quality.sheet_u, quality.expected, quality.plain_differs
+    )
 }
 
 fn stem(path: &Path) -> String {
@@ -113,22 +121,29 @@ fn charts(folder: &Path) -> Result<Vec<PathBuf>, String> {
     Ok(found)
 }
 
-fn read(path: &Path) -> Result<Vec<Reading>, String> {
+fn read(path: &Path) -> Result<Chart, String> {
     let text = std::fs::read_to_string(path).map_err(|error| error.to_string())?;
     let mut lines = text.lines();
-    let head: Vec<&str> = lines.next().unwrap_or_default().split(',').collect();
-    if head != ["patch", "input", "l_star", "x_mm", "y_mm", "copy"] {
-        return Err(format!("the first line is `{}`, expected patch,input,l_star,x_mm,y_mm,copy", head.join(",")));
+    let head = lines.next().unwrap_or_default();
+    if head != "patch,input,l_star,x_mm,y_mm,copy" {
+        return Err(format!("the first line is `{head}`, expected patch,input,l_star,x_mm,y_mm,copy"));
     }
-    let mut readings = Vec::new();
+    let mut chart = Chart { patches: Vec::new(), readings: Vec::new() };
     for line in lines {
         let words: Vec<&str> = line.split(',').collect();
         let number = |place: usize| {
             let word = words.get(place).copied().unwrap_or_default();
             word.parse::<f64>().map_err(|_| format!("`{word}` in `{line}` is no number"))
         };
-        let patch = words.first().and_then(|word| word.parse().ok()).ok_or_else(|| format!("no patch in `{line}`"))?;
-        readings.push(Reading { patch, input: number(1)?, l_star: number(2)?, place: (number(3)?, number(4)?) });
+        let wrong = |error: &dyn std::fmt::Display| format!("{error} in `{line}`");
+        chart.patches.push(words.first().and_then(|word| word.parse().ok()).ok_or_else(|| wrong(&"no patch"))?);
+        let length = |millimetres: f64| Length::millimetres(millimetres).map_err(|error| wrong(&error));
+        chart.readings.push(PatchReading {
+            input: ToneInput::part(number(1)?).map_err(|error| wrong(&error))?,
+            lightness: Lightness::l_star(number(2)?).map_err(|error| wrong(&error))?,
+            place: Some(Place { across: length(number(3)?)?, down: length(number(4)?)? }),
+            spread: None,
+        });
     }
-    Ok(readings)
+    Ok(chart)
 }

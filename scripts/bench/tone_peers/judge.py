@@ -35,10 +35,11 @@ def all_families():
 
 
 def portion(job):
-    """{(later, who, count): [(seed, rms, largest)]} of a few papers, and the seconds our own fits took."""
+    """Of a few papers {(later, who, count): [(seed, rms, largest)]} and {(later, count): [(seed, what our fit says of itself)]}; then the
+    seconds our own fits took, and how many they were."""
     name, seeds, counts, others = job
     family = all_families()[name]
-    found = {}
+    found, said = {}, {}
 
     def add(later, who, count, seed, fitted, codes, levels):
         found.setdefault((later, who, count), []).append((seed, *score(fitted, codes, levels)))
@@ -58,6 +59,7 @@ def portion(job):
             ours.fit(os.environ["HANDCOAT_TRIALS"], place)
         seconds = time.perf_counter() - began
         for (seed, count, later), chart in charts.items():
+            said.setdefault((later, count), []).append((seed, ours.quality(folder, ours.named(seed, count, later))))
             truth = chart.codes, chart.levels
             if later:
                 add(True, LATER, count, seed, ours.fitted(folder, ours.named(seed, count, True)), *truth)
@@ -69,15 +71,17 @@ def portion(job):
                 for who in others:
                     if who not in SLOW or seed < CURVES_SLOW:
                         add(False, who, count, seed, ALL[who](chart.x, chart.y), *truth)
-    return found, seconds, len(charts) + sum(later for _, _, later in charts)
+    return found, said, seconds, len(charts) + sum(later for _, _, later in charts)
 
 
 class Judged:
     def __init__(self):
-        self.rows = {}
+        self.rows, self.said = {}, {}
         self.seconds = self.fits = 0
 
-    def add(self, found, seconds, fits):
+    def add(self, found, said, seconds, fits):
+        for key, own in said.items():
+            self.said.setdefault(key, []).extend(own)
         for key, scores in found.items():
             self.rows.setdefault(key, []).extend(scores)
         self.seconds += seconds
@@ -87,6 +91,9 @@ class Judged:
         """Mean and standard error of the root mean squares, mean of the largest."""
         scores = np.array(sorted(self.rows[later, who, count]))[:, 1:]
         return scores[:, 0].mean(), scores[:, 0].std() / np.sqrt(len(scores)), scores[:, 1].mean()
+
+    def mean_said(self, later, count, key):
+        return np.mean([own[key] for _, own in sorted(self.said[later, count], key=lambda one: one[0])])
 
     def who(self, later):
         return list(dict.fromkeys(who for own, who, _ in self.rows if own == later))
@@ -114,6 +121,13 @@ def table(judged, counts, later, goals):
         errors = {count: np.array([one[2] for one in judged.rows[later, main, count]]) for count in GOAL_LARGEST.keys() & set(counts)}
         line("goal of the largest", [against(errors[count].mean(), errors[count].std() / np.sqrt(len(errors[count])), GOAL_LARGEST[count])
                                      if count in errors else "" for count in counts])
+    line("the fit's own guess of its error", [f"{judged.mean_said(later, count, 'expected'):.2f}" for count in counts])
+    line("noise, field, length in mm it found",
+         [", ".join(f"{judged.mean_said(later, count, key):.{digits}f}" for key, digits in (("noise", 2), ("field", 2), ("length", 0)))
+          for count in counts])
+    if later:
+        parts = [np.mean([own["prior"] < 0 for _, own in judged.said[True, count]]) for count in counts]
+        line("prior left aside as contradicted", [f"{part:.1%}" for part in parts])
     print()
 
 

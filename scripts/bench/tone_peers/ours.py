@@ -39,5 +39,11 @@ def deviation(folder, name):
     return numbers(folder, name, "sd", len(TONES))
 
 
+def quality(folder, name):
+    """What the fit says of itself: noise, field and its length in mm, sheet, expected error, distance to the plain fit; prior 1 used, -1 not."""
+    lines = Path(folder, f"{name}.quality").read_text().splitlines()
+    return {key: float(value) for key, value in (line.split() for line in lines)}
+
+
 def named(seed, count, later):
     return f"c{seed:04d}_n{count:03d}" + ("_later" if later else "")
