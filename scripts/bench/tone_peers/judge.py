@@ -137,12 +137,12 @@ def main():
     asked.add_argument("--n", default=",".join(map(str, COUNTS)))
     asked.add_argument("--quick", action="store_true", help="60 curves at 11, 31 and 129 patches")
     asked.add_argument("--ours", action="store_true", help="no peers")
-    asked.add_argument("--families", default="base", help="names with commas between them, or `all`")
+    asked.add_argument("--families", default="base", help="names with commas between them, `all`, or `open` for those that were not held out")
     asked.add_argument("--lanes", type=int, default=2)
     asked.add_argument("--kept", help="a folder for the score of every curve, as CSV")
     own = asked.parse_args()
     families = all_families()
-    names = list(families) if own.families == "all" else own.families.split(",")
+    names = list(families) if own.families == "all" else list(FAMILIES) if own.families == "open" else own.families.split(",")
     if unknown := [name for name in names if name not in families]:
         asked.error(f"no family {', '.join(unknown)}; there are {', '.join(families)}")
     counts = [11, 31, 129] if own.quick and own.n == asked.get_default("n") else [int(count) for count in own.n.split(",")]
