@@ -24,6 +24,11 @@ fn l_star(y: f64) -> f64 {
     if y > JUNCTION { 116.0 * libm::cbrt(y) - 16.0 } else { KAPPA * y }
 }
 
+/// Lightness of a bare density, for curves whose ends are only being looked for.
+pub(crate) fn l_star_of(density: f64) -> f64 {
+    l_star(luminance(density))
+}
+
 /// Relative luminance of a print density, white being 1.
 #[must_use]
 pub fn relative_luminance(density: PrintDensity) -> f64 {

@@ -7,6 +7,7 @@ mod least_squares;
 mod monotone;
 mod propagation;
 mod robust;
+mod simplex;
 
 pub use curve_fit::CurveFit;
 pub use isotonic::{Direction, Isotonic, isotonic};
@@ -15,3 +16,4 @@ pub use least_squares::{LeastSquares, non_negative};
 pub use monotone::MonotoneSpline;
 pub use propagation::{Inputs, Linear};
 pub use robust::{MAD_TO_SD, median, median_absolute_deviation, theil_sen};
+pub use simplex::simplex_least;

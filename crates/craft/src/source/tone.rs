@@ -14,3 +14,58 @@ pub const MOST_PATCHES: Fact<usize> = usual(1000, "more than any chart has; a fi
 pub const END_INPUTS: Fact<(f64, f64)> = usual((0.1, 0.9), "beyond them the ends of the paper would be guessed");
 /// A chart whose darkest and lightest patch differ by less is no print of a chart, in L*.
 pub const LEAST_LIGHTNESS_SPAN: Fact<f64> = usual(15.0, "weak prints span 30");
+
+/// What is expected of a number before anything was read: its middle, and its standard deviation.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Expected {
+    /// In the middle.
+    pub middle: f64,
+    /// One standard deviation.
+    pub spread: f64,
+}
+
+const fn expected(middle: f64, spread: f64) -> Expected {
+    Expected { middle, spread }
+}
+
+/// Density of white and of black; logarithms of: the power by which input becomes ink, how far black and white lie from the middle of the
+/// sigmoid, its skew.
+pub const CURVES_EXPECTED: Fact<[Expected; 6]> = usual(
+    [
+        expected(-0.3, 0.5),
+        expected(1.40, 0.20),
+        expected(0.05, 0.30),
+        expected(0.90, 0.60),
+        expected(0.90, 0.60),
+        expected(0.0, 0.50),
+    ],
+    "matte papers reach 1.3 to 1.6 over a base below 0.1; printers and films differ by far more than papers",
+);
+/// Over which part of the inputs the factor of the slope keeps its size.
+pub const FACTOR_LENGTH: Fact<f64> = usual(0.2, "a driver's own curve bends a few times from end to end");
+/// The cosines of that factor reach so far beyond both ends, so that its size does not change there.
+pub const FACTOR_MARGIN: Fact<f64> = usual(0.2, "one length");
+/// Logarithm of the standard deviation of the factor's logarithm.
+pub const FACTOR_EXPECTED: Fact<Expected> = usual(expected(-2.0, 0.7), "the slope is within 15 % of the family's");
+/// Logarithm of the noise of a reading from patch to neighbouring patch, L*.
+pub const NOISE_EXPECTED: Fact<Expected> =
+    usual(expected(-1.0, 0.7), "0.2 to 0.7 L*: grain of the paper, a meter's last digit");
+/// Logarithm of the standard deviation of the coat's drift, L*.
+pub const FIELD_EXPECTED: Fact<Expected> =
+    usual(expected(-0.4, 0.6), "a hand-made coat differs by 2 to 5 % over a sheet");
+/// Logarithm of the length of that drift, as a part of the chart's longer side.
+pub const FIELD_LENGTH_EXPECTED: Fact<Expected> =
+    usual(expected(-1.1, 0.4), "a stroke of the brush is a few centimetres wide, and dries from the edge");
+/// Readings that are wrong: a speck, a brush mark, a slip of the pen.
+pub const OUTLIER_PART: Fact<f64> = usual(0.02, "one or two on a chart of a hundred patches");
+/// Standard deviation of the error of such a reading, L*.
+pub const OUTLIER_SIZE: Fact<f64> = usual(5.0, "what a speck in the middle of a patch does");
+/// What changes in a set-up from one day to the next, as standard deviations of the same numbers as [`CURVES_EXPECTED`].
+pub const DRIFTS: Fact<[f64; 6]> =
+    usual([0.005, 0.04, 0.07, 0.03, 0.03, 0.03], "ink and film by lot, black by humidity");
+/// The contrast's part of that: both distances from the middle together.
+pub const CONTRAST_DRIFT: Fact<f64> = usual(0.06, "developer, humidity, age of the sensitizer");
+/// And the factor's, as a part of its usual size of 1.
+pub const FACTOR_DRIFT: Fact<f64> = usual(0.03, "a driver's own curve stays");
+/// An earlier fit is left aside when the readings are likelier without it by more than this (difference of log evidence).
+pub const PRIOR_DOUBT: Fact<f64> = usual(3.0, "twenty to one");

@@ -1,8 +1,23 @@
 //! A response from the patches of a chart.
+//!
+//! What is read is taken for the sum of three: the response at the patch's input, a drift of the coat that changes slowly over the sheet,
+//! and noise from patch to patch. The response is of the family in `family.rs`, with its unknowns expected where papers have them; the drift
+//! is a random field with one standard deviation and one length (kriging: Matheron, *Econ. Geol.* 58 (1963) 1246-1266; as Gaussian
+//! processes, Rasmussen and Williams, 2006, chapters 2 and 5). With the curve taken as straight in its unknowns near the best one, all three
+//! are normal together; so the sizes of noise, drift and of the factor are those under which the readings are likeliest (the Laplace
+//! approximation: Tierney and Kadane, *J. Am. Stat. Assoc.* 81 (1986) 82-86), each kept near what coats are like. A reading is left aside
+//! when it is likelier with an error of several L* (the shift of Box and Tiao, *Biometrika* 55 (1968) 119-129, as a variance).
+//!
+//! The ± that comes out holds the drift's mean over the sheet, which no single sheet tells apart from the tone itself. Limits: the response
+//! may not bend faster than the factor's length allows; drift in steps or stripes counts as noise; ± is by first order. Sources from memory.
+//! All of it is deterministic: fixed starts, fixed counts of rounds, no random numbers, no kernels chosen by the processor.
 
 use alloc::vec::Vec;
 
+use super::gauss::{Model, Sizes};
 use super::{Memory, PatchReading, PriorUse, Response, ToneError};
+use crate::measure::Bounded;
+use crate::measure::Lightness;
 
 /// A slow drift of the coat over the sheet, as it was found.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -25,8 +40,8 @@ pub struct Quality {
     pub sheet_u: f64,
     /// Expected error of a corrected print against its own black and white (root mean square over tones), L*.
     pub expected: f64,
-    /// The largest difference to the plain alternative, L*.
-    pub plain_differs: f64,
+    /// The largest difference to the plain alternative, L*; none where that finds no curve.
+    pub plain_differs: Option<f64>,
 }
 
 /// A response and what it was made from.
@@ -53,22 +68,38 @@ pub struct ToneFit {
 /// # Errors
 /// [`ToneError`] for readings without a response in them.
 pub fn fit(readings: &[PatchReading], earlier: Option<&Memory>) -> Result<ToneFit, ToneError> {
-    let response = super::plain(readings)?;
-    let residuals: Vec<f64> = readings
-        .iter()
-        .map(|own| own.lightness.to_l_star() - crate::measure::Bounded::in_unit(response.at(own.input).best))
-        .collect();
-    let count = super::memory::UNKNOWNS;
-    let memory =
-        Memory::new(alloc::vec![0.0; count], alloc::vec![0.0; count * (count + 1) / 2]).ok_or(ToneError::NoFit)?;
-    let noise = response.standard().first().copied().unwrap_or(0.0);
-    Ok(ToneFit {
-        drift: alloc::vec![0.0; readings.len()],
-        outliers: Vec::new(),
-        quality: Quality { noise, field: None, sheet_u: 0.0, expected: noise, plain_differs: 0.0 },
-        prior: if earlier.is_some() { PriorUse::Used } else { PriorUse::None },
-        residuals,
-        response,
-        memory,
-    })
+    super::checked(readings)?;
+    let fresh = Model::new(readings, None).best().ok_or(ToneError::NoFit)?;
+    let (model, prior) = match earlier {
+        None => (fresh, PriorUse::None),
+        Some(earlier) => {
+            let with = Model::new(readings, Some(earlier)).best().ok_or(ToneError::NoFit)?;
+            if with.evidence() + crate::source::PRIOR_DOUBT.value < fresh.evidence() {
+                (fresh, PriorUse::Contradicted)
+            } else {
+                (with, PriorUse::Used)
+            }
+        }
+    };
+    let curve = model.curve();
+    let mut last = Lightness::LEAST;
+    let rising = curve.lightness.iter().map(|own| {
+        last = own.clamp(Lightness::LEAST, Lightness::MOST).max(last);
+        last
+    });
+    let response = Response::new(rising.collect(), model.standard(&curve)).ok_or(ToneError::NoFit)?;
+    let differs = super::plain(readings).ok().map(|plain| {
+        let pairs = plain.lightness().iter().zip(response.lightness());
+        pairs.map(|(a, b)| (a - b).abs()).fold(0.0, f64::max)
+    });
+    let Sizes { noise, field, length, .. } = model.sizes();
+    let (drift, residuals) = model.parts();
+    let quality = Quality {
+        noise,
+        field: model.extent_mm().map(|extent| FieldFound { deviation: field, length_mm: length * extent }),
+        sheet_u: model.sheet_u(),
+        expected: model.expected(&curve, &[]),
+        plain_differs: differs,
+    };
+    Ok(ToneFit { response, drift, residuals, outliers: model.outliers(), quality, prior, memory: model.memory() })
 }

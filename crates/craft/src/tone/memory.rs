@@ -2,6 +2,10 @@
 
 use alloc::vec::Vec;
 
+use nalgebra::{DMatrix, DVector};
+
+use super::family::UNKNOWNS;
+
 /// The state of a fit: its unknowns and how well they are known together. It is written beside a response and read back as it is.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Memory {
@@ -10,9 +14,6 @@ pub struct Memory {
     covariance: Vec<f64>,
 }
 
-/// Unknowns of a fit.
-pub(super) const UNKNOWNS: usize = 22;
-
 impl Memory {
     /// From what [`Memory::values`] and [`Memory::covariance`] gave; none for other counts and numbers that are not finite.
     #[must_use]
@@ -20,6 +21,19 @@ impl Memory {
         let counted = values.len() == UNKNOWNS && covariance.len() == UNKNOWNS * (UNKNOWNS + 1) / 2;
         let sound = values.iter().chain(&covariance).all(|own| own.is_finite());
         (counted && sound).then_some(Self { values, covariance })
+    }
+
+    pub(super) fn of(values: &DVector<f64>, covariance: &DMatrix<f64>) -> Self {
+        let lower = (0..UNKNOWNS).flat_map(|row| (0..=row).map(move |column| (row, column)));
+        Self { values: values.iter().copied().collect(), covariance: lower.map(|own| covariance[own]).collect() }
+    }
+
+    /// The covariance as it is worked with.
+    pub(super) fn matrix(&self) -> DMatrix<f64> {
+        DMatrix::from_fn(UNKNOWNS, UNKNOWNS, |row, column| {
+            let (long, short) = (row.max(column), row.min(column));
+            self.covariance.get(long * (long + 1) / 2 + short).copied().unwrap_or(0.0)
+        })
     }
 
     /// The unknowns.

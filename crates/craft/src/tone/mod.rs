@@ -1,7 +1,9 @@
 //! From the patches of a chart to what this paper prints for each input, and to the correction that makes it print what is wanted.
 
 mod error;
+mod family;
 mod fit;
+mod gauss;
 mod memory;
 mod plain;
 mod reading;
