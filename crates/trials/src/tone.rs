@@ -94,7 +94,10 @@ fn quality(own: &ToneFit) -> String {
     let (field, length) = quality.field.map_or((0.0, 0.0), |field| (field.deviation, field.length_mm));
     format!(
         "noise {}\nfield {field}\nlength {length}\nsheet {}\nexpected {}\nplain {}\nprior {prior}\n",
-        quality.noise, quality.sheet_u, quality.expected, quality.plain_differs
+        quality.noise,
+        quality.sheet_u,
+        quality.expected,
+        quality.plain_differs.unwrap_or(f64::NAN)
     )
 }
 
