@@ -37,7 +37,7 @@ def all_families():
 def portion(job):
     """Of a few papers {(later, who, count): [(seed, rms, largest)]} and {(later, count): [(seed, what our fit says of itself)]}; then the
     seconds our own fits took, and how many they were."""
-    name, seeds, counts, others = job
+    name, seeds, counts, others, also_alone = job
     family = all_families()[name]
     found, said = {}, {}
 
@@ -51,7 +51,7 @@ def portion(job):
                   for seed in seeds for later in (False, True) for count in ([*counts, ours.EARLIER] if not later else counts)}
         for (seed, count, later), chart in charts.items():
             ours.written(folder, ours.named(seed, count, later), chart)
-            if later:
+            if later and also_alone:
                 # Under a name that has no prior.
                 ours.written(alone, ours.named(seed, count, False), chart)
         began = time.perf_counter()
@@ -63,7 +63,8 @@ def portion(job):
             truth = chart.codes, chart.levels
             if later:
                 add(True, LATER, count, seed, ours.fitted(folder, ours.named(seed, count, True)), *truth)
-                add(True, LATER_ALONE, count, seed, ours.fitted(alone, ours.named(seed, count, False)), *truth)
+                if also_alone:
+                    add(True, LATER_ALONE, count, seed, ours.fitted(alone, ours.named(seed, count, False)), *truth)
                 add(True, EARLIER, count, seed, ours.fitted(folder, ours.named(seed, ours.EARLIER, False)), *truth)
                 add(True, UNCHANGED, count, seed, np.interp(GRID, *family.paper(seed, False)), *truth)
             elif count in counts:
@@ -71,7 +72,7 @@ def portion(job):
                 for who in others:
                     if who not in SLOW or seed < CURVES_SLOW:
                         add(False, who, count, seed, ALL[who](chart.x, chart.y), *truth)
-    return found, said, seconds, len(charts) + sum(later for _, _, later in charts)
+    return found, said, seconds, len(charts) + also_alone * sum(later for _, _, later in charts)
 
 
 class Judged:
@@ -137,6 +138,7 @@ def main():
     asked.add_argument("--n", default=",".join(map(str, COUNTS)))
     asked.add_argument("--quick", action="store_true", help="60 curves at 11, 31 and 129 patches")
     asked.add_argument("--ours", action="store_true", help="no peers")
+    asked.add_argument("--alone", action="store_true", help="later sheets also without their prior")
     asked.add_argument("--families", default="base", help="names with commas between them, `all`, or `open` for those that were not held out")
     asked.add_argument("--lanes", type=int, default=2)
     asked.add_argument("--kept", help="a folder for the score of every curve, as CSV")
@@ -150,7 +152,7 @@ def main():
         for name in names:
             curves = own.curves or (60 if own.quick else CURVES if name == "base" else CURVES_ELSEWHERE)
             others = [] if own.ours else [*PEERS, *(SLOW if name == "base" else [])]
-            jobs = [(name, range(first, min(first + PORTION, curves)), counts, others) for first in range(0, curves, PORTION)]
+            jobs = [(name, range(first, min(first + PORTION, curves)), counts, others, own.alone) for first in range(0, curves, PORTION)]
             judged = Judged()
             for done in pool.imap(portion, jobs):
                 judged.add(*done)
