@@ -1,4 +1,4 @@
-//! What the maker keeps beside the shelf: papers, tools, lamps, baths, supplies, coats and prints.
+//! What the maker keeps beside the shelf: papers, tools, lamps, baths, supplies, set-ups with what was found of them, coats and prints.
 //!
 //! All of them are records of one shape: a kind, a number within it that is never used again, a name, and facts as JSON whose meaning is
 //! known further up. Like items they change in acts only, and an undo puts them back.
@@ -28,6 +28,12 @@ pub enum RecordKind {
     Supply,
     /// A negative.
     Negative,
+    /// A set-up: paper, coat, lamp, developer, film, printer and ink that belong together.
+    Setup,
+    /// An exposure test of a set-up: a wedge, strips, an order of ink steps.
+    Test,
+    /// What a set-up does with tones: the readings of a chart and the curve through them.
+    Response,
     /// A coat made on a sheet.
     Coat,
     /// A print.
@@ -36,7 +42,7 @@ pub enum RecordKind {
 
 impl RecordKind {
     /// All of them.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 12] = [
         Self::Paper,
         Self::Tool,
         Self::Dropper,
@@ -44,6 +50,9 @@ impl RecordKind {
         Self::Bath,
         Self::Supply,
         Self::Negative,
+        Self::Setup,
+        Self::Test,
+        Self::Response,
         Self::Coat,
         Self::Print,
     ];
@@ -59,6 +68,9 @@ impl RecordKind {
             Self::Bath => "bath",
             Self::Supply => "supply",
             Self::Negative => "negative",
+            Self::Setup => "setup",
+            Self::Test => "test",
+            Self::Response => "response",
             Self::Coat => "coat",
             Self::Print => "print",
         }
@@ -69,6 +81,11 @@ impl RecordKind {
             .into_iter()
             .find(|own| own.word() == text)
             .ok_or_else(|| BookError::unreadable("the kind of a record", text))
+    }
+
+    /// Whether two of it may have one name; in the schema the index `records_spoken` says the same.
+    fn shares_names(self) -> bool {
+        matches!(self, Self::Coat | Self::Print | Self::Test | Self::Response)
     }
 }
 
@@ -263,7 +280,7 @@ impl Acting<'_> {
             None => Record { standing: Standing::Undone, ..is },
             Some(RecordBefore { name, standing, facts }) => Record { name, standing, facts, ..is },
         };
-        let named = !matches!(back.kind, RecordKind::Coat | RecordKind::Print) && back.standing == Standing::Here;
+        let named = !back.kind.shares_names() && back.standing == Standing::Here;
         let taken = |other: &Record| other.row != back.row && other.name.to_lowercase() == back.name.to_lowercase();
         if named && here(self.db(), back.kind)?.iter().any(taken) {
             return Ok(Some(back.name));

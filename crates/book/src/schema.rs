@@ -8,8 +8,12 @@ use crate::BookError;
 pub(crate) const APPLICATION_ID: i64 = 0x6863_6f61;
 
 /// What brings a book from each version to the next, beginning with an empty file.
-pub(crate) const MIGRATIONS: &[&str] =
-    &[include_str!("schema/1.sql"), include_str!("schema/2.sql"), include_str!("schema/3.sql")];
+pub(crate) const MIGRATIONS: &[&str] = &[
+    include_str!("schema/1.sql"),
+    include_str!("schema/2.sql"),
+    include_str!("schema/3.sql"),
+    include_str!("schema/4.sql"),
+];
 
 /// The newest version known here.
 pub(crate) fn newest() -> i64 {

@@ -15,10 +15,16 @@
 //! | `folder` | all files of an export, their sums, and the page that explains them |
 //! | `shelf` | one row of the shelf, out and in |
 //! | `reading` | a table of jars and bottles, cell by cell |
-//! | `readings` | densities under the steps of a wedge, as a table or as CGATS.17 text |
+//! | `cells` | a table of measurements, CSV or CGATS.17 text, as cells |
+//! | `readings` | densities under the steps of a wedge |
+//! | `chart` | readings of a chart's patches |
+//! | `curve` | a curve, out and in |
 //! | `fault` | what a cell can have wrong with it |
 
+mod cells;
+mod chart;
 mod columns;
+mod curve;
 mod decimal;
 mod document;
 mod fault;
@@ -30,7 +36,9 @@ mod shelf;
 mod tables;
 mod whole;
 
+pub use chart::{ChartRow, ChartTable, chart_table, read_chart};
 pub use columns::{COLUMNS, Column, column_named};
+pub use curve::{CurveTable, curve_table, read_curve};
 pub use document::SCHEMA;
 pub use fault::{CellFinding, Fault};
 pub use folder::{NAMES, files};

@@ -6,17 +6,23 @@
 //! title and a description; a table with the same numbers stands beside it wherever it is used.
 
 mod chloride_scale;
+mod expose;
 mod fonts;
 mod pictogram;
+mod plot;
 mod qr;
 mod svg;
 mod timeline;
+mod tone;
 mod uncertainty_bars;
 
 pub use chloride_scale::chloride_scale;
+pub use expose::{LadderAim, LadderMark, ladder_plot, wedge_plot};
 pub use fonts::{FACES, Face};
 pub use pictogram::pictogram;
+pub use plot::{Axis, Layer, Look, Plot, PlotWidth, Point, Stroke, Ticks};
 pub use qr::{QrError, qr, qr_modules};
 pub use svg::Theme;
 pub use timeline::{TimelineBar, TimelineRow, TimelineWidth, timeline};
+pub use tone::{correction_plot, drift_map, left_plot, residual_plot, response_plot};
 pub use uncertainty_bars::{Bar, uncertainty_bars};

@@ -15,6 +15,8 @@ mod length;
 mod paper_size;
 mod press;
 mod session_sheet;
+mod test_sheet;
+mod tone_sheet;
 
 pub use bench_sheet::{BenchSheet, SheetRow, SheetStep, bench_sheet};
 pub use blank_sheet::{BlankField, BlankGroup, BlankSheet, blank_sheet};
@@ -27,3 +29,5 @@ pub use length::{Millimetres, Offset};
 pub use paper_size::PaperSize;
 pub use press::SheetError;
 pub use session_sheet::{DropsRow, SessionSheet, SessionStep, session_sheet};
+pub use test_sheet::{ReadingTable, StripRow, TestSheet, test_sheet};
+pub use tone_sheet::{ToneSheet, tone_sheet};

@@ -39,6 +39,8 @@ pub enum Form {
     Volume,
     /// Contrast agent per millilitre.
     Dose,
+    /// Contrast agent per millilitre of the coat, or per litre of the developer.
+    ContrastDose,
     /// An optical density.
     Density,
     /// A plain number, not below zero.
@@ -112,6 +114,9 @@ impl Field {
             Form::DropsPerMl => self.quantity::<DropsPerMillilitre>(text)?,
             Form::Volume => self.quantity::<Volume>(text)?,
             Form::Dose => self.quantity::<AgentDose>(text)?,
+            Form::ContrastDose => {
+                crate::expose::read_dose(self.question(), text)?;
+            }
             Form::Density => self.number(text, MOST_DENSITY)?,
             Form::Number => self.number(text, MOST_NUMBER)?,
             Form::Whole => {

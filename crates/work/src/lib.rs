@@ -23,6 +23,7 @@ mod settings;
 pub mod shelf;
 pub mod stock;
 mod studio;
+pub mod tone;
 
 pub use day::Day;
 pub use field::{Field, Form};

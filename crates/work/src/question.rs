@@ -175,6 +175,17 @@ pub enum Question {
     LampKind,
     DistanceFrom,
     DistanceTo,
+    Setup,
+    TestDose,
+    ExposureTest,
+    Target,
+    Prior,
+    Response,
+    PatchSide,
+    PatchMost,
+    CurveFile,
+    PlotFile,
+    ReportFile,
 }
 
 impl Question {
@@ -350,6 +361,17 @@ impl Question {
             Self::LampKind => "what kind of lamp it is",
             Self::DistanceFrom => "how far the lamp was",
             Self::DistanceTo => "how far the lamp will be",
+            Self::Target => "how tones shall be spaced",
+            Self::Prior => "which earlier fit is known before",
+            Self::Response => "which response",
+            Self::PatchSide => "how wide a patch is, its border with it",
+            Self::PatchMost => "how many patches at most",
+            Self::CurveFile => "which file to write the curve to",
+            Self::PlotFile => "which file to write the plot to",
+            Self::ReportFile => "which file to write the report to",
+            Self::Setup => "which set-up it belongs to",
+            Self::TestDose => "with which dose of contrast agent it was made",
+            Self::ExposureTest => "which exposure test",
         }
     }
 }

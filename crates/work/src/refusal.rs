@@ -75,6 +75,10 @@ pub enum Remedy {
     ListCoats,
     /// Look at the list of prints.
     ListPrints,
+    /// Look at the exposure tests that are kept.
+    ListTests,
+    /// Look at the responses that are kept.
+    ListResponses,
     /// Look at the list of sessions.
     ListSessions,
     /// Look at the timers that run.

@@ -1,5 +1,7 @@
 //! An invented studio, filled through the same acts a maker uses. Nothing in it is anybody's.
 
+mod light;
+
 use std::collections::BTreeMap;
 
 use jiff::Timestamp;
@@ -36,7 +38,8 @@ pub fn fill(studio: &mut Studio, now: Timestamp) -> Result<(), Refusal> {
     filling.bottles()?;
     filling.later()?;
     filling.beside()?;
-    filling.prints()
+    filling.prints()?;
+    filling.light()
 }
 
 /// Kind, name, how many came, and fields of something that is kept.

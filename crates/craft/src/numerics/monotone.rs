@@ -158,6 +158,8 @@ impl MonotoneSpline {
                 rows.iter().zip(&y).zip(&given).map(|((row, own), w)| (own - fitted(row)) * libm::sqrt(*w)).collect();
             let sizes: Vec<f64> = off.iter().map(|own| own.abs()).collect();
             let spread = median(&sizes)? * MAD_TO_SD * libm::sqrt(x.len() as f64 / (x.len() as f64 - freedom).max(1.0));
+            // Readings almost without noise would else be called wild where the knots are too wide for them.
+            let spread = spread.max(1e-3 * (most - least));
             let squares: f64 = off.iter().zip(&trust).map(|(own, w)| w * own * own).sum();
             let deviation = libm::sqrt(squares / (count - freedom).max(1.0));
             found = Some((steps, trust.clone(), deviation, freedom));

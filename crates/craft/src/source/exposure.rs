@@ -36,6 +36,11 @@ pub const STRIPS_MOST: Fact<usize> = usual(16, "two fingers wide each on the lon
 /// A scale is never weighed as if it were known better than this (standard uncertainty, in log H).
 pub const LEAST_SCALE_U: Fact<f64> = usual(0.01, "two wedges on one paper differ by more");
 
+/// A base exposure is to be found anew when its lamp has burned so many hours more.
+pub const LAMP_TRUSTED_HOURS: Fact<f64> = usual(50.0, "tubes lose most in their first hundred hours, arcs sooner");
+/// And when it is older than so many days, whatever is written down of the set-up.
+pub const BASE_TRUSTED_DAYS: Fact<i64> = usual(90, "what nobody wrote down changes as well, the season among it");
+
 /// A transmission tablet with even steps.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Tablet {

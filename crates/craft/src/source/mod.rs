@@ -7,6 +7,7 @@ mod citation;
 mod coating;
 mod compound;
 mod condition;
+mod correction;
 mod drops;
 mod element;
 mod emergency;
@@ -36,13 +37,17 @@ pub use coating::{
 };
 pub use compound::{Compound, HYDRATES, Hydrates, NAMED};
 pub use condition::{Condition, Sign};
+pub use correction::{
+    FEW_PATCHES, MUCH_NOISE, NEXT_LEVELS, NEXT_MOST, NOTHING_GAINED, PATCH_AREA, PATCH_WORTH, PLAIN_FAR, ROWS_TOGETHER,
+    SOFT_CONTRAST, SOFT_PART, UNUSED_INPUT, WITHIN_NOISE,
+};
 pub use drops::{AIR_DENSITY, DROP_OF_WATER, DROPPER_ERROR, WATER_TEMPERATURE_OFF, WEIGHTS_DENSITY};
 pub use element::{ELECTRON_MOLAR_MASS, Element, STANDARD_ATOMIC_WEIGHTS, StandardAtomicWeight};
 pub use emergency::{EMERGENCY_DEFERS, Emergency, EmergencyLine, emergency};
 pub use exposure::{
-    BLACK_WITHIN, BLACK_WITHIN_RANGE, BORROWED_SCALES, BORROWED_SLOPE_OFF, BorrowedScale, ContrastBy, EYE_TIME,
-    LEAST_SCALE_U, LEAST_TONES, LEVEL_SPAN, OUT_OF_ORDER, POOLED_FREEDOM, READING_U, SCALE_WITHOUT_AGENT,
-    SHOULDER_PART, STRIPS_MOST, TOE_ABOVE, Tablet, USUAL_TABLET,
+    BASE_TRUSTED_DAYS, BLACK_WITHIN, BLACK_WITHIN_RANGE, BORROWED_SCALES, BORROWED_SLOPE_OFF, BorrowedScale,
+    ContrastBy, EYE_TIME, LAMP_TRUSTED_HOURS, LEAST_SCALE_U, LEAST_TONES, LEVEL_SPAN, OUT_OF_ORDER, POOLED_FREEDOM,
+    READING_U, SCALE_WITHOUT_AGENT, SHOULDER_PART, STRIPS_MOST, TOE_ABOVE, Tablet, USUAL_TABLET,
 };
 pub use fault::{BASE_TIME_STANDS_ON, Cause, Notable, Way, causes, notable, opposite};
 pub use glassware::{ABOVE_THE_TABLE, CYLINDERS, Cylinder, LARGEST_CYLINDER_ML, cylinder_for};

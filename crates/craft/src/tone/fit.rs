@@ -68,7 +68,19 @@ pub struct ToneFit {
 /// # Errors
 /// [`ToneError`] for readings without a response in them.
 pub fn fit(readings: &[PatchReading], earlier: Option<&Memory>) -> Result<ToneFit, ToneError> {
-    super::checked(readings)?;
+    match (super::checked(readings), earlier) {
+        (Ok(_), _) => fitted(readings, earlier),
+        // What an end prints the earlier fit knows, as long as it holds.
+        (Err(missing @ ToneError::EndsMissing { .. }), Some(_)) => {
+            let fit = fitted(readings, earlier)?;
+            if fit.prior == PriorUse::Used { Ok(fit) } else { Err(missing) }
+        }
+        (Err(error), _) => Err(error),
+    }
+}
+
+/// The same without a look at the readings: beyond the inputs that were read the family alone says what is printed.
+pub(super) fn fitted(readings: &[PatchReading], earlier: Option<&Memory>) -> Result<ToneFit, ToneError> {
     let fresh = Model::new(readings, None).best().ok_or(ToneError::NoFit)?;
     let (model, prior) = match earlier {
         None => (fresh, PriorUse::None),
@@ -98,7 +110,7 @@ pub fn fit(readings: &[PatchReading], earlier: Option<&Memory>) -> Result<ToneFi
         noise,
         field: model.extent_mm().map(|extent| FieldFound { deviation: field, length_mm: length * extent }),
         sheet_u: model.sheet_u(),
-        expected: model.expected(&curve, &[]),
+        expected: model.expected(&curve),
         plain_differs: differs,
     };
     Ok(ToneFit { response, drift, residuals, outliers: model.outliers(), quality, prior, memory: model.memory() })

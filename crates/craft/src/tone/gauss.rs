@@ -18,6 +18,8 @@ use crate::source::{
 const ROUNDS: usize = 8;
 /// Steps of the search for sizes in one round.
 const SIZE_STEPS: usize = 40;
+/// Sizes that move by no more than this part have settled.
+const SIZES_SETTLED: f64 = 0.02;
 /// Steps of the curve after the last round.
 const LAST_STEPS: usize = 12;
 
@@ -269,10 +271,7 @@ impl Model {
                 let before = self.before(1.0);
                 let head = before.view((0, 0), (SIGMOID, SIGMOID));
                 let tail = before.view((SIGMOID, SIGMOID), (COSINES, COSINES));
-                Weighed {
-                    base: &fixed * head * fixed.transpose(),
-                    bend: Some(&waves * tail * waves.transpose()),
-                }
+                Weighed { base: &fixed * head * fixed.transpose(), bend: Some(&waves * tail * waves.transpose()) }
             }
         }
     }
@@ -284,8 +283,7 @@ impl Model {
         if let Some(bend) = &weighed.bend {
             whole += bend * (sizes.factor * sizes.factor);
         }
-        let prior: f64 =
-            logs.iter().zip(&Sizes::expected()).map(|(own, e)| squared((own - e.middle) / e.spread)).sum();
+        let prior: f64 = logs.iter().zip(&Sizes::expected()).map(|(own, e)| squared((own - e.middle) / e.spread)).sum();
         let Some(whole) = Cholesky::new(whole) else { return f64::INFINITY };
         let logs: f64 = whole.l_dirty().diagonal().iter().map(|own| libm::log(*own)).sum();
         2.0 * logs + straight.off.dot(&whole.solve(&straight.off)) + prior
@@ -314,15 +312,20 @@ impl Model {
     }
 
     fn settle(&mut self, leaving: bool) -> Option<()> {
+        let mut straight = self.straight();
         for round in 0..ROUNDS {
+            let before = (self.aside.clone(), self.logs.clone());
             if leaving {
-                let straight = self.straight();
                 self.leave_aside(&straight)?;
             }
             self.step()?;
             self.step()?;
-            let straight = self.straight();
+            straight = self.straight();
             self.resize(&straight, if round < 2 { 0.5 } else { 0.2 });
+            let moved = self.logs.iter().zip(&before.1).map(|(own, before)| (own - before).abs()).fold(0.0, f64::max);
+            if round > 0 && before.0 == self.aside && moved < SIZES_SETTLED {
+                break;
+            }
         }
         for _ in 0..LAST_STEPS {
             if self.step()? == 0.0 {
@@ -473,22 +476,26 @@ impl Model {
     }
 
     /// The expected error of a corrected print between its own ends, root mean square over tones.
-    pub(super) fn expected(&self, curve: &Curve, _more: &[f64]) -> f64 {
-        let after = self.after.clone();
-        let (first, last) =
-            (curve.lightness.first().copied().unwrap_or(0.0), curve.lightness.last().copied().unwrap_or(0.0));
-        let (black, white) = (curve.slopes.row(0), curve.slopes.row(RESPONSE_ROWS - 1));
-        // Weighted by the steps of lightness, so that all tones count the same.
-        let mut sum = 0.0;
-        for row in 1..RESPONSE_ROWS {
-            let here = curve.lightness.get(row).copied().unwrap_or(0.0);
-            let step = here - curve.lightness.get(row - 1).copied().unwrap_or(0.0);
-            let part = (here - first) / (last - first);
-            let moved = curve.slopes.row(row) - black * (1.0 - part) - white * part;
-            sum += step * (&moved * &after).dot(&moved).max(0.0);
-        }
-        libm::sqrt(sum / (last - first))
+    pub(super) fn expected(&self, curve: &Curve) -> f64 {
+        expected_error(curve, &self.after)
     }
+}
+
+/// The expected error of a corrected print between its own ends, root mean square over tones, for a covariance of the unknowns.
+pub(super) fn expected_error(curve: &Curve, after: &DMatrix<f64>) -> f64 {
+    let (first, last) =
+        (curve.lightness.first().copied().unwrap_or(0.0), curve.lightness.last().copied().unwrap_or(0.0));
+    let (black, white) = (curve.slopes.row(0), curve.slopes.row(RESPONSE_ROWS - 1));
+    // Weighted by the steps of lightness, so that all tones count the same.
+    let mut sum = 0.0;
+    for row in 1..RESPONSE_ROWS {
+        let here = curve.lightness.get(row).copied().unwrap_or(0.0);
+        let step = here - curve.lightness.get(row - 1).copied().unwrap_or(0.0);
+        let part = (here - first) / (last - first);
+        let moved = curve.slopes.row(row) - black * (1.0 - part) - white * part;
+        sum += step * (&moved * after).dot(&moved).max(0.0);
+    }
+    libm::sqrt(sum / (last - first))
 }
 
 fn squared(own: f64) -> f64 {

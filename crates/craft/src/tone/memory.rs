@@ -4,7 +4,7 @@ use alloc::vec::Vec;
 
 use nalgebra::{DMatrix, DVector};
 
-use super::family::UNKNOWNS;
+use super::family::{Curve, Family, UNKNOWNS};
 
 /// The state of a fit: its unknowns and how well they are known together. It is written beside a response and read back as it is.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,6 +34,17 @@ impl Memory {
             let (long, short) = (row.max(column), row.min(column));
             self.covariance.get(long * (long + 1) / 2 + short).copied().unwrap_or(0.0)
         })
+    }
+
+    /// The curve it remembers, and how each unknown moves it.
+    pub(super) fn curve(&self) -> Curve {
+        Family::new().curve(&DVector::from_column_slice(&self.values))
+    }
+
+    /// The covariance between the rows of its response.
+    pub(super) fn rows(&self) -> DMatrix<f64> {
+        let slopes = self.curve().slopes;
+        &slopes * self.matrix() * slopes.transpose()
     }
 
     /// The unknowns.

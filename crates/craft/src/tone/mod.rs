@@ -1,20 +1,32 @@
 //! From the patches of a chart to what this paper prints for each input, and to the correction that makes it print what is wanted.
 
+mod correction;
 mod error;
 mod family;
 mod fit;
 mod gauss;
 mod memory;
+mod next;
 mod plain;
 mod reading;
 mod response;
+mod standing;
+mod target;
+mod verify;
+mod warning;
 
+pub use correction::{CORRECTION_ROWS, Correction, EndReached, PredictedTone};
 pub use error::ToneError;
 pub use fit::{FieldFound, Quality, ToneFit, fit};
 pub use memory::{Memory, PriorUse};
+pub use next::{NextPatch, NextPatches, next_patches};
 pub use plain::plain;
 pub use reading::{PatchReading, Place};
 pub use response::{RESPONSE_ROWS, Response};
+pub use standing::{Doubt, SetupPart, Since, Standing, doubts, standing};
+pub use target::Target;
+pub use verify::{ToneLeft, Verified, as_sent, verify};
+pub use warning::{Warning, warnings};
 
 use crate::source::{END_INPUTS, LEAST_INPUTS, LEAST_LIGHTNESS_SPAN, MOST_PATCHES};
 

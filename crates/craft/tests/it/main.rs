@@ -7,6 +7,7 @@ mod bench;
 mod coat;
 mod coat_search;
 mod coating;
+mod correction;
 mod enough;
 mod exposure;
 mod follow_one;

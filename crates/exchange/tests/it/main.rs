@@ -1,4 +1,5 @@
 //! Bytes out and in, without a book.
 
+mod charts;
 mod reading;
 mod readings;

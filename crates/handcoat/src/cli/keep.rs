@@ -1,4 +1,4 @@
-//! `handcoat keep …`: papers, brushes and rods, droppers, lamps, baths, supplies, negatives.
+//! `handcoat keep …`: papers, brushes and rods, droppers, lamps, baths, supplies, negatives, set-ups.
 
 use std::fmt::Write as _;
 
@@ -26,6 +26,8 @@ pub(super) enum KeepCommand {
     Supply(KeepArgs<Supply>),
     /// A negative
     Negative(KeepArgs<Negative>),
+    /// A set-up: paper, coat, lamp, developer, film, printer and ink that belong together
+    Setup(KeepArgs<Setup>),
     /// What is kept
     List(ListArgs),
     /// Count what came, or what is there
@@ -50,7 +52,7 @@ macro_rules! kinds {
     )+};
 }
 
-kinds!(Paper, Tool, Dropper, Lamp, Bath, Supply, Negative);
+kinds!(Paper, Tool, Dropper, Lamp, Bath, Supply, Negative, Setup);
 
 #[derive(Debug, Args)]
 pub(super) struct KeepArgs<T: Table + Send + Sync + 'static> {
@@ -74,7 +76,7 @@ pub(super) struct KeepArgs<T: Table + Send + Sync + 'static> {
 
 #[derive(Debug, Args)]
 pub(super) struct ListArgs {
-    /// paper, tool, dropper, lamp, bath, supply or negative [default: all]
+    /// paper, tool, dropper, lamp, bath, supply, negative or setup [default: all]
     kind: Option<String>,
     #[command(flatten)]
     whose: BookArgs,
@@ -98,7 +100,7 @@ pub(super) struct CountArgs {
 
 #[derive(Debug, Args)]
 pub(super) struct AwayArgs {
-    /// paper, tool, dropper, lamp, bath, supply or negative
+    /// paper, tool, dropper, lamp, bath, supply, negative or setup
     kind: String,
     /// Its name
     name: String,
@@ -121,6 +123,7 @@ pub(super) fn run(command: &KeepCommand) -> Result<String, Refusal> {
         KeepCommand::Bath(args) => args.run(RecordKind::Bath),
         KeepCommand::Supply(args) => args.run(RecordKind::Supply),
         KeepCommand::Negative(args) => args.run(RecordKind::Negative),
+        KeepCommand::Setup(args) => args.run(RecordKind::Setup),
         KeepCommand::List(args) => run_list(args),
         KeepCommand::Count(args) => run_count(args),
         KeepCommand::Away(args) => run_away(args),

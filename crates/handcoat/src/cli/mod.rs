@@ -17,6 +17,7 @@ mod session;
 mod shell;
 mod stock;
 mod table;
+mod tone;
 mod tour;
 mod usage;
 mod words;
@@ -113,6 +114,9 @@ enum Command {
     /// From a wedge or strips to exposure time, exposure scale and contrast
     #[command(subcommand)]
     Expose(expose::ExposeCommand),
+    /// From the readings of a chart to the curve that makes this paper print what is wanted
+    #[command(subcommand)]
+    Tone(tone::ToneCommand),
     /// Where every milligram and every cent is
     #[command(subcommand)]
     Ledger(ledger::LedgerCommand),
@@ -156,6 +160,7 @@ pub fn run(arguments: &[OsString]) -> Outcome {
         Ok(Cli { command: Command::Paper(command) }) => paper::run(&command),
         Ok(Cli { command: Command::Coat(command) }) => coat::run(&command),
         Ok(Cli { command: Command::Expose(command) }) => expose::run(&command),
+        Ok(Cli { command: Command::Tone(command) }) => tone::run(&command),
         Ok(Cli { command: Command::Ledger(command) }) => ledger::run(&command),
         Ok(Cli { command: Command::Serve(args) }) => serve::run(&args),
         Ok(Cli { command: Command::New(args) }) => book::run_new(&args),

@@ -143,13 +143,13 @@ struct WithArgs {
 }
 
 #[derive(Debug, Args)]
-struct PageArgs {
+pub(super) struct PageArgs {
     /// Size of the paper: a4 or letter [default: a4]
     #[arg(long, value_name = "SIZE")]
-    paper: Option<String>,
+    pub(super) paper: Option<String>,
     /// Studio named on the sheet
     #[arg(long, value_name = "NAME")]
-    studio: Option<String>,
+    pub(super) studio: Option<String>,
     /// Day on the sheet, as 2026-03-14 [default: today]
     #[arg(long, value_name = "DATE")]
     day: Option<String>,
@@ -216,7 +216,7 @@ impl WithArgs {
 }
 
 impl PageArgs {
-    fn day(&self) -> Result<Day, Refusal> {
+    pub(super) fn day(&self) -> Result<Day, Refusal> {
         let today = || Ok(Day::of(jiff::ZonedDateTime::now().date()));
         self.day.as_deref().map_or_else(today, Day::read)
     }

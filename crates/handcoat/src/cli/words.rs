@@ -197,6 +197,9 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::StripUntil => "--until",
         Question::StripPart => "--stops",
         Question::StripTapped => "--tapped",
+        Question::Setup => "--setup",
+        Question::TestDose => "--dose",
+        Question::ExposureTest => "TEST",
         Question::LadderAgent => "--agent",
         Question::LadderWedge => "--wedge",
         Question::NegativeRange => "--range",
@@ -204,6 +207,14 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::LampKind => "--lamp",
         Question::DistanceFrom => "--from",
         Question::DistanceTo => "--to",
+        Question::Target => "--target",
+        Question::Prior => "--prior",
+        Question::Response => "RESPONSE",
+        Question::PatchSide => "--patch",
+        Question::PatchMost => "--most",
+        Question::CurveFile => "--csv",
+        Question::PlotFile => "--plot",
+        Question::ReportFile => "--pdf",
     }
 }
 
@@ -250,6 +261,8 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::LoseAsResidue(name) => format!("handcoat stock lose {} --amount … --residue", quoted(name)),
         Remedy::ShowShelf => "handcoat stock shelf".into(),
         Remedy::ListKept => "handcoat keep list".into(),
+        Remedy::ListTests => "handcoat expose list".into(),
+        Remedy::ListResponses => "handcoat tone list".into(),
         Remedy::ListCoats => "handcoat coat open".into(),
         Remedy::ListPrints => "handcoat print list".into(),
         Remedy::ListSessions => "handcoat session list".into(),

@@ -3,8 +3,8 @@
 use handcoat_craft::expose::{Dose, Predicted, ReadStep, Wanted};
 use handcoat_craft::measure::{Bounded, LogRange, Span, Uncertain};
 use handcoat_work::expose::{
-    Exposed, EyeRead, InkRead, LadderRead, StripRead, WedgeRead, base_criterion, noise_from, scale_criterion,
-    shoulder_criterion,
+    EYE_BASE, EYE_SCALE, Exposed, EyeRead, InkRead, LadderPoint, LadderRead, STRIP_BASE, SetupView, StripRead,
+    TestRead, TestView, WedgeRead, agent_word, base_criterion, noise_from, scale_criterion, shoulder_criterion,
 };
 use serde_json::{Map, Value, json};
 
@@ -78,7 +78,7 @@ pub(crate) fn ink(read: &InkRead) -> Value {
     let rank = read.rank;
     json!({
         "wedge": "ink",
-        "steps": read.steps,
+        "steps": read.prints.len(),
         "last_black_step": rank.last_black,
         "last_tone_step": rank.last_tone,
         "bracketed": rank.last_black.is_some() && rank.last_tone.is_some(),
@@ -95,8 +95,8 @@ pub(crate) fn eye(read: &EyeRead) -> Value {
     exposed(&mut out, "base", read.base.as_ref());
     out.insert("exposure_scale".into(), best(read.scale.as_ref()));
     out.insert("exposure_scale_u".into(), standard(read.scale.as_ref()));
-    out.insert("exposure_scale_criterion".into(), json!("from the last full black to the last visible tone, by eye"));
-    out.insert("base_time_criterion".into(), json!("densest step still full black, by eye"));
+    out.insert("exposure_scale_criterion".into(), json!(EYE_SCALE));
+    out.insert("base_time_criterion".into(), json!(EYE_BASE));
     out.insert("bracketed".into(), json!(read.black && read.white));
     out.insert("black_bracketed".into(), json!(read.black));
     out.insert("white_bracketed".into(), json!(read.white));
@@ -110,7 +110,7 @@ pub(crate) fn strips(read: &StripRead) -> Value {
         "strips": read.strips.iter().map(row).collect::<Vec<_>>(),
         "base_time_s": best(read.base.as_ref()),
         "base_time_u_s": standard(read.base.as_ref()),
-        "base_time_criterion": "shortest strip that the next is no blacker than, by eye, dry",
+        "base_time_criterion": STRIP_BASE,
         "bracketed": read.base.is_some(),
     })
 }
@@ -161,10 +161,90 @@ pub(crate) fn ladder(read: &LadderRead) -> Value {
         }
     });
     json!({
+        "agent": agent_word(read.by),
+        "setup": read.setup,
+        "points": read.points.iter().map(point).collect::<Vec<_>>(),
         "own_wedges": read.ladder.own(),
         "scale_per_doubling": slope,
         "scale_per_doubling_u": slope_u,
         "rungs": read.rungs.iter().map(|(dose, own)| predicted(*dose, own)).collect::<Vec<_>>(),
         "wanted": wanted,
     })
+}
+
+/// One wedge of a ladder: own, or borrowed.
+fn point(own: &LadderPoint) -> Value {
+    let LadderPoint { wedge, test, borrowed } = own;
+    let mut row = Map::new();
+    match wedge.dose {
+        Some(dose) => row.insert(dose_key(dose).into(), json!(dose.in_unit())),
+        None => row.insert("dose".into(), json!("none")),
+    };
+    row.insert("exposure_scale".into(), json!(wedge.scale.best.to_log_h()));
+    row.insert("exposure_scale_u".into(), json!(wedge.scale.standard()));
+    row.insert("base_time_s".into(), best(wedge.base.as_ref()));
+    row.insert("base_time_u_s".into(), standard(wedge.base.as_ref()));
+    row.insert("from".into(), json!(if *borrowed { "borrowed" } else { "own" }));
+    row.insert("test".into(), json!(test));
+    Value::Object(row)
+}
+
+/// A set-up and its base exposure.
+pub(crate) fn setup(own: &SetupView) -> Value {
+    let known: Map<String, Value> = own.known.iter().map(|(field, text)| (field.key.into(), json!(text))).collect();
+    let mut out = Map::new();
+    exposed(&mut out, "base", own.base.as_ref().map(|own| &own.exposed));
+    out.insert("number".into(), json!(own.number));
+    out.insert("name".into(), json!(own.name));
+    out.insert("known".into(), Value::Object(known));
+    let base = own.base.as_ref();
+    out.insert("base_time_criterion".into(), json!(base.map(|own| &own.criterion)));
+    out.insert("base_test".into(), json!(base.map(|own| own.test)));
+    out.insert("base_at".into(), json!(base.map(|own| own.at.to_string())));
+    out.insert("base_age_d".into(), json!(base.map(|own| own.days)));
+    out.insert("base_stale".into(), json!(base.map(|own| !own.suspect.is_empty())));
+    out.insert("base_stale_because".into(), json!(base.map_or(&[][..], |own| &own.suspect)));
+    out.insert("exposure_scale".into(), best(own.scale.as_ref().map(|own| &own.0)));
+    out.insert("exposure_scale_u".into(), standard(own.scale.as_ref().map(|own| &own.0)));
+    out.insert("exposure_scale_test".into(), json!(own.scale.as_ref().map(|own| own.1)));
+    Value::Object(out)
+}
+
+fn test(own: &TestView) -> Map<String, Value> {
+    let mut out = Map::new();
+    exposed(&mut out, "base", own.found.base.as_ref());
+    out.insert("test".into(), json!(own.number));
+    out.insert("at".into(), json!(own.at.to_string()));
+    out.insert("way".into(), json!(own.way.word()));
+    out.insert("setup".into(), json!(own.setup.as_ref().map(|own| &own.1)));
+    out.insert("setup_number".into(), json!(own.setup.as_ref().map(|own| own.0)));
+    out.insert("dose".into(), json!(own.dose));
+    out.insert("note".into(), json!(own.note));
+    out.insert("bracketed".into(), json!(own.found.bracketed));
+    out.insert("base_time_criterion".into(), json!(own.found.base_criterion));
+    out.insert("exposure_scale".into(), best(own.found.scale.as_ref()));
+    out.insert("exposure_scale_u".into(), standard(own.found.scale.as_ref()));
+    out.insert("exposure_scale_criterion".into(), json!(own.found.scale_criterion));
+    out
+}
+
+/// Set-ups and tests.
+pub(crate) fn kept(setups: &[SetupView], tests: &[TestView]) -> Value {
+    json!({
+        "setups": setups.iter().map(setup).collect::<Vec<_>>(),
+        "tests": tests.iter().map(test).collect::<Vec<_>>(),
+    })
+}
+
+/// One test: what was said of it when it was kept, and what it reads as.
+pub(crate) fn one_test(own: &TestView, read: Option<&TestRead>) -> Value {
+    let mut out = test(own);
+    let read = read.map(|own| match own {
+        TestRead::Wedge(own) => wedge(own),
+        TestRead::Ink(own) => ink(own),
+        TestRead::Eye(own) => eye(own),
+        TestRead::Strip(own) => strips(own),
+    });
+    out.insert("read".into(), json!(read));
+    Value::Object(out)
 }

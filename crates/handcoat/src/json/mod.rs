@@ -10,6 +10,7 @@ pub(crate) mod print;
 pub(crate) mod session;
 pub(crate) mod solution;
 pub(crate) mod stock;
+pub(crate) mod tone;
 
 use handcoat_craft::measure::Money;
 use handcoat_work::{Question, Refusal, Remedy};

@@ -15,6 +15,8 @@ use super::visit::Visit;
 pub(super) enum Way<'a> {
     /// Words, or a number with its unit: both need letters, so no phone is asked for its keys of digits.
     Words,
+    /// Words in several lines.
+    Lines,
     /// One of a few; one with an empty word is what holds when nothing is said.
     One(&'a [(&'a str, &'a str)]),
     /// Yes, when ticked.
@@ -109,6 +111,11 @@ impl Asked<'_> {
                         label for=(id) { (ask.label) }
                         input id=(id) name=(ask.name) type="text" value=(value) autocomplete="off" spellcheck="false"
                             aria-describedby=(described) aria-invalid=[first.then_some("true")] autofocus[first];
+                    }
+                    Way::Lines => {
+                        label for=(id) { (ask.label) }
+                        textarea id=(id) name=(ask.name) rows="8" autocomplete="off" spellcheck="false"
+                            aria-describedby=(described) aria-invalid=[first.then_some("true")] autofocus[first] { (value) }
                     }
                     Way::One(choices) => {
                         fieldset.one aria-describedby=(described) {

@@ -24,6 +24,11 @@ const RIVERS: &[Stream] = &[
         stations: &[("/shelf", "Shelf"), ("/stock/plan", "Stock"), ("/bench", "Mix"), ("/coat", "Coat")],
     },
     Stream {
+        caption: "light",
+        class: "stream light",
+        stations: &[("/expose", "Expose"), ("/tone", "Tone"), ("/negative", "Negative")],
+    },
+    Stream {
         caption: "where they meet",
         class: "stream meet",
         stations: &[("/session", "Session"), ("/print", "Prints")],

@@ -6,6 +6,7 @@ mod assets;
 mod coat;
 mod cookies;
 mod desk;
+mod expose;
 mod fields;
 mod floor;
 mod form;

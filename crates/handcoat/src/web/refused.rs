@@ -87,6 +87,8 @@ fn remedy_words(remedy: &Remedy, about: Option<Question>) -> Markup {
         Remedy::ListKept => html! { "look at what is " a href="/keep" { "kept" } },
         Remedy::ListCoats => html! { "look at the " a href="/coat" { "coats that wait" } },
         Remedy::ListPrints => html! { "look at the " a href="/print" { "prints" } },
+        Remedy::ListResponses => html! { "look at the " a href="/tone" { "responses" } },
+        Remedy::ListTests => html! { "look at the " a href="/expose" { "exposure tests" } },
         Remedy::ListSessions | Remedy::ListTimers => {
             html! { "look at the " a href="/session" { "sessions and timers" } }
         }

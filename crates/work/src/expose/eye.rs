@@ -1,16 +1,19 @@
 //! A wedge judged by eye.
 
-use handcoat_craft::expose::{ByEye, StepTablet};
-use handcoat_craft::measure::{LogRange, StepDensity, Uncertain};
-use handcoat_craft::source::USUAL_TABLET;
+use handcoat_craft::expose::ByEye;
+use handcoat_craft::measure::{LogRange, Uncertain};
+
+use serde::{Deserialize, Serialize};
 
 use super::given::{Exposed, Given};
 use super::refused::{refused, step};
-use crate::stock::{needed, read};
+use super::typed::{TabletAnswers, tablet};
+use crate::stock::needed;
 use crate::{Question, Refusal};
 
 /// Answers about a wedge judged by eye. `None` is a question left open.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
 #[allow(missing_docs, reason = "each field answers the question of the same name")]
 pub struct EyeAnswers {
     pub test_time: Option<String>,
@@ -25,6 +28,8 @@ pub struct EyeAnswers {
 /// What two step numbers came to.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct EyeRead {
+    /// The exposure of the test.
+    pub test: Given,
     /// Whether a step is full black.
     pub black: bool,
     /// Whether a step is paper white.
@@ -44,27 +49,22 @@ pub fn by_eye(answers: &EyeAnswers) -> Result<EyeRead, Refusal> {
     let number = |about, own: Option<&String>, example| step(about, needed(about, own, example)?, example);
     let last_black = number(Question::LastBlack, answers.last_black.as_ref(), "5")?;
     let last_tone = number(Question::LastTone, answers.last_tone.as_ref(), "15")?;
-    let usual = USUAL_TABLET.value;
-    let bounds = |about| move |own| Refusal::bounds(about, &own);
-    let first = match read::<StepDensity>(Question::FirstStep, answers.first_step.as_ref())? {
-        Some(own) => own,
-        None => StepDensity::density(usual.first).map_err(bounds(Question::FirstStep))?,
-    };
-    let increment = match read::<LogRange>(Question::StepIncrement, answers.increment.as_ref())? {
-        Some(own) => own,
-        None => LogRange::log_h(usual.increment).map_err(bounds(Question::StepIncrement))?,
-    };
-    let steps = answers.steps.as_ref().map_or(Ok(usual.steps), |own| step(Question::StepCount, own, "21"))?;
-    let tablet = StepTablet::new(first, increment, steps).map_err(|own| refused(&own))?;
+    let tablet = tablet(&TabletAnswers {
+        first_step: answers.first_step.clone(),
+        increment: answers.increment.clone(),
+        steps: answers.steps.clone(),
+    })?;
     let eye = ByEye { tablet, last_black, last_tone };
     match test {
         Given::Time(own) => eye.judge(own).map(|own| EyeRead {
+            test,
             black: own.black,
             white: own.white,
             scale: own.scale,
             base: own.base.map(Exposed::Time),
         }),
         Given::Units(own) => eye.judge(own).map(|own| EyeRead {
+            test,
             black: own.black,
             white: own.white,
             scale: own.scale,

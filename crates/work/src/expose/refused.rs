@@ -30,12 +30,12 @@ pub(super) fn refused(error: &ExposeError) -> Refusal {
 }
 
 /// What one of a few words means.
-pub(super) fn one_of<T: Copy>(text: &str, words: &[(&'static str, T)]) -> Option<T> {
+pub(crate) fn one_of<T: Copy>(text: &str, words: &[(&'static str, T)]) -> Option<T> {
     words.iter().find(|(word, _)| word.eq_ignore_ascii_case(text.trim())).map(|own| own.1)
 }
 
 /// Why a word is none of them, and what to write instead.
-pub(super) fn none_of<T>(about: Question, text: &str, words: &[(&'static str, T)]) -> (String, Vec<Remedy>) {
+pub(crate) fn none_of<T>(about: Question, text: &str, words: &[(&'static str, T)]) -> (String, Vec<Remedy>) {
     let all: Vec<&str> = words.iter().map(|own| own.0).collect();
     let cause =
         format!("`{}` does not say {}; expected one of {}", shortened(text.trim()), about.asks(), all.join(", "));

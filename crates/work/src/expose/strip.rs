@@ -3,12 +3,15 @@
 use handcoat_craft::expose::{StopPart, Strip, StripPlan};
 use handcoat_craft::measure::{Readable, Span, Uncertain, shortened};
 
+use serde::{Deserialize, Serialize};
+
 use super::refused::{none_of, one_of, refused, step};
 use crate::stock::needed;
 use crate::{Question, Refusal};
 
 /// Answers about strips. `None` is a question left open.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
 #[allow(missing_docs, reason = "each field answers the question of the same name")]
 pub struct StripAnswers {
     pub first: Option<String>,
@@ -26,6 +29,8 @@ pub struct StripRead {
     pub base: Option<Uncertain<Span>>,
     /// No strip stopped getting blacker: longer ones are wanted.
     pub longer: bool,
+    /// From when to when those would go.
+    pub next: Option<(Span, Span)>,
 }
 
 /// Plans strips; with the first strip that is no blacker than the one before it, says the base time. `none` says that there is no such.
@@ -52,5 +57,8 @@ pub fn strips(answers: &StripAnswers) -> Result<StripRead, Refusal> {
     let base = tapped
         .map(|own| plan.tapped(step(Question::StripTapped, own, "4")?).map_err(|own| refused(&own)))
         .transpose()?;
-    Ok(StripRead { strips: plan.strips().to_vec(), base, longer })
+    // On from the longest, over as many stops as most tests have.
+    let last = plan.strips().last().map(|own| own.total).filter(|_| longer);
+    let next = last.and_then(|own| Some((own, Span::seconds(own.to_seconds() * 4.0).ok()?)));
+    Ok(StripRead { strips: plan.strips().to_vec(), base, longer, next })
 }

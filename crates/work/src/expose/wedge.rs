@@ -3,16 +3,19 @@
 use handcoat_craft::expose::{Criteria, DryOrWet, InkRank, InkSteps, Noise, Shoulder, SilverWedge, WedgeFit};
 use handcoat_craft::measure::{PrintDensity, ReadingNoise, StepDensity};
 use handcoat_craft::source::BLACK_WITHIN;
-use handcoat_exchange::{DecimalMark, Fault, WedgeTable, read_wedge};
+use handcoat_exchange::{DecimalMark, WedgeTable, read_wedge};
+
+use serde::{Deserialize, Serialize};
 
 use super::given::{Exposed, Given, lasting};
 use super::refused::{none_of, one_of, refused};
-use crate::exchange::read_mark;
+use crate::exchange::{found, read_mark};
 use crate::stock::read;
-use crate::{Excerpt, Question, Refusal, RefusalKind, Remedy};
+use crate::{Question, Refusal};
 
 /// Answers about a wedge. `None` is a question left open.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
 #[allow(missing_docs, reason = "each field answers the question of the same name")]
 pub struct WedgeAnswers {
     pub test_time: Option<String>,
@@ -28,6 +31,8 @@ pub struct WedgeAnswers {
 /// What a wedge came to.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WedgeRead {
+    /// What was read: density of the step and of the print beneath it.
+    pub readings: Vec<(StepDensity, PrintDensity)>,
     /// The curve.
     pub fit: WedgeFit,
     /// How far readings scatter.
@@ -41,42 +46,22 @@ pub struct WedgeRead {
 }
 
 /// What steps of ink came to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct InkRead {
     /// The order.
     pub rank: InkRank,
-    /// How many steps there are.
-    pub steps: usize,
+    /// What was read, step by step.
+    pub prints: Vec<PrintDensity>,
 }
 
 fn table(bytes: &[u8], mark: Option<&String>, ink: bool) -> Result<WedgeTable, Refusal> {
     let mark = mark.map_or(Ok(DecimalMark::Point), |own| read_mark(Some(own)))?;
     let table = read_wedge(bytes, mark, ink);
-    let Some(finding) = table.findings.first() else { return Ok(table) };
-    let about = Question::Table;
     let wanted = if ink { "`print_density`" } else { "`step_density` and `print_density`" };
-    let found = match &finding.fault {
-        Fault::ColumnMissing => format!("there is no column `{}`; expected {wanted} in the first line", finding.seen),
-        _ => finding.to_string(),
-    };
-    let more = match table.findings.len() - 1 {
-        0 => String::new(),
-        count => format!(" (and {count} more)"),
-    };
-    let remedies = match finding.fault {
-        Fault::OtherMark(declared) => vec![Remedy::Write(Question::DecimalMark, declared.other().word().into())],
-        _ => vec![Remedy::Write(about, "wedge.csv".into())],
-    };
-    let excerpt = (!finding.column.is_empty())
-        .then(|| Box::new(Excerpt { text: finding.seen.clone(), chars: 0..finding.seen.chars().count() }));
-    Err(Refusal {
-        code: finding.fault.code(),
-        kind: RefusalKind::Unreadable,
-        about: Some(about),
-        cause: format!("line {}: {found}{more}", finding.line),
-        excerpt,
-        remedies,
-    })
+    match found(&table.findings, wanted, "wedge.csv") {
+        Some(refusal) => Err(refusal),
+        None => Ok(table),
+    }
 }
 
 /// Reads a silver wedge that lay on clear film.
@@ -114,7 +99,7 @@ pub fn wedge(answers: &WedgeAnswers, bytes: &[u8]) -> Result<WedgeRead, Refusal>
     let shoulder = test
         .exposed(|own| fit.shoulder_exposure(own), |own| fit.shoulder_exposure(own))
         .map_err(|own| refused(&own))?;
-    Ok(WedgeRead { noise: wedge.noise(), fit, test, base, shoulder })
+    Ok(WedgeRead { readings, noise: wedge.noise(), fit, test, base, shoulder })
 }
 
 /// Ranks steps of ink: which is the last full black, which the last tone. No time and no scale follows.
@@ -124,7 +109,6 @@ pub fn wedge(answers: &WedgeAnswers, bytes: &[u8]) -> Result<WedgeRead, Refusal>
 pub fn ink(answers: &WedgeAnswers, bytes: &[u8]) -> Result<InkRead, Refusal> {
     let table = table(bytes, answers.decimal_mark.as_ref(), true)?;
     let prints: Vec<PrintDensity> = table.rows.iter().map(|row| row.print).collect();
-    let steps = prints.len();
-    let rank = InkSteps::new(prints).and_then(|own| own.rank()).map_err(|own| refused(&own))?;
-    Ok(InkRead { rank, steps })
+    let rank = InkSteps::new(prints.clone()).and_then(|own| own.rank()).map_err(|own| refused(&own))?;
+    Ok(InkRead { rank, prints })
 }

@@ -199,13 +199,19 @@ fn free_name(acting: &Acting<'_>, kind: RecordKind, written: &str, own: Option<u
     Ok(name.into())
 }
 
-/// Bottles that fields name must be on the shelf; they are kept by the name they have.
+/// Bottles that fields name must be on the shelf, and what a set-up is made of must be kept; both stand here by the name they have.
 fn linked(acting: &Acting<'_>, kind: RecordKind, mut fields: Fields) -> Result<Fields, Refusal> {
     for field in fields_of(kind).iter().filter(|own: &&Field| own.form == Form::Bottle) {
         if let Some(text) = fields.text(field.key) {
             let shelf = Shelf::now(acting)?;
             let name = shelf.find(field.question(), text)?.name.clone();
             fields.set(field.key, name);
+        }
+    }
+    for field in fields_of(kind) {
+        let Form::Record(other) = field.form else { continue };
+        if let Some(text) = fields.text(field.key).map(String::from) {
+            fields.set(field.key, find_record(acting, other, field.question(), &text)?.name);
         }
     }
     Ok(fields)
@@ -251,6 +257,8 @@ fn example(kind: RecordKind) -> &'static str {
         RecordKind::Bath => "oxalate developer",
         RecordKind::Supply => "gloves",
         RecordKind::Negative => "heron",
+        RecordKind::Setup => "cotton, palladium, tubes",
+        RecordKind::Test | RecordKind::Response => "spring wedge",
         RecordKind::Coat | RecordKind::Print => "heron, morning",
     }
 }

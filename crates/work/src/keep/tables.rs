@@ -79,6 +79,29 @@ static NEGATIVE: [Field; 5] = [
     NOTE,
 ];
 
+static SETUP: [Field; 14] = [
+    field("paper", "--paper", "which paper, by lot", Form::Record(RecordKind::Paper), "cotton rag 300"),
+    field("metal", "--metal", "which metals are coated", Form::Words, "Pd"),
+    field(
+        "agent",
+        "--agent",
+        "what contrast is raised with: hexachloroplatinate, chlorate, peroxide or dichromate",
+        Form::Words,
+        "hexachloroplatinate",
+    ),
+    field("dose", "--dose", "how much of it, in the coat or in the developer", Form::ContrastDose, "0.5mg/mL"),
+    field("tool", "--tool", "brush or rod", Form::Record(RecordKind::Tool), "wide brush"),
+    field("lamp", "--lamp", "which lamp", Form::Record(RecordKind::Lamp), "tube bank"),
+    field("distance", "--distance", "how far it is from the frame", Form::Length, "12cm"),
+    field("developer", "--developer", "which developer", Form::Record(RecordKind::Bath), "oxalate developer"),
+    field("film", "--film", "which film the negative is on", Form::Words, "clear film, 0.1 mm"),
+    field("printer", "--printer", "which printer", Form::Words, "the wide one"),
+    field("driver", "--driver", "how its driver is set", Form::Words, "film, finest"),
+    field("ink", "--ink", "which ink", Form::Words, "black only"),
+    field("humidity", "--humidity", "the humidity the sheet rests at", Form::Humidity, "55%"),
+    NOTE,
+];
+
 /// The kinds that are kept by name.
 #[must_use]
 pub fn kinds() -> &'static [RecordKind] {
@@ -90,6 +113,7 @@ pub fn kinds() -> &'static [RecordKind] {
         RecordKind::Bath,
         RecordKind::Supply,
         RecordKind::Negative,
+        RecordKind::Setup,
     ]
 }
 
@@ -104,7 +128,8 @@ pub fn fields_of(kind: RecordKind) -> &'static [Field] {
         RecordKind::Bath => &BATH,
         RecordKind::Supply => &SUPPLY,
         RecordKind::Negative => &NEGATIVE,
-        RecordKind::Coat | RecordKind::Print => &[],
+        RecordKind::Setup => &SETUP,
+        RecordKind::Test | RecordKind::Response | RecordKind::Coat | RecordKind::Print => &[],
     }
 }
 
@@ -119,6 +144,9 @@ pub fn what_is(kind: RecordKind) -> &'static str {
         RecordKind::Bath => "a bath",
         RecordKind::Supply => "something that is counted",
         RecordKind::Negative => "a negative",
+        RecordKind::Setup => "a set-up",
+        RecordKind::Test => "an exposure test",
+        RecordKind::Response => "a response",
         RecordKind::Coat => "a coat",
         RecordKind::Print => "a print",
     }

@@ -45,6 +45,7 @@ fields! {
         "drying_temperature" "--drying-temperature" "how warm it was dried" Form::Temperature, "30C";
     }
     "Light": {
+        "setup" "--setup" "the set-up it was exposed as" Form::Record(RecordKind::Setup), "cotton, palladium, tubes";
         "lamp" "--lamp" "the lamp" Form::Record(RecordKind::Lamp), "tube bank";
         "distance" "--distance" "how far the lamp was" Form::Length, "12cm";
         "time" "--time" "how long it was exposed" Form::Time, "6:00";

@@ -59,7 +59,7 @@ fn few(about: Question, answer: Option<&String>, usual: u16) -> Result<u16, Refu
 }
 
 /// Reads a size of paper.
-pub(super) fn read_paper(answer: Option<&String>) -> Result<PaperSize, Refusal> {
+pub(crate) fn read_paper(answer: Option<&String>) -> Result<PaperSize, Refusal> {
     let Some(text) = answer else { return Ok(PaperSize::default()) };
     PaperSize::from_name(text).ok_or_else(|| {
         let about = Question::PaperSize;

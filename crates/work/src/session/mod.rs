@@ -24,6 +24,7 @@ mod words;
 pub use handcoat_book::SessionNumber;
 
 pub use answers::SessionAnswers;
+pub(crate) use answers::read_paper;
 pub use begin::{BeginSession, PrintAnswers, begin, check_print, no_place, repeated_print, session_numbered};
 pub use blank::{BlankFacts, blank_sheet};
 pub use plan::{HandStep, SessionPlan, session_plan};

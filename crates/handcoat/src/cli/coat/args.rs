@@ -46,6 +46,9 @@ pub(in crate::cli) struct PlanArgs {
     /// The paper, as it is kept in the book: what it takes is used
     #[arg(long, value_name = "NAME")]
     pub(super) paper: Option<String>,
+    /// The set-up it is exposed as: its base exposure is said beside the drops
+    #[arg(long, value_name = "NAME")]
+    pub(super) setup: Option<String>,
     /// What it is spread with: a tool that is kept in the book, or rod, brush, or thirsty for a brush on paper that drinks
     /// [default: brush]
     #[arg(long, value_name = "TOOL")]

@@ -8,12 +8,15 @@ mod text;
 use std::fmt::Write as _;
 
 use handcoat_work::coat::{CoatSheetFacts, coat_sheet, plan};
+use handcoat_work::expose::one_setup;
 use handcoat_work::{Day, Question, Refusal, Studio};
+use serde_json::Value;
 
 pub(super) use args::CoatCommand;
 
+use crate::cli::expose::setup_words;
 use crate::cli::files;
-use crate::json;
+use crate::{clock, json};
 use args::PlanArgs;
 use text::plan_text;
 
@@ -28,7 +31,7 @@ pub(super) fn run(command: &CoatCommand) -> Result<String, Refusal> {
 
 fn run_plan(args: &PlanArgs) -> Result<String, Refusal> {
     let answers = args.answers();
-    let named = args.whose.book.is_some() || args.paper.is_some();
+    let named = args.whose.book.is_some() || args.paper.is_some() || args.setup.is_some();
     let mut studio: Option<Studio> = named.then(|| args.whose.open()).transpose()?;
     let mut planned = plan(&answers, studio.as_ref());
     // A plan needs no book; one that stands in the surroundings is opened only where a bottle or a tool of it is named.
@@ -39,7 +42,22 @@ fn run_plan(args: &PlanArgs) -> Result<String, Refusal> {
         studio = Some(own);
     }
     let planned = planned?;
-    let mut out = if args.whose.json { json::lines(&json::coat::planned(&planned)) } else { plan_text(&planned) };
+    let setup = args.setup.as_ref().zip(studio.as_ref());
+    let setup = setup.map(|(name, own)| one_setup(own, name, clock::now())).transpose()?;
+    let mut out = if args.whose.json {
+        let mut value = json::coat::planned(&planned);
+        if let (Value::Object(out), Some(own)) = (&mut value, &setup) {
+            out.insert("exposed_as".into(), json::expose::setup(own));
+        }
+        json::lines(&value)
+    } else {
+        let mut words = plan_text(&planned);
+        if let Some(own) = &setup {
+            words.push('\n');
+            words.push_str(&setup_words(own));
+        }
+        words
+    };
     if let Some(path) = &args.output {
         let settings = studio.as_ref().map(Studio::settings).transpose()?;
         let facts = CoatSheetFacts {

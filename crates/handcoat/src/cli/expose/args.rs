@@ -3,7 +3,10 @@
 use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
-use handcoat_work::expose::{DistanceAnswers, EyeAnswers, LadderAnswers, StripAnswers, WedgeAnswers};
+use handcoat_work::expose::{DistanceAnswers, EyeAnswers, LadderAnswers, StripAnswers, TestOfSetup, WedgeAnswers};
+
+use crate::cli::book::{ActArgs, BookArgs};
+use crate::cli::session::PageArgs;
 
 #[derive(Debug, Subcommand)]
 pub(in crate::cli) enum ExposeCommand {
@@ -15,8 +18,56 @@ pub(in crate::cli) enum ExposeCommand {
     Strip(StripArgs),
     /// Say how much contrast agent a negative asks for, from one's own wedges
     Ladder(LadderArgs),
+    /// Set-ups with the base exposure in force for each, and the tests that are kept
+    List(ListArgs),
+    /// One test that was kept
+    Show(ShowArgs),
+    /// Set a sheet to work from: strips with boxes to tick, or what a wedge came to
+    Sheet(SheetArgs),
     /// Say the time at another distance from a small lamp
     Distance(DistanceArgs),
+}
+
+/// Keeping a test in the book.
+#[derive(Debug, Args)]
+pub(in crate::cli) struct KeepArgs {
+    /// Keep the test in the book
+    #[arg(long)]
+    pub(super) keep: bool,
+    /// The set-up it belongs to, by name or number
+    #[arg(long, value_name = "NAME", requires = "keep")]
+    setup: Option<String>,
+    /// The dose of contrast agent it was made with: 0.5mg/mL of sensitizer, 0.2g/L of developer, or none
+    #[arg(long, value_name = "DOSE", requires = "keep")]
+    dose: Option<String>,
+    /// A note on it
+    #[arg(long, value_name = "WORDS", requires = "keep")]
+    note: Option<String>,
+    #[command(flatten)]
+    pub(super) act: ActArgs,
+}
+
+impl KeepArgs {
+    pub(super) fn place(&self) -> TestOfSetup {
+        TestOfSetup { setup: self.setup.clone(), dose: self.dose.clone(), note: self.note.clone() }
+    }
+}
+
+#[derive(Debug, Args)]
+pub(in crate::cli) struct ListArgs {
+    /// Only those of this set-up
+    #[arg(long, value_name = "NAME")]
+    pub(super) setup: Option<String>,
+    #[command(flatten)]
+    pub(super) whose: BookArgs,
+}
+
+#[derive(Debug, Args)]
+pub(in crate::cli) struct ShowArgs {
+    /// Its number
+    pub(super) test: String,
+    #[command(flatten)]
+    pub(super) whose: BookArgs,
 }
 
 const WEDGE_EXAMPLES: &str = "\
@@ -24,6 +75,7 @@ Examples:
   handcoat expose wedge wedge.csv --test-time 4:00
   handcoat expose wedge wedge.csv --test-time 4:00 --decimal-mark comma --reading-u 0.015
   handcoat expose wedge steps.csv --ink
+  handcoat expose wedge wedge.csv --test-time 4:00 --keep --setup 'cotton, palladium, tubes' --dose 0.5mg/mL
 
 The table has a column step_density and a column print_density, one row for each reading; a step that is read twice stands in it \
 twice. A CGATS.17 text with those names, or with D_VIS for the print, is read too. The wedge lies on clear film, and the print is dry.";
@@ -58,9 +110,8 @@ pub(in crate::cli) struct WedgeArgs {
     /// The steps are of ink: they are ranked, and no time is said
     #[arg(long)]
     pub(super) ink: bool,
-    /// Answer as JSON
-    #[arg(long)]
-    pub(super) json: bool,
+    #[command(flatten)]
+    pub(super) kept: KeepArgs,
 }
 
 impl WedgeArgs {
@@ -108,9 +159,8 @@ pub(in crate::cli) struct EyeArgs {
     /// How many steps the tablet has [default: 21]
     #[arg(long, value_name = "COUNT")]
     steps: Option<String>,
-    /// Answer as JSON
-    #[arg(long)]
-    pub(super) json: bool,
+    #[command(flatten)]
+    pub(super) kept: KeepArgs,
 }
 
 impl EyeArgs {
@@ -124,6 +174,37 @@ impl EyeArgs {
             increment: self.increment.clone(),
             steps: self.steps.clone(),
         }
+    }
+}
+
+#[derive(Debug, Args)]
+pub(in crate::cli) struct SheetArgs {
+    /// The test it is of; without one, strips are planned by --first and --until
+    pub(super) test: Option<String>,
+    /// The first, shortest exposure
+    #[arg(long, value_name = "TIME")]
+    first: Option<String>,
+    /// The longest is at least this
+    #[arg(long, value_name = "TIME")]
+    until: Option<String>,
+    /// Strips are a third or a half of a stop apart [default: third]
+    #[arg(long, value_name = "WORD")]
+    stops: Option<String>,
+    /// The file to write
+    #[arg(short, long, value_name = "FILE.pdf")]
+    pub(super) output: Option<PathBuf>,
+    #[command(flatten)]
+    pub(super) page: PageArgs,
+    /// Say on it that the data are invented
+    #[arg(long, hide = true)]
+    pub(super) invented: bool,
+    #[command(flatten)]
+    pub(super) whose: BookArgs,
+}
+
+impl SheetArgs {
+    pub(super) fn strips(&self) -> StripAnswers {
+        StripAnswers { first: self.first.clone(), until: self.until.clone(), part: self.stops.clone(), tapped: None }
     }
 }
 
@@ -151,9 +232,8 @@ pub(in crate::cli) struct StripArgs {
     /// The first strip that is no blacker than the one before it, dry; or none
     #[arg(long, value_name = "STRIP")]
     tapped: Option<String>,
-    /// Answer as JSON
-    #[arg(long)]
-    pub(super) json: bool,
+    #[command(flatten)]
+    pub(super) kept: KeepArgs,
 }
 
 impl StripArgs {
@@ -171,6 +251,7 @@ const LADDER_EXAMPLES: &str = "\
 Examples:
   handcoat expose ladder --agent hexachloroplatinate --wedge '0.5mg/mL 1.80 0.03 4:00' --wedge '2mg/mL 1.41 0.03 4:20' --range 1.6
   handcoat expose ladder --agent dichromate --range 1.5
+  handcoat expose ladder --setup 'cotton, palladium, tubes' --range 1.6
 
 A wedge is its dose, its exposure scale, the standard uncertainty of that, and its base time if it is known; `none` is the dose of a \
 wedge without agent. Doses are mg to a mL of sensitizer, of dichromate g to a litre of developer. What others report stands in until \
@@ -194,15 +275,18 @@ pub(in crate::cli) struct LadderArgs {
     /// Leave out what others report
     #[arg(long)]
     own_only: bool,
-    /// Answer as JSON
-    #[arg(long)]
-    pub(super) json: bool,
+    /// The set-up whose kept wedges stand on it, and those that differ from it in dose, lamp or film alone
+    #[arg(long, value_name = "NAME")]
+    pub(super) setup: Option<String>,
+    #[command(flatten)]
+    pub(super) whose: BookArgs,
 }
 
 impl LadderArgs {
     pub(super) fn answers(&self) -> LadderAnswers {
         LadderAnswers {
             agent: self.agent.clone(),
+            setup: self.setup.clone(),
             wedges: self.wedges.clone(),
             range: self.range.clone(),
             range_u: self.range_u.clone(),

@@ -1,15 +1,19 @@
-//! `handcoat expose …`: wedge, eye, strips, contrast ladder. None of them needs a book.
+//! `handcoat expose …`: wedge, eye, strips, contrast ladder; and with a book, the tests that are kept under their set-ups.
 
 mod args;
+mod kept;
 mod text;
 
 use handcoat_craft::measure::significant;
 use handcoat_work::Refusal;
-use handcoat_work::expose::{at_distance, by_eye, ink, ladder, strips, wedge};
-use serde_json::json;
+use handcoat_work::expose::{Tested, at_distance, by_eye, ink, keep_test, ladder, ladder_of, strips, wedge};
+use serde_json::{Value, json};
 
 pub(super) use args::ExposeCommand;
+use args::KeepArgs;
+pub(super) use kept::setup_words;
 
+use super::book::done_text;
 use super::import;
 use crate::json;
 
@@ -20,25 +24,37 @@ pub(super) fn run(command: &ExposeCommand) -> Result<String, Refusal> {
     match command {
         ExposeCommand::Wedge(args) => {
             let bytes = import::read(&args.file, "readings under a wedge", "wedge.csv", MOST_BYTES)?;
+            let answers = args.answers();
             if args.ink {
-                let read = ink(&args.answers(), &bytes)?;
-                return Ok(if args.json { json::lines(&json::expose::ink(&read)) } else { text::ink(&read) });
+                let read = ink(&answers, &bytes)?;
+                let said = (json::expose::ink(&read), text::ink(&read));
+                return answer(&args.kept, &Tested::Ink(&answers, &bytes), said);
             }
-            let read = wedge(&args.answers(), &bytes)?;
-            Ok(if args.json { json::lines(&json::expose::wedge(&read)) } else { text::wedge(&read) })
+            let read = wedge(&answers, &bytes)?;
+            answer(&args.kept, &Tested::Wedge(&answers, &bytes), (json::expose::wedge(&read), text::wedge(&read)))
         }
         ExposeCommand::Eye(args) => {
-            let read = by_eye(&args.answers())?;
-            Ok(if args.json { json::lines(&json::expose::eye(&read)) } else { text::eye(&read) })
+            let answers = args.answers();
+            let read = by_eye(&answers)?;
+            answer(&args.kept, &Tested::Eye(&answers), (json::expose::eye(&read), text::eye(&read)))
         }
         ExposeCommand::Strip(args) => {
-            let read = strips(&args.answers())?;
-            Ok(if args.json { json::lines(&json::expose::strips(&read)) } else { text::strips(&read) })
+            let answers = args.answers();
+            let read = strips(&answers)?;
+            answer(&args.kept, &Tested::Strip(&answers), (json::expose::strips(&read), text::strips(&read)))
         }
         ExposeCommand::Ladder(args) => {
-            let read = ladder(&args.answers())?;
-            Ok(if args.json { json::lines(&json::expose::ladder(&read)) } else { text::ladder(&read) })
+            let answers = args.answers();
+            // A ladder needs a book only where a set-up is named.
+            let read = match &args.setup {
+                Some(_) => ladder_of(&args.whose.open()?, &answers)?,
+                None => ladder(&answers)?,
+            };
+            Ok(if args.whose.json { json::lines(&json::expose::ladder(&read)) } else { text::ladder(&read) })
         }
+        ExposeCommand::List(args) => kept::list(args),
+        ExposeCommand::Show(args) => kept::show(args),
+        ExposeCommand::Sheet(args) => kept::sheet(args),
         ExposeCommand::Distance(args) => {
             let time = at_distance(&args.answers())?;
             if args.json {
@@ -51,4 +67,20 @@ pub(super) fn run(command: &ExposeCommand) -> Result<String, Refusal> {
             ))
         }
     }
+}
+
+/// What a test came to, and what was kept of it.
+fn answer(kept: &KeepArgs, tested: &Tested<'_>, (mut value, mut words): (Value, String)) -> Result<String, Refusal> {
+    let as_json = kept.act.whose.json;
+    if kept.keep {
+        let moment = kept.act.moment()?;
+        let done = keep_test(&mut kept.act.whose.open()?, &moment, &kept.place(), tested)?;
+        if let (Value::Object(out), Value::Object(act)) = (&mut value, json::ledger::done(&done)) {
+            out.insert("test".into(), json!(done.record));
+            out.extend(act);
+        }
+        words.push('\n');
+        words.push_str(&done_text(&done, &kept.act.whose));
+    }
+    Ok(if as_json { json::lines(&value) } else { words })
 }

@@ -2,38 +2,14 @@
 
 use std::fmt::Write as _;
 
-use handcoat_craft::expose::{DryOrWet, Exposure as _, Wanted};
-use handcoat_craft::measure::{LogRange, Span, Uncertain, fixed, significant, with_uncertainty};
+use handcoat_craft::expose::{DryOrWet, Wanted};
+use handcoat_craft::measure::{LogRange, Uncertain, fixed, significant, with_uncertainty};
 use handcoat_work::expose::{
-    Exposed, EyeRead, InkRead, LadderRead, StripRead, WedgeRead, base_criterion, noise_from, scale_criterion,
-    shoulder_criterion,
+    EYE_BASE, EyeRead, InkRead, LadderRead, StripRead, TestWay, WedgeRead, agent_word, base_criterion, exposed_words,
+    noise_from, not_bracketed_words, scale_criterion, shoulder_criterion, time_words,
 };
 
 use crate::cli::table;
-
-/// A time as a clock, and between which it lies.
-fn time(own: &Uncertain<Span>) -> String {
-    match Span::between(own) {
-        Some((least, most)) => format!("{}, from {} to {} (k = 2)", own.best.clock(), least.clock(), most.clock()),
-        None => own.best.clock(),
-    }
-}
-
-fn exposed(own: &Exposed) -> String {
-    match (own, own.between()) {
-        (Exposed::Time(own), _) => time(own),
-        (Exposed::Units(own), Some((least, most))) => {
-            let of = |value| significant(value, 3);
-            format!(
-                "{} units of the same integrator, from {} to {} (k = 2)",
-                of(own.best.to_units()),
-                of(least),
-                of(most)
-            )
-        }
-        (Exposed::Units(own), None) => format!("{} units of the same integrator", significant(own.best.to_units(), 3)),
-    }
-}
 
 fn scale(own: &Uncertain<LogRange>) -> String {
     format!("{} log H", with_uncertainty(own))
@@ -44,7 +20,7 @@ pub(super) fn wedge(read: &WedgeRead) -> String {
     let state = if fit.state == DryOrWet::Dry { "dry" } else { "wet" };
     let mut out = String::new();
     if let (Some(base), Some(shoulder), Some(range)) = (&read.base, &read.shoulder, &fit.scale) {
-        let _ = writeln!(out, "Base exposure through clear film  {}", exposed(base));
+        let _ = writeln!(out, "Base exposure through clear film  {}", exposed_words(base));
         let _ = writeln!(out, "  by: {}", base_criterion(&fit.criteria));
         let _ = writeln!(out, "Exposure scale  {}", scale(range));
         let _ = writeln!(out, "  by: {}", scale_criterion(&fit.criteria));
@@ -52,12 +28,11 @@ pub(super) fn wedge(read: &WedgeRead) -> String {
             out,
             "By the other criterion, {}, it would be {}",
             shoulder_criterion(&fit.criteria),
-            exposed(shoulder)
+            exposed_words(shoulder)
         );
     } else {
-        out.push_str(
-            "The wedge did not bracket, so there is no time and no scale: nothing is guessed beyond its ends.\n",
-        );
+        out.push_str(not_bracketed_words(TestWay::Wedge));
+        out.push('\n');
     }
     let _ = writeln!(
         out,
@@ -86,7 +61,7 @@ pub(super) fn wedge(read: &WedgeRead) -> String {
 pub(super) fn ink(read: &InkRead) -> String {
     let rank = read.rank;
     let mut out = match rank.last_black {
-        Some(step) => format!("Step {step} of {} is the last full black.\n", read.steps),
+        Some(step) => format!("Step {step} of {} is the last full black.\n", read.prints.len()),
         None => String::from("No step after the first is full black: the ink did not bracket the black.\n"),
     };
     let _ = match rank.last_tone {
@@ -102,8 +77,8 @@ pub(super) fn ink(read: &InkRead) -> String {
 pub(super) fn eye(read: &EyeRead) -> String {
     let mut out = String::new();
     if let (Some(base), Some(range)) = (&read.base, &read.scale) {
-        let _ = writeln!(out, "Base exposure through clear film  {}", exposed(base));
-        out.push_str("  by: the densest step that is still full black, by eye\n");
+        let _ = writeln!(out, "Base exposure through clear film  {}", exposed_words(base));
+        let _ = writeln!(out, "  by: {EYE_BASE}");
         let _ = writeln!(out, "Exposure scale  {}", scale(range));
         out.push_str("  by: from the last full black to the last visible tone, by eye (± is k = 2)\n");
     }
@@ -131,10 +106,13 @@ pub(super) fn strips(read: &StripRead) -> String {
     let mut out = table::columns(&cells);
     match &read.base {
         Some(base) => {
-            let _ = writeln!(out, "Base exposure through clear film  {}", time(base));
+            let _ = writeln!(out, "Base exposure through clear film  {}", time_words(base));
             out.push_str("  by: the shortest strip that the next is no blacker than, by eye, dry\n");
         }
-        None if read.longer => out.push_str("Every strip is blacker than the last: it did not bracket, go on to longer times.\n"),
+        None if read.longer => {
+            out.push_str(not_bracketed_words(TestWay::Strip));
+            out.push('\n');
+        }
         None => out.push_str(
             "Before each addition move the card over one more strip. Judge it dry: name the first strip that is no blacker than the one before it.\n",
         ),
@@ -154,6 +132,10 @@ pub(super) fn ladder(read: &LadderRead) -> String {
         fixed(2.0 * slope_u, 3),
         read.ladder.own()
     );
+    if let Some(setup) = &read.setup {
+        let kept = read.points.iter().filter(|own| own.test.is_some()).count();
+        let _ = writeln!(out, "{setup}, with {}: {kept} kept wedges stand on it", agent_word(read.by));
+    }
     let mut cells = vec![["dose", "exposure scale", "rests on"].map(String::from).to_vec()];
     cells.extend(read.rungs.iter().map(|(dose, own)| {
         let dose = format!("{} {}", significant(dose.in_unit(), 3), dose.unit());
@@ -174,7 +156,7 @@ pub(super) fn ladder(read: &LadderRead) -> String {
                 with_uncertainty(&at.scale)
             );
             match base {
-                Some(base) => writeln!(out, "  base exposure there  {}", time(base)),
+                Some(base) => writeln!(out, "  base exposure there  {}", time_words(base)),
                 None => writeln!(out, "  its base exposure is not known from own wedges; make a wedge with this dose"),
             }
         }

@@ -34,8 +34,11 @@ static PICTURES: Semaphore = Semaphore::const_new(2);
 #[derive(Clone, Debug)]
 pub(crate) struct Posted(pub(crate) Fields, pub(crate) Option<Arc<[u8]>>);
 
-/// Whether a form that is sent there may bring a picture: `/print/17/photo`.
+/// Whether a form that is sent there may bring a picture, or a table of readings: `/print/17/photo`, `/expose/wedge`.
 fn takes_picture(path: &str) -> bool {
+    if path == "/expose/wedge" {
+        return true;
+    }
     let mut parts = path.split('/').skip(1);
     (parts.next(), parts.next().is_some(), parts.next(), parts.next()) == (Some("print"), true, Some("photo"), None)
 }

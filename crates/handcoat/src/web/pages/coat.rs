@@ -2,6 +2,7 @@
 //! plan.
 
 use handcoat_work::coat::{CoatSheetFacts, Coated, choices, coat_sheet, drop_lines, plan, pours_of};
+use handcoat_work::expose::{BaseInForce, Exposed, one_setup, setups};
 use handcoat_work::shelf::{Due, ItemView, shelf};
 use handcoat_work::{Day, Question, Refusal};
 use maud::{Markup, html};
@@ -11,11 +12,11 @@ use super::receive::folded;
 use crate::web::fields::Fields;
 use crate::web::form::{Ask, Asked, Way};
 use crate::web::visit::{Answer, Reply, Visit};
-use crate::web::{coat, frame, words};
+use crate::web::{coat, expose, frame, words};
 
 /// `GET /coat`
 pub(in crate::web) fn page(visit: &Visit) -> Answer {
-    let (offered, planned, due) = {
+    let (offered, planned, due, named, base) = {
         let studio = visit.studio();
         // Nothing asked is nothing refused.
         let planned = (!visit.fields.is_empty()).then(|| plan(&answers(&visit.fields), Some(&studio)));
@@ -23,9 +24,13 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
             Some(Ok(_)) => due_of(&visit.fields, shelf(&studio, visit.now())?),
             _ => Vec::new(),
         };
-        (Offered::of(&choices(&studio, visit.now())?), planned, due)
+        let named: Vec<String> = setups(&studio, visit.now())?.into_iter().map(|own| own.name).collect();
+        let setup = visit.fields.answer("setup");
+        let base = setup.map(|own| one_setup(&studio, &own, visit.now())).transpose();
+        (Offered::of(&choices(&studio, visit.now())?), planned, due, named, base)
     };
-    let refusal = planned.as_ref().and_then(|planned| planned.as_ref().err());
+    let refusal = planned.as_ref().and_then(|planned| planned.as_ref().err()).or(base.as_ref().err());
+    let base = base.as_ref().ok().and_then(Option::as_ref).and_then(|own| own.base.as_ref());
     let sound = planned.as_ref().and_then(|planned| planned.as_ref().ok());
     let asked = Asked { form: "coat", fields: &visit.fields, refusal };
     let (papers, tools) = (borrowed(&offered.papers), borrowed(&offered.tools));
@@ -46,7 +51,17 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
     let tool = [one("tool", Question::Tool, "Which brush or rod?", "", &tools)];
     let agent = one("contrast", Question::ContrastAgent, "Which contrast agent?", "", &agents);
     let contrast = blamed(&visit.fields, &[&[agent], DOSE].concat());
-    let every = [FIRST, &metal, &iron, &paper, &tool, TITLE, &contrast, &by_formula, RATIO, POURED, SHEETS].concat();
+    let exposed_with = listed(&named);
+    let exposure = [one(
+        "setup",
+        Question::Setup,
+        "Exposed as which set-up?",
+        "Its base exposure stands beside the drops.",
+        &exposed_with,
+    )];
+    let every =
+        [&exposure[..], FIRST, &metal, &iron, &paper, &tool, TITLE, &contrast, &by_formula, RATIO, POURED, SHEETS]
+            .concat();
     let body = html! {
         (frame::title("Plan a coat", "How many drops of which bottle. Change any answer; the drops follow."))
         div.two {
@@ -59,6 +74,7 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
                 (asked.all(&tool))
                 (asked.all(TITLE))
                 (folded(&asked, "Contrast", &contrast))
+                @if !named.is_empty() { (folded(&asked, "Exposure", &exposure)) }
                 (folded(&asked, "Sheets, two coats, printing-out", SHEETS))
                 (folded(&asked, "Uptake, share, drops per mL", POURED))
                 (folded(&asked, "Solutions by formula", &by_formula))
@@ -68,7 +84,7 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
                 h2.unseen #sheet { "The drops" }
                 p.unseen #status role="status" aria-live="polite" data-live { (status(sound, refusal)) }
                 div #trouble data-live { (asked.trouble(&every)) }
-                div #result data-live { @if let Some(coated) = sound { (before_pouring(&due)) (result(coated, &visit.fields)) } @else { (nothing_yet()) } }
+                div #result data-live { @if let Some(coated) = sound { (before_pouring(&due)) (result(coated, &visit.fields, base)) } @else { (nothing_yet()) } }
             }
         }
     };
@@ -99,6 +115,11 @@ fn short_due(due: &Due) -> String {
         Due::LookAgain => "has rested: look whether it is clear".into(),
         Due::Test(test, _) => format!("{test} test is due"),
     }
+}
+
+/// Names of set-ups, and none.
+fn listed(names: &[String]) -> Vec<(&str, &str)> {
+    std::iter::once(("", "not said")).chain(names.iter().map(|own| (own.as_str(), own.as_str()))).collect()
 }
 
 /// One of a list.
@@ -133,7 +154,7 @@ fn nothing_yet() -> Markup {
     }
 }
 
-fn result(coated: &Coated, fields: &Fields) -> Markup {
+fn result(coated: &Coated, fields: &Fields, base: Option<&BaseInForce>) -> Markup {
     // Drops of single bottles are of this plan alone: a record of them would be measured with others.
     let own_drops = fields.answer("drops").is_some_and(|text| !text.starts_with(|c: char| c.is_ascii_digit()));
     let (pours, others) = pours_of(&coated.plan, own_drops);
@@ -143,16 +164,24 @@ fn result(coated: &Coated, fields: &Fields) -> Markup {
         let pairs: Vec<(&str, &str)> = kept.chain(pours.iter().map(|pour| ("pour", pour.as_str()))).collect();
         Fields::of(&pairs).address(path)
     };
+    // A base exposure is proposed where it is a time; what the negative needs beyond clear film the maker knows.
+    let time = base.and_then(|own| match own.exposed {
+        Exposed::Time(time) => Some(time.best.clock()),
+        Exposed::Units(_) => None,
+    });
     // The session asks what is poured in one line.
     let to_session = {
         let all = pours.join("; ");
         let known = ["title", "image", "margin", "paper", "tool", "time"];
         let known = known.into_iter().filter_map(|name| Some((name, fields.get(name)?)));
-        let pairs: Vec<(&str, &str)> = known.chain((!all.is_empty()).then_some(("pours", all.as_str()))).collect();
+        let time = time.as_deref().filter(|_| fields.answer("time").is_none()).map(|own| ("time", own));
+        let pairs: Vec<(&str, &str)> =
+            known.chain(time).chain((!all.is_empty()).then_some(("pours", all.as_str()))).collect();
         Fields::of(&pairs).address("/session")
     };
     html! {
         (coat::sheet(coated))
+        @if let Some(base) = base { h3 { "Base exposure" } (expose::in_force(base)) }
         p.actions {
             @if !pours.is_empty() {
                 a.btn href=(onward("/coat/made", &["title", "image", "margin", "paper", "drops"])) { "Record this coat" }

@@ -45,6 +45,9 @@ fn heading(kind: RecordKind) -> &'static str {
         RecordKind::Bath => "Baths",
         RecordKind::Supply => "What is counted",
         RecordKind::Negative => "Negatives",
+        RecordKind::Setup => "Set-ups",
+        RecordKind::Test => "Exposure tests",
+        RecordKind::Response => "Responses",
         RecordKind::Coat => "Coats",
         RecordKind::Print => "Prints",
     }

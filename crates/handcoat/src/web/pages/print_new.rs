@@ -1,6 +1,7 @@
 //! A print is recorded: all of the notebook's fields, each of which may stay open.
 
 use handcoat_craft::measure::significant;
+use handcoat_work::expose::{Exposed, SetupView, one_setup, setups};
 use handcoat_work::print::{CoatView, FIELDS, PrintMade, PrintView, groups, open_coats, print, prints, record};
 use handcoat_work::shelf::shelf;
 use handcoat_work::{Question, Refusal};
@@ -11,7 +12,7 @@ use crate::web::asking::{self, Asking, Names};
 use crate::web::fields::Fields;
 use crate::web::form::{self, Ask, Asked, Way, quantity, words};
 use crate::web::visit::{Answer, Reply, Visit};
-use crate::web::{frame, refused};
+use crate::web::{expose, frame, refused};
 
 /// Rows for what was poured: as many as were begun with and two more, at least and at most so many.
 const LEAST_ROWS: usize = 4;
@@ -38,6 +39,7 @@ struct Known {
     bottles: Vec<String>,
     coats: Vec<CoatView>,
     newest: Option<PrintView>,
+    setups: Vec<SetupView>,
 }
 
 fn known(visit: &Visit) -> Result<Known, Refusal> {
@@ -48,6 +50,7 @@ fn known(visit: &Visit) -> Result<Known, Refusal> {
         bottles: bottles.map(|item| item.name).collect(),
         coats: open_coats(&studio)?,
         newest: prints(&studio, "", 1, None)?.pop(),
+        setups: setups(&studio, visit.now())?,
     })
 }
 
@@ -113,6 +116,10 @@ fn begun(visit: &Visit, known: &Known) -> Result<Fields, Refusal> {
             }
         }
     }
+    if let Some(name) = asked.answer("setup") {
+        let setup = one_setup(&visit.studio(), &name, visit.now())?;
+        pairs.extend(of_setup(&setup).into_iter().filter(|(key, _)| asked.answer(key).is_none()));
+    }
     let like = match asked.answer("like").as_deref() {
         None => None,
         Some("last") => known.newest.clone(),
@@ -120,10 +127,14 @@ fn begun(visit: &Visit, known: &Known) -> Result<Fields, Refusal> {
     };
     let Some(like) = like else { return Ok(Fields::owned(pairs)) };
     let given = |name: &str| asked.answer(name).is_some();
+    let filled: Vec<String> = pairs.iter().map(|own| own.0.clone()).collect();
     if asked.answer("coat").is_none() {
         title(&mut pairs, &like.title);
     }
-    let same = like.known.iter().filter(|(field, _)| is_kept(field.key, field.group) && !given(field.key));
+    let same = like
+        .known
+        .iter()
+        .filter(|(field, _)| is_kept(field.key, field.group) && !filled.iter().any(|own| own == field.key));
     pairs.extend(same.map(|(field, text)| (field.key.into(), text.clone())));
     // What is on a coat already is not poured once more.
     if !given("coat") && !(0..MOST_ROWS).any(|row| given(&format!("bottle-{row}"))) {
@@ -134,6 +145,19 @@ fn begun(visit: &Visit, known: &Known) -> Result<Fields, Refusal> {
         }
     }
     Ok(Fields::owned(pairs))
+}
+
+/// What a set-up says of a print made as it is: and of its base exposure, the time, where it is one.
+fn of_setup(setup: &SetupView) -> Vec<(String, String)> {
+    let shared = ["paper", "tool", "lamp", "distance", "developer"];
+    let known = setup.known.iter().filter(|(field, _)| shared.contains(&field.key));
+    let mut pairs: Vec<(String, String)> = known.map(|(field, text)| (field.key.into(), text.clone())).collect();
+    match setup.base.as_ref().map(|own| own.exposed) {
+        Some(Exposed::Time(own)) => pairs.push(("time".into(), own.best.clock())),
+        Some(Exposed::Units(own)) => pairs.push(("units".into(), significant(own.best.to_units(), 3))),
+        None => {}
+    }
+    pairs
 }
 
 fn page(visit: &Visit, known: &Known, fields: &Fields, refusal: Option<&Refusal>) -> Reply {
@@ -166,6 +190,14 @@ fn page(visit: &Visit, known: &Known, fields: &Fields, refusal: Option<&Refusal>
         (frame::title("Record a print", "Its number is never used again. Everything but its title may stay open; unknown is an answer."))
         @if let Some(newest) = known.newest.as_ref().filter(|_| visit.fields.is_empty()) {
             p.actions { a.btn.quiet href="/print/new?like=last" { "Begin again like print " (newest.number) ", " (newest.title) } }
+        }
+        @if !known.setups.is_empty() && refusal.is_none() {
+            details.more {
+                summary { "Begin with a set-up " span.soft { (visit.fields.answer("setup").unwrap_or_default()) } }
+                p.why { "Its paper, lamp, developer and base exposure are filled in below; change what was otherwise." }
+                p.actions { @for own in &known.setups { a.btn.quiet href=(visit.fields.with("setup", Some(&own.name)).with("act", None).address("/print/new")) { (own.name) } } }
+                @for own in known.setups.iter().filter_map(|own| own.base.as_ref()) { (expose::in_force(own)) }
+            }
         }
         (form::post(visit, "/print/new", &html! {
             @if let Some(first) = &repeats {

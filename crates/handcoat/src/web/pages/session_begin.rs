@@ -1,5 +1,6 @@
 //! Beginning the day's printing: a row of questions for each print, what there is to work with, and what goes on already.
 
+use handcoat_work::expose::setups;
 use handcoat_work::keep::{RecordKind, kept};
 use handcoat_work::session::{
     BeginSession, PrintAnswers, SessionAnswers, SessionLine, begin, check_print, repeated_print, sessions, timers,
@@ -10,9 +11,9 @@ use maud::{Markup, html};
 use super::session::timer_bar;
 use crate::web::fields::Fields;
 use crate::web::form::{self, Ask, Asked, Way, note, quantity, tick};
-use crate::web::frame;
 use crate::web::visit::{Answer, Reply, Visit};
 use crate::web::words::when;
+use crate::web::{expose, frame};
 
 /// How many sessions are listed.
 const LISTED: u32 = 12;
@@ -195,9 +196,9 @@ fn choices(names: &[String]) -> Vec<(&str, &str)> {
 }
 
 fn page(visit: &Visit, rows: &[Fields], fields: &Fields, refusal: Option<(Option<usize>, Refusal)>) -> Answer {
-    let (under_way, running) = {
+    let (under_way, running, bases) = {
         let studio = visit.studio();
-        (sessions(&studio, LISTED)?, timers(&studio, &visit.reading())?)
+        (sessions(&studio, LISTED)?, timers(&studio, &visit.reading())?, setups(&studio, visit.now())?)
     };
     let (lamps, baths, tools) =
         (names(visit, RecordKind::Lamp)?, names(visit, RecordKind::Bath)?, names(visit, RecordKind::Tool)?);
@@ -236,6 +237,7 @@ fn page(visit: &Visit, rows: &[Fields], fields: &Fields, refusal: Option<(Option
                         (here.all(&ROW))
                     }
                 }
+                (expose::all_in_force(&bases))
                 h3 { "What there is" }
                 (asked.all(&WITH))
                 @for ask in &named { @if matches!(ask.way, Way::One(all) if all.len() > 1) { (asked.ask(ask)) } }

@@ -1,6 +1,7 @@
 //! Today: what is due, what was done last, and the next step. Work that lies open at the bench has its place before all of them.
 
 use handcoat_work::bench::open_benches;
+use handcoat_work::expose::{SetupView, setups};
 use handcoat_work::keep::shopping;
 use handcoat_work::ledger::{ActRow, acts};
 use handcoat_work::print::{CoatView, PrintView, open_coats, prints};
@@ -31,9 +32,9 @@ pub(in crate::web) fn today(visit: &Visit) -> Answer {
         let studio = visit.studio();
         (shelf(&studio, visit.now())?, acts(&studio, ACTS)?, open_benches(&studio)?, sessions(&studio, SESSIONS)?)
     };
-    let (coats, low, printed) = {
+    let (coats, low, printed, bases) = {
         let studio = visit.studio();
-        (open_coats(&studio)?, shopping(&studio)?, prints(&studio, "", PRINTS, None)?)
+        (open_coats(&studio)?, shopping(&studio)?, prints(&studio, "", PRINTS, None)?, setups(&studio, visit.now())?)
     };
     let lately = |own: &PrintView| own.at.is_some_and(|at| visit.now().duration_since(at).as_hours() < 24 * LATELY);
     let printed: Vec<PrintView> = printed.into_iter().filter(lately).collect();
@@ -44,6 +45,7 @@ pub(in crate::web) fn today(visit: &Visit) -> Answer {
             @if !open.is_empty() { section { h2 { "At the bench" } (open_list(&open)) } }
             @if !coats.is_empty() { (waiting(&coats)) }
             (due(&items))
+            (to_find(&bases))
             @if !low.is_empty() { section { h2 { "Running low" } p { (named(&low)) ". " a href="/keep/shopping" { "The shopping list" } } } }
             @if !printed.is_empty() { section { h2 { "Printed lately" } (rows(&printed)) p { a href="/print" { "All prints" } } } }
             (next(&items))
@@ -62,6 +64,25 @@ fn waiting(coats: &[CoatView]) -> Markup {
                 @for own in coats {
                     li { a href=(format!("/print/new?coat={}", own.number)) { b { (own.title) } @if let Some(at) = own.at { span.plain { "coated " (words::when(at)) } } span { "record the print" } } }
                 }
+            }
+        }
+    }
+}
+
+/// Set-ups without a base exposure, and those whose own is suspect.
+fn to_find(setups: &[SetupView]) -> Markup {
+    let due: Vec<(&SetupView, String)> = setups
+        .iter()
+        .filter_map(|own| match &own.base {
+            None => Some((own, "no base exposure yet".into())),
+            Some(base) => base.suspect.first().map(|why| (own, format!("find its base exposure anew: {why}"))),
+        })
+        .collect();
+    html! {
+        @if !due.is_empty() {
+            section {
+                h2 { "Light" }
+                ul.rows { @for (own, why) in &due { li { a href="/expose" { b { (own.name) } span { (why) } } } } }
             }
         }
     }

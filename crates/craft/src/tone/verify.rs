@@ -1,0 +1,102 @@
+//! A print through the correction: what is left of the error, how much of that is noise, and what it teaches.
+
+use alloc::vec::Vec;
+
+use super::correction::weighted_u;
+use super::fit::fitted;
+use super::{Correction, Memory, PatchReading, ToneError, ToneFit, fit};
+use crate::measure::{COVERAGE, ToneInput};
+use crate::source::WITHIN_NOISE;
+
+/// What one wanted tone became.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ToneLeft {
+    /// The wanted tone, 0 to 1.
+    pub tone: f64,
+    /// How much lighter than wanted it was printed, L*, between the print's own black and white.
+    pub off: f64,
+    /// Standard uncertainty of that, L*: what is common to the whole sheet is left out, as it moves no tone against another.
+    pub standard: f64,
+}
+
+/// What a second print says of a correction.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Verified {
+    /// The print by itself, as one more print of the same paper: lightness for what was sent.
+    pub print: ToneFit,
+    /// What is left, row by row of a correction.
+    pub left: Vec<ToneLeft>,
+    /// Root mean square of it over tones, L*.
+    pub rms: f64,
+    /// How much of that readings and coat explain by themselves, L*.
+    pub noise: f64,
+    /// What remains beside the noise, L*; 0 where the noise explains all.
+    pub beside_noise: f64,
+    /// Tones that are off by more than k = 2, as a part of all.
+    pub beyond: f64,
+    /// The response with these readings added to what the earlier fit knew; or why there is none.
+    pub update: Result<ToneFit, ToneError>,
+}
+
+impl Verified {
+    /// The tone that is furthest off.
+    #[must_use]
+    pub fn worst(&self) -> Option<ToneLeft> {
+        self.left.iter().copied().max_by(|a, b| a.off.abs().total_cmp(&b.off.abs()))
+    }
+
+    /// Whether what is left is no more than noise makes: nothing is gained by another correction.
+    #[must_use]
+    pub fn within_noise(&self) -> bool {
+        self.rms <= WITHIN_NOISE.value * self.noise
+    }
+}
+
+/// Compares a print through a correction with what was wanted. The input of each reading is the tone that was wanted; what was sent to the
+/// film for it the correction says.
+///
+/// # Errors
+/// [`ToneError`] for readings without a response in them.
+pub fn verify(readings: &[PatchReading], correction: &Correction, earlier: &Memory) -> Result<Verified, ToneError> {
+    super::checked(readings)?;
+    // A corrected print is straight, and no paper is; as it was sent it is one more print of the same paper.
+    let sent = as_sent(readings, correction);
+    let print = fitted(&sent, None)?;
+    let rows = print.memory.rows();
+    let covariance = |a: usize, b: usize| rows.get((a, b)).copied().unwrap_or(0.0);
+    let at = |input: f64| ToneInput::part(input).map_or(0.0, |own| print.response.at(own).best.to_l_star());
+    let inputs = correction.inputs();
+    let ends = (inputs.first().copied().unwrap_or(0.0), inputs.last().copied().unwrap_or(1.0));
+    let (black, white) = (at(ends.0), at(ends.1));
+    let left: Vec<ToneLeft> = inputs
+        .iter()
+        .enumerate()
+        .map(|(row, input)| {
+            let tone = Correction::tone_of(row);
+            let aim = correction.target().aim(tone, black, white);
+            let part = (aim - black) / (white - black);
+            let standard = weighted_u(&covariance, &[(*input, 1.0), (ends.0, part - 1.0), (ends.1, -part)]);
+            ToneLeft { tone, off: at(*input) - aim, standard }
+        })
+        .collect();
+    let mean = |of: &dyn Fn(&ToneLeft) -> f64| left.iter().map(of).sum::<f64>() / left.len() as f64;
+    let (square, noise) = (mean(&|own| own.off * own.off), mean(&|own| own.standard * own.standard));
+    let beyond = mean(&|own| if own.off.abs() > COVERAGE * own.standard { 1.0 } else { 0.0 });
+    let update = fit(&sent, Some(earlier));
+    Ok(Verified {
+        print,
+        left,
+        rms: libm::sqrt(square),
+        noise: libm::sqrt(noise),
+        beside_noise: libm::sqrt((square - noise).max(0.0)),
+        beyond,
+        update,
+    })
+}
+
+/// Readings of a corrected print as readings of the response: the input is what was sent to the film.
+#[must_use]
+pub fn as_sent(readings: &[PatchReading], correction: &Correction) -> Vec<PatchReading> {
+    let sent = |own: &PatchReading| -> ToneInput { correction.send(own.input) };
+    readings.iter().map(|own| PatchReading { input: sent(own), ..*own }).collect()
+}

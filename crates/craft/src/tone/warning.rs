@@ -1,0 +1,118 @@
+//! What should be known of a fit before it is used. Nothing here blocks.
+
+use alloc::vec::Vec;
+use core::fmt;
+
+use super::{Correction, PatchReading, PriorUse, ToneFit};
+use crate::measure::{COVERAGE, fixed, significant};
+use crate::source::{FEW_PATCHES, MUCH_NOISE, PLAIN_FAR, UNUSED_INPUT};
+
+/// Something to know.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Warning {
+    /// An earlier fit does not agree.
+    PriorContradicted,
+    /// So few patches that neighbours do not check each other.
+    FewPatches(usize),
+    /// Nobody knows where the patches lay, so the coat's drift cannot be told from tone.
+    NoPlaces,
+    /// Readings scatter a lot, L*.
+    MuchNoise(f64),
+    /// Many readings were left aside, of so many.
+    ManyOutliers(usize, usize),
+    /// The fit and the plain alternative differ by so much, L*.
+    PlainDiffers(f64),
+    /// White is reached long before the end: ink that does nothing.
+    WhiteEarly(f64),
+    /// Black is left late: inputs that print nothing but black.
+    BlackLate(f64),
+}
+
+impl Warning {
+    /// The stable code.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::PriorContradicted => "prior_contradicted",
+            Self::FewPatches(_) => "few_patches",
+            Self::NoPlaces => "no_places",
+            Self::MuchNoise(_) => "much_noise",
+            Self::ManyOutliers(..) => "many_outliers",
+            Self::PlainDiffers(_) => "plain_differs",
+            Self::WhiteEarly(_) => "white_early",
+            Self::BlackLate(_) => "black_late",
+        }
+    }
+}
+
+impl fmt::Display for Warning {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::PriorContradicted => f.write_str(
+                "these readings contradict the earlier fit, so it was left aside: see what changed in the set-up",
+            ),
+            Self::FewPatches(count) => {
+                write!(f, "{count} patches say little of the tones between them; 21 or more, spread over the sheet, say much")
+            }
+            Self::NoPlaces => f.write_str(
+                "where the patches lay is not said, so a coat that is uneven counts as noise; columns x_mm and y_mm tell",
+            ),
+            Self::MuchNoise(noise) => write!(
+                f,
+                "readings scatter by {} L* around curve and coat; read each patch over a larger area, or more of them",
+                significant(*noise, 2)
+            ),
+            Self::ManyOutliers(out, all) => {
+                write!(f, "{out} of {all} readings were left aside; look at those patches: specks, a fold, a wrong number")
+            }
+            Self::PlainDiffers(most) => write!(
+                f,
+                "a plain curve through the readings differs from this one by up to {} L*; look at the residuals before trusting either",
+                significant(*most, 2)
+            ),
+            Self::WhiteEarly(at) => write!(
+                f,
+                "paper white is reached at input {}: the ink above it does nothing; less ink would leave more steps for the tones",
+                fixed(*at, 2)
+            ),
+            Self::BlackLate(at) => write!(
+                f,
+                "up to input {} all is black: a shorter exposure, or a base of ink, would leave more steps for the tones",
+                fixed(*at, 2)
+            ),
+        }
+    }
+}
+
+/// All there is to know.
+#[must_use]
+pub fn warnings(readings: &[PatchReading], fit: &ToneFit, correction: &Correction) -> Vec<Warning> {
+    let mut all = Vec::new();
+    let count = readings.len();
+    if fit.prior == PriorUse::Contradicted {
+        all.push(Warning::PriorContradicted);
+    }
+    if count < FEW_PATCHES.value && fit.prior != PriorUse::Used {
+        all.push(Warning::FewPatches(count));
+    }
+    if readings.iter().all(|own| own.place.is_none()) {
+        all.push(Warning::NoPlaces);
+    }
+    if fit.quality.noise > MUCH_NOISE.value {
+        all.push(Warning::MuchNoise(fit.quality.noise));
+    }
+    // One in twenty is what readings have by themselves; one alone says nothing.
+    if fit.outliers.len() > 1 && fit.outliers.len() * 20 > count {
+        all.push(Warning::ManyOutliers(fit.outliers.len(), count));
+    }
+    let far = PLAIN_FAR.value.max(COVERAGE * fit.quality.expected);
+    all.extend(fit.quality.plain_differs.filter(|own| *own > far).map(Warning::PlainDiffers));
+    let (white, black) = (correction.white.at.best.to_part(), correction.black.at.best.to_part());
+    if white < 1.0 - UNUSED_INPUT.value {
+        all.push(Warning::WhiteEarly(white));
+    }
+    if black > UNUSED_INPUT.value {
+        all.push(Warning::BlackLate(black));
+    }
+    all
+}

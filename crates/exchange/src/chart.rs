@@ -1,0 +1,160 @@
+//! Readings of a chart: a table with `input` and `l_star` or `density`, or a CGATS.17 text with `INPUT` and `LAB_L` or `D_VIS`. Where the
+//! patches lie, which copy each is and how well it was read may stand beside. Other columns are passed over.
+
+use handcoat_craft::colour::lightness;
+use handcoat_craft::measure::{Length, Lightness, LightnessSpread, PrintDensity, ToneInput};
+use handcoat_craft::tone::{PatchReading, Place};
+
+use crate::DecimalMark;
+use crate::cells::{Cells, Row};
+use crate::fault::{CellFinding, Fault};
+
+/// One patch that was read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChartRow {
+    /// Line of the file.
+    pub line: u64,
+    /// What the patch is called.
+    pub patch: Option<String>,
+    /// Which copy of it this is.
+    pub copy: Option<String>,
+    /// What was read.
+    pub reading: PatchReading,
+}
+
+/// A chart that was read.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct ChartTable {
+    /// Rows that could be read whole, in the order of the file.
+    pub rows: Vec<ChartRow>,
+    /// What could not be read, in the order of the file.
+    pub findings: Vec<CellFinding>,
+}
+
+const INPUT: &[&str] = &["input"];
+/// The second is the lightness of CGATS.17.
+const LIGHTNESS: &[&str] = &["l_star", "lab_l"];
+/// The second is the visual density of CGATS.17.
+const DENSITY: &[&str] = &["density", "d_vis"];
+const PATCH: &[&str] = &["patch", "sample_id"];
+const ACROSS: &[&str] = &["x_mm"];
+const DOWN: &[&str] = &["y_mm"];
+const COPY: &[&str] = &["copy"];
+const SPREAD: &[&str] = &["l_star_u"];
+
+const TAKES_INPUT: &str = "what was sent to the film, from 0 (darkest) to 1 (paper white), such as 0.35";
+const TAKES_LIGHTNESS: &str = "lightness of the dry print, such as 46.2; or a column `density` instead";
+const TAKES_DENSITY: &str = "density of the dry print, such as 1.05";
+const TAKES_PLACE: &str = "where the middle of the patch lies in mm, such as 42.5, and the other side with it";
+const TAKES_SPREAD: &str = "standard uncertainty of this reading in L*, such as 0.3";
+const TAKES_WORDS: &str = "one column of that name";
+
+/// Where each column stands.
+struct Columns {
+    input: usize,
+    /// The place, and whether it holds densities.
+    tone: (usize, bool),
+    place: Option<(usize, usize)>,
+    patch: Option<usize>,
+    copy: Option<usize>,
+    spread: Option<usize>,
+}
+
+fn columns(cells: &Cells, findings: &mut Vec<CellFinding>) -> Option<Columns> {
+    let input = cells.needed(INPUT, TAKES_INPUT, findings);
+    // Lightness where both stand there: a density was made from it.
+    let dense = cells.optional(DENSITY, TAKES_DENSITY, findings);
+    let tone = match (cells.optional(LIGHTNESS, TAKES_LIGHTNESS, findings), dense) {
+        (Some(place), _) => Some((place, false)),
+        (None, Some(place)) => Some((place, true)),
+        (None, None) => {
+            cells.needed(LIGHTNESS, TAKES_LIGHTNESS, findings);
+            None
+        }
+    };
+    let across = cells.optional(ACROSS, TAKES_PLACE, findings);
+    let down = cells.optional(DOWN, TAKES_PLACE, findings);
+    let place = match (across, down) {
+        (Some(across), Some(down)) => Some((across, down)),
+        (None, None) => None,
+        (across, _) => {
+            cells.needed(if across.is_none() { ACROSS } else { DOWN }, TAKES_PLACE, findings);
+            None
+        }
+    };
+    let patch = cells.optional(PATCH, TAKES_WORDS, findings);
+    let copy = cells.optional(COPY, TAKES_WORDS, findings);
+    let spread = cells.optional(SPREAD, TAKES_SPREAD, findings);
+    Some(Columns { input: input?, tone: tone?, place, patch, copy, spread })
+}
+
+/// What is wrong with a cell: its place, the fault and the hint.
+type Wrong = (usize, Fault, &'static str);
+
+fn reading(cells: &Cells, columns: &Columns, row: &Row) -> Result<PatchReading, Wrong> {
+    let at = columns.input;
+    let input: ToneInput = cells.number(row, at, "input", "`0.35`").map_err(|own| (at, own, TAKES_INPUT))?;
+    let lightness: Lightness = match columns.tone {
+        (at, false) => cells.number(row, at, "lightness", "`46.2`").map_err(|own| (at, own, TAKES_LIGHTNESS))?,
+        (at, true) => {
+            let read = cells.number::<PrintDensity>(row, at, "density", "`1.05`");
+            lightness(read.map_err(|own| (at, own, TAKES_DENSITY))?)
+        }
+    };
+    let place = match columns.place.filter(|own| !(row.text(own.0).is_empty() && row.text(own.1).is_empty())) {
+        None => None,
+        Some((across, down)) => {
+            let side = |at: usize| -> Result<Length, Wrong> {
+                cells.number(row, at, "place", "`42.5`").map_err(|own| (at, own, TAKES_PLACE))
+            };
+            Some(Place { across: side(across)?, down: side(down)? })
+        }
+    };
+    let spread = match columns.spread.filter(|at| !row.text(*at).is_empty()) {
+        None => None,
+        Some(at) => {
+            let own: LightnessSpread =
+                cells.number(row, at, "uncertainty", "`0.3`").map_err(|own| (at, own, TAKES_SPREAD))?;
+            Some(own)
+        }
+    };
+    Ok(PatchReading { input, lightness, place, spread })
+}
+
+/// Reads a chart. In a table the mark between cells is the one the line of names has, and the decimal mark is as declared; a CGATS.17 text
+/// has points. Densities become lightness.
+#[must_use]
+pub fn read_chart(bytes: &[u8], mark: DecimalMark) -> ChartTable {
+    let cells = match Cells::read(bytes, mark) {
+        Ok(cells) => cells,
+        Err(finding) => return ChartTable { rows: Vec::new(), findings: vec![*finding] },
+    };
+    let mut table = ChartTable::default();
+    let found = columns(&cells, &mut table.findings);
+    let Some(columns) = found.filter(|_| table.findings.is_empty()) else { return table };
+    let words = |row: &Row, at: Option<usize>| at.map(|at| row.text(at).to_owned()).filter(|own| !own.is_empty());
+    for row in cells.even(&mut table.findings) {
+        match reading(&cells, &columns, row) {
+            Ok(reading) => {
+                let (patch, copy) = (words(row, columns.patch), words(row, columns.copy));
+                table.rows.push(ChartRow { line: row.line, patch, copy, reading });
+            }
+            Err((place, fault, hint)) => table.findings.push(cells.finding(row, place, fault, hint)),
+        }
+    }
+    table.findings.sort_by_key(|own| own.line);
+    table
+}
+
+/// The table [`read_chart`] reads, with a decimal point.
+#[must_use]
+pub fn chart_table<'r>(readings: impl IntoIterator<Item = &'r PatchReading>) -> String {
+    let mut out = String::from("patch,input,l_star,x_mm,y_mm\n");
+    for (patch, own) in (1..).zip(readings) {
+        let place = own
+            .place
+            .map_or(String::from(","), |own| format!("{},{}", own.across.to_millimetres(), own.down.to_millimetres()));
+        out.push_str(&format!("{patch},{},{},{place}\n", own.input.to_part(), own.lightness.to_l_star()));
+    }
+    out
+}

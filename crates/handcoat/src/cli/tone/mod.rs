@@ -1,0 +1,254 @@
+//! `handcoat tone …`: from the readings of a chart to the correction, and on. Fits need no book; responses are kept in one.
+
+mod args;
+mod text;
+
+use std::path::{Path, PathBuf};
+
+use handcoat_figures::{PlotWidth, Theme, left_plot, response_plot};
+use handcoat_work::tone::{
+    CheckRead, ReportFacts, ResponseView, ToneRead, check, check_report, curve_csv, document, fit_chart, keep_check,
+    keep_response, next, one_response, read_document, report, responses, sample_chart,
+};
+use handcoat_work::{Done, Question, Refusal};
+use serde_json::{Value, json};
+
+pub(super) use args::ToneCommand;
+use args::{FitArgs, ListArgs, NextArgs, OutArgs, ShowArgs, VerifyArgs};
+
+use super::book::{BookArgs, done_text};
+use super::{files, import};
+use crate::{clock, json};
+
+/// A table of readings longer than this is another file.
+const MOST_BYTES: u64 = 1024 * 1024;
+/// How many responses a list shows.
+const MOST: u32 = 60;
+
+pub(super) fn run(command: &ToneCommand) -> Result<String, Refusal> {
+    match command {
+        ToneCommand::Fit(args) => fit(args),
+        ToneCommand::Verify(args) => verify(args),
+        ToneCommand::Next(args) => which_next(args),
+        ToneCommand::List(args) => list(args),
+        ToneCommand::Show(args) => show(args),
+    }
+}
+
+/// A fit that was made before: a kept response by its number, or the JSON in a file.
+fn earlier(about: Question, written: &str, whose: &BookArgs) -> Result<(ToneRead, Option<ResponseView>), Refusal> {
+    if written.trim().bytes().all(|byte| byte.is_ascii_digit()) && !written.trim().is_empty() {
+        let view = one_response(&whose.open()?, written, clock::now())?;
+        return Ok((view.read.clone(), Some(view)));
+    }
+    let bytes = files::read(about, Path::new(written))?;
+    Ok((read_document(about, &bytes)?, None))
+}
+
+/// Where something stands already nothing is begun.
+fn free(paths: &[(Question, Option<&PathBuf>)]) -> Result<(), Refusal> {
+    for (about, path) in paths {
+        if let Some(path) = path.filter(|own| files::occupied(own)) {
+            return Err(Refusal::occupied(*about, path));
+        }
+    }
+    Ok(())
+}
+
+/// What was written, in the words of the last lines.
+#[derive(Default)]
+struct Left(Vec<(&'static str, String)>);
+
+impl Left {
+    fn write(
+        &mut self,
+        what: &'static str,
+        about: Question,
+        path: Option<&PathBuf>,
+        bytes: impl FnOnce() -> Result<Vec<u8>, Refusal>,
+    ) -> Result<(), Refusal> {
+        let Some(path) = path else { return Ok(()) };
+        files::write_new(about, path, &bytes()?)?;
+        self.0.push((what, path.display().to_string()));
+        Ok(())
+    }
+
+    fn words(&self) -> String {
+        self.0.iter().map(|(what, path)| format!("The {what} is in {path}.\n")).collect()
+    }
+
+    fn json(&self) -> Value {
+        self.0.iter().map(|(what, path)| ((*what).to_owned(), json!(path))).collect()
+    }
+}
+
+fn facts(title: String, setup: Option<String>, out: &OutArgs, whose: &BookArgs) -> Result<ReportFacts, Refusal> {
+    // A report needs no book; where one is named its studio is.
+    let named = whose.book.as_ref().map(|_| whose.open()).transpose()?;
+    let named = named.map(|own| own.settings()).transpose()?.and_then(|own| own.studio);
+    Ok(ReportFacts {
+        title,
+        setup,
+        studio: out.page.studio.clone().or(named),
+        day: out.page.day()?,
+        invented: out.invented,
+        paper: out.page.paper.clone(),
+    })
+}
+
+fn leave(
+    left: &mut Left,
+    read: &ToneRead,
+    csv: Option<&PathBuf>,
+    out: &OutArgs,
+    facts: &ReportFacts,
+) -> Result<(), Refusal> {
+    left.write("curve", Question::CurveFile, csv, || Ok(curve_csv(read).into_bytes()))?;
+    left.write("plot", Question::PlotFile, out.plot.as_ref(), || {
+        let own = response_plot(&read.readings(), &read.fit, &read.correction, PlotWidth::Page, Theme::Paper);
+        Ok(own.into_bytes())
+    })?;
+    left.write("report", Question::ReportFile, out.pdf.as_ref(), || report(read, facts))
+}
+
+fn with_act(value: &mut Value, name: &str, done: Option<&Done>, left: &Left) {
+    let Value::Object(out) = value else { return };
+    out.insert("files".into(), left.json());
+    if let (Some(done), Value::Object(act)) = (done, done.map_or(Value::Null, json::ledger::done)) {
+        out.insert(name.into(), json!(done.record));
+        out.extend(act);
+    }
+}
+
+fn fit(args: &FitArgs) -> Result<String, Refusal> {
+    let whose = &args.act.whose;
+    let out = &args.out;
+    free(&[
+        (Question::CurveFile, args.csv.as_ref()),
+        (Question::PlotFile, out.plot.as_ref()),
+        (Question::ReportFile, out.pdf.as_ref()),
+    ])?;
+    if args.sample {
+        files::write_new(Question::Table, &args.file, sample_chart(None).as_bytes())?;
+    }
+    let bytes = import::read(&args.file, "readings of a chart", "chart.csv", MOST_BYTES)?;
+    let prior = args.prior.as_ref().map(|own| earlier(Question::Prior, own, whose)).transpose()?;
+    let read = fit_chart(&args.answers(), &bytes, prior.as_ref().map(|own| &own.0.fit.memory))?;
+    let mut left = Left::default();
+    leave(&mut left, &read, args.csv.as_ref(), out, &facts("Response".into(), args.setup.clone(), out, whose)?)?;
+    let done = match args.keep {
+        true => Some(keep_response(&mut whose.open()?, &args.act.moment()?, &args.place(), &read)?),
+        false => None,
+    };
+    if whose.json {
+        let mut value = document(&read);
+        if let Value::Object(out) = &mut value {
+            out.insert("setup".into(), json!(args.setup));
+        }
+        with_act(&mut value, "response_number", done.as_ref(), &left);
+        return Ok(json::lines(&value));
+    }
+    let mut said = text::fit(&read);
+    said.push_str(&left.words());
+    match &done {
+        Some(done) => said.push_str(&done_text(done, whose)),
+        None => said.push_str(&text::fit_next(args.csv.is_some())),
+    }
+    Ok(said)
+}
+
+fn verify(args: &VerifyArgs) -> Result<String, Refusal> {
+    let (whose, out) = (&args.act.whose, &args.out);
+    free(&[
+        (Question::CurveFile, args.csv.as_ref()),
+        (Question::PlotFile, out.plot.as_ref()),
+        (Question::ReportFile, out.pdf.as_ref()),
+    ])?;
+    let of = args.of.as_ref().ok_or_else(|| Refusal::missing(Question::Prior, "fit.json"))?;
+    let (read, view) = earlier(Question::Prior, of, whose)?;
+    if args.sample {
+        files::write_new(Question::Table, &args.file, sample_chart(Some(&read.correction)).as_bytes())?;
+    }
+    let bytes = import::read(&args.file, "readings of a chart", "chart.csv", MOST_BYTES)?;
+    let checked = check(&args.answers(), &bytes, &read)?;
+    let setup = view.as_ref().and_then(|own| own.setup.clone()).map(|own| own.1);
+    let mut left = Left::default();
+    if let Some(path) = &args.csv {
+        let Some(update) = &checked.update else { return Err(no_update(&checked)) };
+        left.write("curve", Question::CurveFile, Some(path), || Ok(curve_csv(update).into_bytes()))?;
+    }
+    left.write("plot", Question::PlotFile, out.plot.as_ref(), || {
+        Ok(left_plot(&checked.verified.left, PlotWidth::Page, Theme::Paper).into_bytes())
+    })?;
+    if out.pdf.is_some() {
+        let facts = facts("A print through the curve".into(), setup, out, whose)?;
+        left.write("report", Question::ReportFile, out.pdf.as_ref(), || check_report(&checked, &facts))?;
+    }
+    let done = match (&view, args.keep) {
+        (Some(view), true) => {
+            let number = view.number.to_string();
+            Some(keep_check(&mut whose.open()?, &args.act.moment()?, &number, &checked, args.update)?)
+        }
+        (None, true) => return Err(Refusal::missing(Question::Response, "3")),
+        (_, false) => None,
+    };
+    if whose.json {
+        let mut value = json::tone::checked(&checked);
+        with_act(&mut value, "response_number", done.as_ref(), &left);
+        return Ok(json::lines(&value));
+    }
+    let mut said = text::checked(&checked);
+    said.push_str(&left.words());
+    match &done {
+        Some(done) => said.push_str(&done_text(done, whose)),
+        None => said.push_str(&text::checked_next(&checked, of)),
+    }
+    Ok(said)
+}
+
+fn no_update(checked: &CheckRead) -> Refusal {
+    let why = checked.verified.update.as_ref().err().map_or(String::new(), |own| format!(": {own}"));
+    let cause = format!("these readings give no better curve{why}");
+    Refusal::file("update_none", Question::CurveFile, cause, vec![handcoat_work::Remedy::LeaveOut(Question::CurveFile)])
+}
+
+fn which_next(args: &NextArgs) -> Result<String, Refusal> {
+    let (read, view) = earlier(Question::Response, &args.of, &args.whose)?;
+    let patches = next(&args.answers(), &read.fit)?;
+    let verified = view.is_some_and(|own| own.checked.is_some() || own.follows.is_some());
+    if args.whose.json {
+        return Ok(json::lines(&json::tone::next(&patches, verified)));
+    }
+    Ok(text::next(&patches, verified))
+}
+
+fn list(args: &ListArgs) -> Result<String, Refusal> {
+    let all = responses(&args.whose.open()?, args.setup.as_deref(), MOST, None, clock::now())?;
+    if args.whose.json {
+        return Ok(json::lines(&json!({ "responses": all.iter().map(json::tone::brief).collect::<Vec<_>>() })));
+    }
+    if all.is_empty() {
+        return Ok("No response is kept yet. Begin with: handcoat tone fit chart.csv --keep\n".into());
+    }
+    Ok(all.iter().map(text::line).collect())
+}
+
+fn show(args: &ShowArgs) -> Result<String, Refusal> {
+    let view = one_response(&args.whose.open()?, &args.response, clock::now())?;
+    let out = &args.out;
+    let mut left = Left::default();
+    if args.csv.is_some() || out.plot.is_some() || out.pdf.is_some() {
+        let title = format!("Response {}", view.number);
+        let facts = facts(title, view.setup.clone().map(|own| own.1), out, &args.whose)?;
+        leave(&mut left, &view.read, args.csv.as_ref(), out, &facts)?;
+    }
+    if args.whose.json {
+        let mut value = json::tone::whole(&view);
+        with_act(&mut value, "response_number", None, &left);
+        return Ok(json::lines(&value));
+    }
+    let mut said = text::line(&view);
+    said.push_str(&text::fit(&view.read));
+    said.push_str(&left.words());
+    Ok(said)
+}

@@ -1,0 +1,248 @@
+//! Set-ups and the base exposure in force for each: the newest kept test of it that bracketed, and what has changed since.
+
+use std::collections::BTreeMap;
+
+use handcoat_book::{Acting, Record, RecordKind};
+use handcoat_craft::expose::{Dose, LadderWedge};
+use handcoat_craft::measure::{LogRange, Uncertain, fixed};
+use handcoat_craft::source::{BASE_TRUSTED_DAYS, LAMP_TRUSTED_HOURS};
+use jiff::Timestamp;
+
+use super::given::Exposed;
+use super::ladder::read_dose;
+use super::test::{TestView, TestWay, view};
+use crate::keep::{Fields, HOURS, fields_of, find_among};
+use crate::{Day, Question, Refusal, Studio};
+
+/// The base exposure of a set-up.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BaseInForce {
+    /// The set-up's name.
+    pub setup: String,
+    /// The test it comes from.
+    pub test: u32,
+    /// How that was made.
+    pub way: TestWay,
+    /// When.
+    pub at: Timestamp,
+    /// How long ago, in days.
+    pub days: i64,
+    /// How long, or how many units.
+    pub exposed: Exposed,
+    /// By which criterion.
+    pub criterion: String,
+    /// With which dose of contrast agent.
+    pub dose: Option<String>,
+    /// Why it should be found anew; nothing while it can be trusted.
+    pub suspect: Vec<String>,
+}
+
+/// A set-up with what was found of it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetupView {
+    /// Its number.
+    pub number: u32,
+    /// Its name.
+    pub name: String,
+    /// What is known of it, in words: paper, metals, lamp and the rest.
+    pub known: Vec<(&'static crate::Field, String)>,
+    /// The base exposure, when a test of it bracketed.
+    pub base: Option<BaseInForce>,
+    /// The newest exposure scale, and its test.
+    pub scale: Option<(Uncertain<LogRange>, u32)>,
+    /// Its tests, newest first.
+    pub tests: Vec<TestView>,
+}
+
+/// What a set-up stands on, as it is now.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(crate) struct Stands {
+    pub(crate) facts: BTreeMap<String, String>,
+    pub(crate) lamp_seconds: Option<i64>,
+}
+
+/// Records that set-ups speak of.
+pub(crate) struct Around {
+    setups: Vec<Record>,
+    papers: Vec<Record>,
+    baths: Vec<Record>,
+    lamps: Vec<(Record, i64)>,
+}
+
+impl Around {
+    pub(crate) fn of(studio: &Studio) -> Result<Self, Refusal> {
+        let book = &studio.book;
+        let burned = |own: Record| Ok((book.counts(&own)?.get(HOURS).copied().unwrap_or(0), own));
+        let lamps = book.records(RecordKind::Lamp)?.into_iter().map(burned);
+        Ok(Self {
+            setups: book.records(RecordKind::Setup)?,
+            papers: book.records(RecordKind::Paper)?,
+            baths: book.records(RecordKind::Bath)?,
+            lamps: lamps.map(|own| own.map(|(burned, lamp)| (lamp, burned))).collect::<Result<_, Refusal>>()?,
+        })
+    }
+
+    pub(crate) fn within(acting: &Acting<'_>) -> Result<Self, Refusal> {
+        let mut lamps = Vec::new();
+        for lamp in acting.records(RecordKind::Lamp)? {
+            let burned = acting.counts(&lamp)?.get(HOURS).copied().unwrap_or(0);
+            lamps.push((lamp, burned));
+        }
+        Ok(Self {
+            setups: acting.records(RecordKind::Setup)?,
+            papers: acting.records(RecordKind::Paper)?,
+            baths: acting.records(RecordKind::Bath)?,
+            lamps,
+        })
+    }
+
+    pub(crate) fn stands(&self, setup: &Record) -> Stands {
+        let own = Fields::of(&setup.facts);
+        let mut facts = BTreeMap::new();
+        for field in fields_of(RecordKind::Setup).iter().filter(|own| own.key != "note") {
+            facts.extend(own.text(field.key).map(|text| (field.key.to_owned(), text.to_owned())));
+        }
+        let named = |all: &[Record], key: &str| {
+            let name = own.text(key)?.to_lowercase();
+            all.iter().find(|other| other.name.to_lowercase() == name).map(|other| Fields::of(&other.facts))
+        };
+        let mut of = |key: &str, fields: Option<&Fields>, its: &str| {
+            facts.extend(fields.and_then(|own| own.text(its)).map(|text| (key.to_owned(), text.to_owned())));
+        };
+        of("paper_lot", named(&self.papers, "paper").as_ref(), "lot");
+        let bath = named(&self.baths, "developer");
+        of("developer_made", bath.as_ref(), "made");
+        of("developer_holds", bath.as_ref(), "holds");
+        let lamp = own.text("lamp").map(str::to_lowercase);
+        let burned = self.lamps.iter().find(|(own, _)| Some(own.name.to_lowercase()) == lamp).map(|own| own.1);
+        Stands { facts, lamp_seconds: burned }
+    }
+}
+
+impl Around {
+    /// The same for a set-up by its number; nothing where it is not in use any more.
+    pub(crate) fn stands_now(&self, setup: u32) -> Option<Stands> {
+        self.setups.iter().find(|own| own.ordinal == setup).map(|own| self.stands(own))
+    }
+}
+
+pub(crate) fn find_setup<'a>(around: &'a Around, written: &str) -> Result<&'a Record, Refusal> {
+    find_among(&around.setups, RecordKind::Setup, Question::Setup, written)
+}
+
+/// What has changed since a test, in words.
+fn suspect(test: &TestView, now: &Stands, days: i64) -> Vec<String> {
+    let mut words = Vec::new();
+    for (key, was) in &test.stood {
+        // What nobody says any more is not known to have changed.
+        let Some(is) = now.facts.get(key).filter(|is| *is != was && key != "dose") else { continue };
+        words.push(format!("{}: {was} then, {is} now", key.replace('_', " ")));
+    }
+    // Another lamp says so itself; its hours are not those of the first.
+    let same_lamp = test.stood.get("lamp") == now.facts.get("lamp");
+    if let (Some(then), Some(burned), true) = (test.lamp_seconds, now.lamp_seconds, same_lamp) {
+        let hours = (burned - then) as f64 / 3600.0;
+        if hours >= LAMP_TRUSTED_HOURS.value {
+            words.push(format!("the lamp burned {} h more", fixed(hours, 0)));
+        }
+    }
+    if days > BASE_TRUSTED_DAYS.value {
+        words.push(format!("it is {days} days old"));
+    }
+    words
+}
+
+fn dose_of(text: Option<&str>) -> Option<Dose> {
+    text.and_then(|own| read_dose(Question::TestDose, own).ok().flatten())
+}
+
+fn same_dose(a: Option<&str>, b: Option<&str>) -> bool {
+    match (dose_of(a), dose_of(b)) {
+        (None, None) => true,
+        (Some(a), Some(b)) => a.unit() == b.unit() && (a.in_unit() - b.in_unit()).abs() <= 1e-9 * a.in_unit(),
+        _ => false,
+    }
+}
+
+fn one(around: &Around, setup: &Record, tests: &[TestView], now: Timestamp) -> SetupView {
+    let stands = around.stands(setup);
+    let own: Vec<TestView> =
+        tests.iter().filter(|test| test.setup.as_ref().is_some_and(|own| own.0 == setup.ordinal)).cloned().collect();
+    let dose = stands.facts.get("dose").map(String::as_str);
+    // A test with another dose says how that dose prints, and nothing of this one.
+    let here = || own.iter().filter(|test| same_dose(test.dose.as_deref(), dose));
+    let base = here().find_map(|test| {
+        let exposed = test.found.base.filter(|_| test.found.bracketed)?;
+        let days = Day::of_instant(now).days_since(Day::of_instant(test.at));
+        Some(BaseInForce {
+            setup: setup.name.clone(),
+            test: test.number,
+            way: test.way,
+            at: test.at,
+            days,
+            exposed,
+            criterion: test.found.base_criterion.clone(),
+            dose: test.dose.clone(),
+            suspect: suspect(test, &stands, days),
+        })
+    });
+    let scale = here().find_map(|test| Some((test.found.scale.filter(|_| test.found.bracketed)?, test.number)));
+    let fields = Fields::of(&setup.facts);
+    let known = fields_of(RecordKind::Setup);
+    let known = known.iter().filter_map(|field| Some((field, fields.text(field.key)?.to_owned()))).collect();
+    SetupView { number: setup.ordinal, name: setup.name.clone(), known, base, scale, tests: own }
+}
+
+/// Every kept test, newest first: by the day it was made, and of one day the later number.
+fn all_tests(studio: &Studio) -> Result<Vec<TestView>, Refusal> {
+    let mut tests = studio.book.records(RecordKind::Test)?.iter().map(view).collect::<Result<Vec<_>, _>>()?;
+    tests.sort_by_key(|own| std::cmp::Reverse((own.at, own.number)));
+    Ok(tests)
+}
+
+/// Every set-up in use.
+///
+/// # Errors
+/// [`Refusal`] when the book cannot be read.
+pub fn setups(studio: &Studio, now: Timestamp) -> Result<Vec<SetupView>, Refusal> {
+    let (around, tests) = (Around::of(studio)?, all_tests(studio)?);
+    Ok(around.setups.iter().map(|setup| one(&around, setup, &tests, now)).collect())
+}
+
+/// One set-up, by its name or number.
+///
+/// # Errors
+/// [`Refusal`] when it is not there, or the book cannot be read.
+pub fn one_setup(studio: &Studio, written: &str, now: Timestamp) -> Result<SetupView, Refusal> {
+    let (around, tests) = (Around::of(studio)?, all_tests(studio)?);
+    Ok(one(&around, find_setup(&around, written)?, &tests, now))
+}
+
+/// What must be the same for wedges to stand on one ladder: another of these is another paper.
+const FAMILY: [&str; 5] = ["paper", "metal", "agent", "tool", "developer"];
+
+/// Wedges of a set-up and of those that differ from it in nothing but the dose, lamp or film: with their numbers, newest first.
+pub(super) fn family(studio: &Studio, written: &str) -> Result<(SetupView, Vec<(u32, LadderWedge)>), Refusal> {
+    let (around, tests) = (Around::of(studio)?, all_tests(studio)?);
+    let setup = find_setup(&around, written)?;
+    let own = Fields::of(&setup.facts);
+    let akin = |other: &&Record| {
+        let fields = Fields::of(&other.facts);
+        FAMILY.iter().all(|key| own.text(key).map(str::to_lowercase) == fields.text(key).map(str::to_lowercase))
+    };
+    let numbers: Vec<u32> = around.setups.iter().filter(akin).map(|own| own.ordinal).collect();
+    let mut wedges = Vec::new();
+    for test in tests.iter().filter(|own| own.setup.as_ref().is_some_and(|own| numbers.contains(&own.0))) {
+        let Some(scale) = test.found.scale.filter(|_| test.found.bracketed) else { continue };
+        // Times under one lamp say nothing of another.
+        let lit_alike = test.stood.get("lamp") == own.text("lamp").map(String::from).as_ref();
+        let base = match test.found.base {
+            Some(Exposed::Time(own)) if lit_alike => Some(own),
+            _ => None,
+        };
+        wedges.push((test.number, LadderWedge { dose: dose_of(test.dose.as_deref()), scale, base }));
+    }
+    // The day does not matter to the newest of views, so none is asked for.
+    let newest = tests.first().map_or(Timestamp::UNIX_EPOCH, |own| own.at);
+    Ok((one(&around, setup, &tests, newest), wedges))
+}

@@ -1,0 +1,31 @@
+//! What a paper does with tones: readings of a chart become a response and a correction, a print through it is held against it, and what
+//! is kept is doubted when its set-up changes.
+//!
+//! | module | what it holds |
+//! |---|---|
+//! | `read` | readings of a chart, and the fit |
+//! | `document` | a fit as JSON, out and in: the answer of a command, and what the book keeps |
+//! | `check` | a print through the correction |
+//! | `next` | which patches come next |
+//! | `kept` | responses in the book |
+//! | `words` | what was found and how good it is, the same at every door |
+//! | `report` | one page of it |
+
+mod check;
+mod document;
+mod kept;
+mod next;
+mod read;
+mod report;
+mod words;
+
+pub use check::{CheckRead, check};
+pub use document::{document, read_document};
+pub use handcoat_exchange::ChartRow;
+pub use kept::{
+    Checked, ResponseOfSetup, ResponseView, keep_check, keep_response, one_response, response_number, responses,
+};
+pub use next::{NextAnswers, next};
+pub use read::{ChartAnswers, ToneRead, curve_csv, fit_chart, readings_csv, sample_chart};
+pub use report::{ReportFacts, check_report, report};
+pub use words::{ToneRow, aside_words, check_rows, found_rows, good_sentence, level_words, prior_sentence, verdict};
