@@ -18,6 +18,8 @@ use crate::source::{
 const ROUNDS: usize = 8;
 /// Steps of the search for sizes in one round.
 const SIZE_STEPS: usize = 40;
+/// Sizes that move by no more than this part have settled.
+const SIZES_SETTLED: f64 = 0.02;
 /// Steps of the curve after the last round.
 const LAST_STEPS: usize = 12;
 
@@ -310,15 +312,20 @@ impl Model {
     }
 
     fn settle(&mut self, leaving: bool) -> Option<()> {
+        let mut straight = self.straight();
         for round in 0..ROUNDS {
+            let before = (self.aside.clone(), self.logs.clone());
             if leaving {
-                let straight = self.straight();
                 self.leave_aside(&straight)?;
             }
             self.step()?;
             self.step()?;
-            let straight = self.straight();
+            straight = self.straight();
             self.resize(&straight, if round < 2 { 0.5 } else { 0.2 });
+            let moved = self.logs.iter().zip(&before.1).map(|(own, before)| (own - before).abs()).fold(0.0, f64::max);
+            if round > 0 && before.0 == self.aside && moved < SIZES_SETTLED {
+                break;
+            }
         }
         for _ in 0..LAST_STEPS {
             if self.step()? == 0.0 {
