@@ -77,7 +77,7 @@ fn addresses(house: &House) -> Vec<String> {
         "/expose/strip?first=2:00&until=8:00",
         "/expose/strip?first=2:00&until=8:00&tapped=5",
         "/expose/strip?first=2:00&until=8:00&tapped=none",
-        "/expose/ladder?setup=1&range=1.6&agent=dichromate",
+        "/expose/ladder?setup=1&range=1.6",
         "/print/new?setup=1",
         "/coat?image=8x10in&metal=bought&iron=iron&setup=rag%2C+palladium",
         "/?act=1",
