@@ -39,6 +39,7 @@ mod session;
 mod shown;
 mod thresholds;
 mod timers;
+mod tone;
 mod trade_stock;
 mod traps;
 mod vial;
