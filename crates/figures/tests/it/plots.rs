@@ -166,7 +166,7 @@ fn a_wedge_and_a_ladder_are_drawn_with_what_is_known_of_them() {
     };
     let (whole, noise) = fit(&steps);
     let svg = wedge_plot(&whole, noise, PlotWidth::Page, Theme::Page);
-    assert!(texts(&svg).iter().any(|own| *own == "full black") && svg.contains("Dmax 1.45"), "{svg}");
+    assert!(texts(&svg).contains(&"full black") && svg.contains("Dmax 1.45"), "{svg}");
     assert_eq!(svg.matches("<g opacity").count(), steps.len());
     assert!(svg.contains("<title>under step 1.20: 1.170, the curve 1.170</title>"), "{svg}");
     // What did not bracket has no end that could be named, and no greatest density.
