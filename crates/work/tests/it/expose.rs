@@ -179,7 +179,12 @@ fn a_wedge_is_read_again_as_it_was_kept() {
     let (own, again) = one_test(&house.studio, "1").expect("kept");
     let Some(TestRead::Wedge(again)) = again else { panic!("a wedge was kept: {again:?}") };
     assert_eq!(*again, first);
-    assert_eq!((own.found.base, own.found.scale), (first.base, first.fit.scale));
+    // What was said that day, to the last bit but one of its JSON.
+    let (Some(Exposed::Time(kept)), Some(Exposed::Time(said))) = (own.found.base, first.base) else {
+        panic!("a time was said: {:?}", own.found)
+    };
+    assert_eq!((kept.best, own.found.scale.map(|own| own.best)), (said.best, first.fit.scale.map(|own| own.best)));
+    assert!((kept.standard() - said.standard()).abs() < 1e-12 * said.standard());
     assert_eq!((own.note.as_deref(), own.dose.as_deref()), (Some("new tubes"), Some("2mg/mL")));
     // Its sheet, and one of strips.
     let facts = handcoat_work::expose::TestSheetFacts {
