@@ -167,7 +167,7 @@ def look(tab, own, shots, axe):
         "expose-wedge": f"/expose/wedge?test_time=8:00&{readings}",
         "expose-wedge-empty": "/expose/wedge",
         "expose-wedge-31": "/expose/wedge?tablet=31",
-        "expose-wedge-paste": "/expose/wedge?how=paste&test_time=4:00&readings=1.40%0A1.38%0A1.2%0A0.9%0A0.5",
+        "expose-wedge-paste": "/expose/wedge?how=paste&test_time=4:00&readings=" + "%0A".join(f"{own:.2f}" for own in PLAIN),
         "expose-wedge-file": "/expose/wedge?how=file",
         "expose-wedge-refused": "/expose/wedge?how=paste&test_time=4:00&readings=1.40%0Ablack",
         "expose-eye": "/expose/eye?test_time=8:00&last_black=4&last_tone=15",

@@ -25,7 +25,8 @@ pub struct ToneSheet {
     pub result: Vec<SheetRow>,
     /// Sentences beneath it.
     pub notes: Vec<String>,
-    /// Plots as SVG, each with a few words for those who do not see it; the first is the largest.
+    /// Plots as SVG, each with a few words for those who do not see it; the first is the largest, and the
+    /// fourth a map beside it.
     #[serde(skip)]
     pub plots: Vec<(String, String)>,
     /// Heads of the table.
@@ -51,7 +52,7 @@ struct Data<'a> {
 const PATHS: [&str; 4] = ["/plot-1.svg", "/plot-2.svg", "/plot-3.svg", "/plot-4.svg"];
 
 /// Width of the first plot and size of the text; largest first: what fits on one page stands on one.
-const SIZES: [(f64, f64); 6] = [(120.0, 10.5), (108.0, 10.0), (96.0, 10.0), (86.0, 9.5), (76.0, 9.0), (64.0, 8.5)];
+const SIZES: [(f64, f64); 6] = [(128.0, 10.5), (112.0, 10.0), (96.0, 10.0), (86.0, 9.5), (76.0, 9.0), (64.0, 8.5)];
 
 /// Sets it as one page of PDF/A-2b. Of more than four plots the others are left out.
 ///

@@ -193,7 +193,8 @@ impl Correction {
             let tone = Self::tone_of(row);
             let wanted = target.aim(tone, black, white);
             let part = (wanted - black) / (white - black);
-            let ends = [(*own, 1.0), (lower, part - 1.0), (upper, -part)];
+            // Against the ends of the paper, which a curve that is sent with its margins may miss by a hair.
+            let ends = [(*own, 1.0), (0.0, part - 1.0), (1.0, -part)];
             let expected = inverse.up.at(*own).unwrap_or(wanted);
             PredictedTone { tone, sent: *own, wanted, expected, standard: weighted_u(covariance, &ends) }
         });

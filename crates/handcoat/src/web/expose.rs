@@ -109,7 +109,7 @@ pub(super) fn wedge(read: &WedgeRead) -> Markup {
 }
 
 /// A plot in two widths; the room it has decides which is seen.
-fn plots(wide: &PreEscaped<String>, narrow: &PreEscaped<String>) -> Markup {
+pub(super) fn plots(wide: &PreEscaped<String>, narrow: &PreEscaped<String>) -> Markup {
     html! { div.plots { div.drawing.wide { (wide) } div.drawing.narrow { (narrow) } } }
 }
 

@@ -20,6 +20,7 @@ mod secret;
 mod server;
 pub(crate) mod stock;
 mod theme;
+mod tone;
 mod turned;
 mod visit;
 mod words;

@@ -146,6 +146,13 @@ pub(crate) enum Reply {
         /// The PDF.
         bytes: Vec<u8>,
     },
+    /// A table to keep as a file.
+    Table {
+        /// Its name.
+        name: String,
+        /// The CSV.
+        text: String,
+    },
 }
 
 /// A page without its frame.
@@ -267,6 +274,13 @@ fn response(visit: &Visit, reply: Reply) -> Response {
                 (CONTENT_DISPOSITION, format!("inline; filename=\"{name}\"")),
             ];
             (said, bytes).into_response()
+        }
+        Reply::Table { name, text } => {
+            let said = [
+                (CONTENT_TYPE, "text/csv; charset=utf-8".into()),
+                (CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\"")),
+            ];
+            (said, text).into_response()
         }
         Reply::Page(page) => {
             let busy = page.status == StatusCode::SERVICE_UNAVAILABLE;

@@ -125,6 +125,12 @@ pub(crate) fn shelf_of_books() -> &'static Path {
         for (name, text) in TABLES {
             std::fs::write(folder.join(name), text).expect("written");
         }
+        let many = "0.15,1.4\n".repeat(601);
+        std::fs::write(
+            folder.join("wedge-many.csv"),
+            format!("step_density,print_density\n0,1.45\n1,0.8\n2,0.3\n3,0.1\n{many}"),
+        )
+        .expect("written");
         let large = std::fs::File::create(folder.join("large.csv")).expect("made");
         large.set_len(16 * 1024 * 1024 + 1).expect("stretched");
         let large = std::fs::File::create(folder.join("large.jpg")).expect("made");

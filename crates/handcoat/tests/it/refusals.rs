@@ -499,6 +499,12 @@ const CASES: &[Case] = &[
     wedge!("black_within_unusual", 4, "wedge-flat.csv", "--black-within", "0.1"),
     wedge!("exposure_said_twice", 4, "wedge-flat.csv", "--test-units", "120"),
     (&["expose", "wedge", "wedge-flat.csv"], "answer_missing", 2),
+    book!("readings_many", 4, "expose", "wedge", "wedge-many.csv", "--test-time", "4:00", "--keep"),
+    book!("record_unknown", 3, "expose", "strip", "--first", "2:00", "--until", "8:00", "--tapped", "5", "--keep", "--setup", "nowhere"),
+    book!("record_unknown", 3, "expose", "show", "99"),
+    book!("record_unknown", 3, "keep", "setup", "cotton", "--lamp", "nowhere"),
+    book!("count_unreadable", 2, "expose", "show", "first"),
+    book!("answer_missing", 2, "expose", "strip", "--first", "2:00", "--until", "8:00", "--keep"),
     (&["expose", "eye", "--test-time", "4:00", "--last-black", "five", "--last-tone", "15"], "step_unreadable", 2),
     (&["expose", "eye", "--test-time", "4:00", "--last-black", "5", "--last-tone", "22"], "step_unknown", 4),
     (&["expose", "eye", "--test-time", "4:00", "--last-black", "5", "--last-tone", "4"], "tones_reversed", 4),
@@ -534,7 +540,8 @@ const NOT_PROVOKED: [&str; 7] = [
 ];
 /// Codes of a book nobody gets into by words alone: another writer who does not end (tested in `book`), a name missing from a
 /// shell's surroundings, work that only a page asks for, and what would be a fault of the program or of the machine.
-const NOT_OF_WORDS: [&str; 7] = [
+const NOT_OF_WORDS: [&str; 8] = [
+    "reading_unreadable",
     "repeat_bottle_gone",
     "bench_unknown",
     "book_busy",

@@ -32,6 +32,13 @@ fn addresses(house: &House) -> Vec<String> {
             | "/shelf/{code}/label"
             | "/emergency/page" => {}
             "/print/photo/{sha256}" => {}
+            "/expose/strip/sheet" | "/expose/tests/{number}/sheet" => {}
+            "/expose/strip/bench" => {
+                found.extend(
+                    ["", "&at=4", "&at=dry"].map(|at| format!("/expose/strip/bench?first=2:00&until=8:00{at}")),
+                );
+            }
+            "/expose/tests/{number}" => found.extend(["/expose/tests/1", "/expose/tests/2"].map(String::from)),
             "/print/{number}" => found.extend(["/print/1", "/print/2", "/print/2?act=9"].map(String::from)),
             "/print/{number}/repeat" => {
                 found.extend(
@@ -41,7 +48,7 @@ fn addresses(house: &House) -> Vec<String> {
             }
             "/keep/{kind}" => {
                 found.extend(
-                    ["paper", "tool", "dropper", "lamp", "bath", "supply", "negative"]
+                    ["paper", "tool", "dropper", "lamp", "bath", "supply", "negative", "setup"]
                         .map(|kind| format!("/keep/{kind}")),
                 );
             }
@@ -63,6 +70,16 @@ fn addresses(house: &House) -> Vec<String> {
         "/coat?image=8x10in&metal=Pd&contrast=H2O2&dose=1mg%2FmL&within=5%25",
         "/coat/made?title=Heron&image=8x10in&pour=bought%3D23&pour=iron%3D23",
         "/ledger?price=Pd+38EUR%2Fg&most=500",
+        "/expose/wedge?test_time=4:00&d1=1.4&d2=1.39&d3=1.3&d4=1.0&d5=0.5&d6=0.2&d7=0.1&d8=0.1",
+        "/expose/wedge?how=paste&test_time=4:00&readings=1.4%0A1.3%0A0.9%0A0.5%0A0.1",
+        "/expose/wedge?tablet=31&steps_of=ink&test_time=4:00&d1=1.4&d2=1.39&d3=1.0&d4=0.2",
+        "/expose/eye?test_time=4:00&last_black=5&last_tone=15",
+        "/expose/strip?first=2:00&until=8:00",
+        "/expose/strip?first=2:00&until=8:00&tapped=5",
+        "/expose/strip?first=2:00&until=8:00&tapped=none",
+        "/expose/ladder?setup=1&range=1.6",
+        "/print/new?setup=1",
+        "/coat?image=8x10in&metal=bought&iron=iron&setup=rag%2C+palladium",
         "/?act=1",
         "/print?find=heron",
         "/print?find=heron&before=2",
@@ -116,7 +133,12 @@ pub(crate) fn looks_sound(path: &str, answer: &Answered) {
                 assert!(tag.get("src").is_some_and(|src| src.starts_with("/assets/")), "{path}: {tag:?}");
                 assert_eq!(inside(page, tag), "", "{path} holds a script");
             }
-            "select" | "textarea" | "datalist" | "iframe" | "object" | "embed" | "img" | "base" => {
+            "textarea" => {
+                let id = tag.get("id").expect("an id");
+                let labels = all.iter().filter(|own| own.name == "label" && own.get("for") == Some(id)).count();
+                assert_eq!(labels, 1, "{path}: {tag:?} has {labels} labels");
+            }
+            "select" | "datalist" | "iframe" | "object" | "embed" | "img" | "base" => {
                 panic!("{path}: {tag:?}")
             }
             "input" if tag.get("type") == Some("file") => {

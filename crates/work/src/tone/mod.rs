@@ -5,6 +5,7 @@
 //! |---|---|
 //! | `read` | readings of a chart, and the fit |
 //! | `document` | a fit as JSON, out and in: the answer of a command, and what the book keeps |
+//! | `typed` | readings as a person pastes them |
 //! | `check` | a print through the correction |
 //! | `next` | which patches come next |
 //! | `kept` | responses in the book |
@@ -17,6 +18,7 @@ mod kept;
 mod next;
 mod read;
 mod report;
+mod typed;
 mod words;
 
 pub use check::{CheckRead, check};
@@ -28,4 +30,5 @@ pub use kept::{
 pub use next::{NextAnswers, next};
 pub use read::{ChartAnswers, ToneRead, curve_csv, fit_chart, readings_csv, sample_chart};
 pub use report::{ReportFacts, check_report, report};
+pub use typed::pasted_chart;
 pub use words::{ToneRow, aside_words, check_rows, found_rows, good_sentence, level_words, prior_sentence, verdict};

@@ -4,6 +4,7 @@
 //! beside its JSON. Nothing is shown that was not run.
 
 mod index;
+mod light;
 mod printing;
 mod stops;
 
@@ -18,6 +19,7 @@ use handcoat_work::{Question, Refusal};
 
 use super::files;
 use super::words::quoted;
+use light::{LIGHT, READINGS};
 use printing::PRINTING;
 use stops::{BOOK, DAY, PAPER, STOPS, STUDIO, Stop};
 
@@ -63,7 +65,11 @@ pub(super) fn run(args: &TourArgs) -> Result<String, Refusal> {
         write(&mark, b"left by `handcoat tour`; the next tour writes over this folder\n")?;
     }
     clear(&args.dir, &[OWN, TWIN])?;
-    let shown = STOPS.iter().chain(PRINTING).map(|stop| visit(&args.dir, stop)).collect::<Result<Vec<_>, _>>()?;
+    for (name, readings) in READINGS {
+        write(&args.dir.join(name), readings.as_bytes())?;
+    }
+    let shown =
+        STOPS.iter().chain(PRINTING).chain(LIGHT).map(|stop| visit(&args.dir, stop)).collect::<Result<Vec<_>, _>>()?;
     clear(&args.dir, &[TWIN])?;
     for face in FACES {
         write(&args.dir.join(face.file), face.bytes)?;
@@ -115,6 +121,8 @@ fn words(stop: &Stop, book: &Path, sheet: Option<&Path>) -> Vec<OsString> {
     let named = |word: &&str| match (*word, sheet) {
         (BOOK, _) => book.into(),
         (PAPER, Some(path)) => path.into(),
+        // A table of readings lies beside the book.
+        (word, _) if READINGS.iter().any(|own| own.0 == word) => book.with_file_name(word).into(),
         (word, _) => OsString::from(word),
     };
     let mut words: Vec<OsString> =
@@ -168,7 +176,13 @@ fn names(shown: &[Shown]) -> Vec<String> {
             .collect::<Vec<_>>()
     };
     let faces = FACES.iter().map(|face| face.file.into());
-    [String::from("index.html"), OWN.into()].into_iter().chain(shown.iter().flat_map(of_stop)).chain(faces).collect()
+    let readings = READINGS.iter().map(|own| String::from(own.0));
+    [String::from("index.html"), OWN.into()]
+        .into_iter()
+        .chain(readings)
+        .chain(shown.iter().flat_map(of_stop))
+        .chain(faces)
+        .collect()
 }
 
 fn write(path: &Path, bytes: &[u8]) -> Result<(), Refusal> {

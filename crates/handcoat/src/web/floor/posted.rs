@@ -34,13 +34,16 @@ static PICTURES: Semaphore = Semaphore::const_new(2);
 #[derive(Clone, Debug)]
 pub(crate) struct Posted(pub(crate) Fields, pub(crate) Option<Arc<[u8]>>);
 
-/// Whether a form that is sent there may bring a picture, or a table of readings: `/print/17/photo`, `/expose/wedge`.
+/// Whether a form that is sent there may bring a picture, or a table of readings: `/print/17/photo`, `/expose/wedge`, `/tone/new`,
+/// `/tone/3/verify`.
 fn takes_picture(path: &str) -> bool {
-    if path == "/expose/wedge" {
+    if ["/expose/wedge", "/tone/new"].contains(&path) {
         return true;
     }
     let mut parts = path.split('/').skip(1);
-    (parts.next(), parts.next().is_some(), parts.next(), parts.next()) == (Some("print"), true, Some("photo"), None)
+    let (station, numbered, what, more) = (parts.next(), parts.next().is_some(), parts.next(), parts.next());
+    let takes = matches!((station, what), (Some("print"), Some("photo")) | (Some("tone"), Some("verify")));
+    takes && numbered && more.is_none()
 }
 
 fn turned(status: StatusCode, code: &'static str, because: &str) -> Response {

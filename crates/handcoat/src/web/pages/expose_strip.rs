@@ -101,6 +101,10 @@ fn planned(visit: &Visit, own: &StripRead) -> Result<Markup, handcoat_work::Refu
 /// `GET /expose/strip/bench`: one strip on the screen, and at last the tap.
 pub(in crate::web) fn bench(visit: &Visit) -> Answer {
     let fields = &visit.fields;
+    // Nothing asked is nothing refused: strips are planned first.
+    if fields.answer("first").is_none() || fields.answer("until").is_none() {
+        return Ok(Reply::see("/expose/strip"));
+    }
     let read = strips(&StripAnswers { tapped: None, ..strip_answers(fields) })?;
     let place = fields.get("at").unwrap_or("1");
     let number = place.parse::<usize>().ok().filter(|own| *own > 0);

@@ -26,3 +26,6 @@ pub(super) mod session_begin;
 pub(super) mod settings;
 pub(super) mod shelf;
 pub(super) mod today;
+pub(super) mod tone;
+pub(super) mod tone_new;
+pub(super) mod tone_verify;

@@ -1,0 +1,164 @@
+//! Tone: the responses that are kept, by set-up and with what makes them doubtful; one of them with its curve; which patches come next.
+
+use handcoat_craft::measure::significant;
+use handcoat_figures::{PlotWidth, Theme, correction_plot};
+use handcoat_work::keep::RecordKind;
+use handcoat_work::ledger::acts_on_record;
+use handcoat_work::tone::{NextAnswers, ReportFacts, ResponseView, curve_csv, next, one_response, report, responses};
+use handcoat_work::{Day, Question};
+use maud::{Markup, PreEscaped, html};
+
+use super::today::acts_list;
+use crate::web::form::{Ask, Asked, quantity};
+use crate::web::visit::{Answer, Reply, Visit};
+use crate::web::{frame, tone, words};
+
+/// How many of the newest responses are listed.
+const MOST: u32 = 40;
+const HISTORY: u32 = 12;
+
+/// `GET /tone`
+pub(in crate::web) fn list(visit: &Visit) -> Answer {
+    let all = responses(&visit.studio(), None, MOST, None, visit.now())?;
+    let mut setups: Vec<Option<&(u32, String)>> = Vec::new();
+    for own in &all {
+        let name = own.setup.as_ref();
+        if !setups.iter().any(|other| other.map(|own| own.0) == name.map(|own| own.0)) {
+            setups.push(name);
+        }
+    }
+    let body = html! {
+        (frame::title("Tone", "What this paper prints for each input, and the curve that makes it print what is wanted."))
+        p.actions { a.btn href="/tone/new" { "Read a chart" } }
+        @if all.is_empty() {
+            p.lead { "No response is kept yet." }
+            p.why { "Print a chart on film, print that on the paper, read its patches dry, and paste the readings. A densitometer or a flat-bed scan both do." }
+        }
+        @for setup in setups {
+            section {
+                h2 { @match setup { Some((_, name)) => (name), None => "Of no set-up" } }
+                ul.shelf {
+                    @for own in all.iter().filter(|own| own.setup.as_ref().map(|own| own.0) == setup.map(|own| own.0)) { li.sheet { (entry(own)) } }
+                }
+            }
+        }
+    };
+    Ok(Reply::page("Tone", "/tone", body))
+}
+
+fn entry(own: &ResponseView) -> Markup {
+    html! {
+        a.name href=(format!("/tone/{}", own.number)) { "Response " (own.number) }
+        p.number { "within " b { (significant(own.read.correction.expected_rms(), 2)) } " L*" }
+        p.soft { (own.read.rows.len()) " patches, " (words::day(own.at)) ", " (tone::standing_words(own.standing())) }
+        @if let Some(checked) = &own.checked { p.soft { (words::capitalised(&tone::checked_line(checked))) "." } }
+        (tone::doubts(own))
+    }
+}
+
+/// `GET /tone/{number}`
+pub(in crate::web) fn show(visit: &Visit) -> Answer {
+    let (own, acts) = {
+        let studio = visit.studio();
+        let own = one_response(&studio, visit.segment(1), visit.now())?;
+        let acts = acts_on_record(&studio, RecordKind::Response, own.number, HISTORY)?;
+        (own, acts)
+    };
+    let title = format!("Response {}", own.number);
+    let at = format!("/tone/{}", own.number);
+    let lead = own.setup.as_ref().map_or("Of no set-up.", |own| own.1.as_str());
+    let body = html! {
+        (frame::title(&title, lead))
+        (tone::doubts(&own))
+        @if let Some(checked) = &own.checked { p.note { (words::capitalised(&tone::checked_line(checked))) "." } }
+        p.actions {
+            @if own.checked.is_none() {
+                a.btn href=(format!("{at}/verify")) { "I printed through it" }
+                a.btn.quiet href=(format!("{at}/curve")) { "The curve, CSV" }
+            } @else {
+                a.btn href=(format!("{at}/curve")) { "The curve, CSV" }
+                a.btn.quiet href=(format!("{at}/next")) { "Which patches next?" }
+                a.btn.quiet href=(format!("{at}/verify")) { "I printed through it again" }
+            }
+            a.btn.quiet href=(format!("{at}/report")) { "To print, A4" }
+            a.btn.quiet href=(format!("{at}/report?page=letter")) { "Letter" }
+        }
+        p.why { @if own.checked.is_none() { "Next: send a chart through the curve, print it on this set-up, read it dry. That print says what the curve is worth." } @else { "Next: negatives through this curve." } }
+        dl.facts.even {
+            dt { "kept" } dd { (words::when(own.at)) }
+            @if let Some(follows) = own.follows { dt { "comes from" } dd { "response " (follows) " and a print through it" } }
+            @if let Some(note) = &own.note { dt { "note" } dd { (note) } }
+        }
+        h2.unseen { "What it comes to" }
+        (tone::read(&own.read))
+        section { h2 { "What was done with it" } (acts_list(visit, &acts, usize::MAX)) }
+    };
+    Ok(Reply::page(title, "/tone", body))
+}
+
+/// `GET /tone/{number}/curve`
+pub(in crate::web) fn curve(visit: &Visit) -> Answer {
+    let own = one_response(&visit.studio(), visit.segment(1), visit.now())?;
+    Ok(Reply::Table { name: format!("curve-{}.csv", own.number), text: curve_csv(&own.read) })
+}
+
+/// `GET /tone/{number}/report`
+pub(in crate::web) fn to_print(visit: &Visit) -> Answer {
+    let (own, studio) = {
+        let studio = visit.studio();
+        (one_response(&studio, visit.segment(1), visit.now())?, studio.settings()?.studio)
+    };
+    let facts = facts(visit, format!("Response {}", own.number), own.setup.map(|own| own.1), studio);
+    Ok(Reply::Sheet { name: "response.pdf", bytes: report(&own.read, &facts)? })
+}
+
+/// What a report says beyond the fit.
+pub(super) fn facts(visit: &Visit, title: String, setup: Option<String>, studio: Option<String>) -> ReportFacts {
+    let day = Day::of(jiff::ZonedDateTime::now().date());
+    ReportFacts { title, setup, studio, day, invented: false, paper: visit.fields.answer("page") }
+}
+
+const NEXT: &[Ask<'static>] = &[
+    quantity(
+        "patch",
+        Question::PatchSide,
+        "How wide is a patch, its border with it?",
+        "10mm. What is asked is worth its coated paper.",
+    ),
+    quantity("most", Question::PatchMost, "How many at most?", "12."),
+];
+
+/// `GET /tone/{number}/next`
+pub(in crate::web) fn which_next(visit: &Visit) -> Answer {
+    let own = one_response(&visit.studio(), visit.segment(1), visit.now())?;
+    let fields = &visit.fields;
+    let answers = NextAnswers { patch: fields.answer("patch"), most: fields.answer("most") };
+    let found = next(&answers, &own.read.fit);
+    let refusal = found.as_ref().err();
+    let asked = Asked { form: "next", fields, refusal };
+    let at = format!("/tone/{}", own.number);
+    let body = html! {
+        (frame::title("Which patches next?", &format!("Response {}: those that lower the expected error most for the paper coated for them.", own.number)))
+        @if own.checked.is_none() && own.follows.is_none() {
+            p.note { "No print through this curve was read yet; that says more than more patches. " a href=(format!("{at}/verify")) { "I printed through it" } }
+        }
+        div.two {
+            form method="get" action=(format!("{at}/next#sheet")) data-follow {
+                (asked.all(NEXT))
+                p.actions { button type="submit" { "Say which" } a.btn.quiet href=(at) { "Back to the response" } }
+            }
+            div {
+                h2.unseen #sheet { "The patches" }
+                p.unseen #status role="status" aria-live="polite" data-live { @if let Ok(own) = &found { (own.patches.len()) " patches." } }
+                div #trouble data-live { (asked.trouble(NEXT)) }
+                div #result data-live { @if let Ok(own) = &found { (tone::next(own)) } }
+                div.sheet {
+                    h3 { "The curve as it stands" }
+                    div.drawing { (PreEscaped(correction_plot(&own.read.correction, PlotWidth::Phone, Theme::Page))) }
+                }
+                p.why { "Read them like a chart, and give this response as what is known before." }
+            }
+        }
+    };
+    Ok(Reply::page("Which patches next?", "/tone", body).refusing(refusal).with_script("live"))
+}
