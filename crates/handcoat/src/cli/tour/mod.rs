@@ -14,18 +14,22 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use handcoat_figures::FACES;
 use handcoat_work::stock::Planned;
+use handcoat_work::tone::{ChartAnswers, fit_chart, sample_chart};
 use handcoat_work::{Question, Refusal};
 
 use super::files;
 use super::words::quoted;
 use printing::PRINTING;
-use stops::{BOOK, DAY, PAPER, STOPS, STUDIO, Stop};
+use stops::{BOOK, CHART, CORRECTED, DAY, PAPER, STOPS, STUDIO, Stop};
 
 /// The book the tour makes, and the one its JSON is printed from: an act is done in each of them once.
 const OWN: &str = "studio.handcoat";
 const TWIN: &str = ".json.handcoat";
 /// The same for a paper.
 const TWIN_PAPER: &str = ".json.pdf";
+
+/// Readings the tour begins with: a chart, and a print through its curve.
+const READINGS: [&str; 2] = ["chart.csv", "corrected.csv"];
 
 /// Marks a folder as one that a tour left, so that the next may write over it and nothing else.
 const MARK: &str = ".handcoat-tour";
@@ -63,6 +67,9 @@ pub(super) fn run(args: &TourArgs) -> Result<String, Refusal> {
         write(&mark, b"left by `handcoat tour`; the next tour writes over this folder\n")?;
     }
     clear(&args.dir, &[OWN, TWIN])?;
+    for (name, text) in READINGS.into_iter().zip(readings()?) {
+        write(&args.dir.join(name), text.as_bytes())?;
+    }
     let shown = STOPS.iter().chain(PRINTING).map(|stop| visit(&args.dir, stop)).collect::<Result<Vec<_>, _>>()?;
     clear(&args.dir, &[TWIN])?;
     for face in FACES {
@@ -85,6 +92,14 @@ pub(super) fn run(args: &TourArgs) -> Result<String, Refusal> {
         args.dir.join("index.html").display()
     );
     Ok(out)
+}
+
+/// A chart of an invented paper, and the same paper printed through the curve of that chart.
+fn readings() -> Result<[String; 2], Refusal> {
+    let chart = sample_chart(None);
+    let read = fit_chart(&ChartAnswers::default(), chart.as_bytes(), None)?;
+    let corrected = sample_chart(Some(&read.correction));
+    Ok([chart, corrected])
 }
 
 /// Takes books of an earlier tour away, with the logs SQLite keeps beside them.
@@ -111,9 +126,12 @@ fn prepare(dir: &Path) -> Result<(), Refusal> {
 }
 
 /// The words of a stop, program first; a bench sheet is asked for by words of its own.
-fn words(stop: &Stop, book: &Path, sheet: Option<&Path>) -> Vec<OsString> {
+fn words(stop: &Stop, dir: &Path, book: &str, sheet: Option<&Path>) -> Vec<OsString> {
+    let [chart, corrected] = READINGS;
     let named = |word: &&str| match (*word, sheet) {
-        (BOOK, _) => book.into(),
+        (BOOK, _) => dir.join(book).into(),
+        (CHART, _) => dir.join(chart).into(),
+        (CORRECTED, _) => dir.join(corrected).into(),
         (PAPER, Some(path)) => path.into(),
         (word, _) => OsString::from(word),
     };
@@ -134,14 +152,14 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
         files::remove(Question::OutputFolder, path)?;
     }
     // What is shown is what is run: one list of words for both.
-    let spoken_words = words(stop, &dir.join(OWN), path.as_deref());
+    let spoken_words = words(stop, dir, OWN, path.as_deref());
     let typed: Vec<String> = spoken_words.iter().map(|word| quoted(&word.to_string_lossy())).collect();
     let command = typed.join(" ");
     let planned = super::plan_of(&spoken_words);
     let spoken = super::run(&spoken_words);
     let twin = dir.join(TWIN_PAPER);
     let mut written_words =
-        words(stop, &dir.join(TWIN), Some(&twin).filter(|_| stop.arguments.contains(&PAPER)).map(|own| own.as_path()));
+        words(stop, dir, TWIN, Some(&twin).filter(|_| stop.arguments.contains(&PAPER)).map(|own| own.as_path()));
     written_words.push("--json".into());
     let written = super::run(&written_words);
     files::remove(Question::OutputFolder, &twin)?;
@@ -168,7 +186,13 @@ fn names(shown: &[Shown]) -> Vec<String> {
             .collect::<Vec<_>>()
     };
     let faces = FACES.iter().map(|face| face.file.into());
-    [String::from("index.html"), OWN.into()].into_iter().chain(shown.iter().flat_map(of_stop)).chain(faces).collect()
+    ["index.html", OWN]
+        .into_iter()
+        .chain(READINGS)
+        .map(String::from)
+        .chain(shown.iter().flat_map(of_stop))
+        .chain(faces)
+        .collect()
 }
 
 fn write(path: &Path, bytes: &[u8]) -> Result<(), Refusal> {
