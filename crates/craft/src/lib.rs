@@ -10,7 +10,7 @@
 //! |---|---|
 //! | [`measure`] | quantities: exact masses, volumes and money; strengths, times, drops; reading and showing them |
 //! | [`numerics`] | bare numbers: propagation of uncertainty, monotone curves, fits |
-//! | [`colour`] | density and lightness |
+//! | [`colour`] | density, lightness and colour |
 //! | [`source`] | constants and facts, each with where it comes from |
 //! | [`ledger`] | the rule of the book: every entry sums to zero, and nothing is taken from where it is not |
 //! | [`session`] | the day's printing on limited hands, lamps, frames and trays; timers that survive a clock put right |

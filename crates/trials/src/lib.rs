@@ -8,6 +8,7 @@
 //! | `printing` | the same of coats, prints and what is kept beside the shelf |
 //! | `held` | many of them, and what must hold of the book meanwhile |
 //! | `prints` | a studio with many prints, to see how a long book behaves |
+//! | `tone` | many charts fitted at once, for those who judge the fit from outside |
 //! | `crash` | writers that are killed at a random moment, and what must hold of the book afterwards |
 //!
 //! The program `trials` plays acts (`trials acts`), and is both sides of the killing: `trials write …` acts on a book as fast as it can until it
@@ -19,9 +20,11 @@ mod dice;
 mod held;
 mod printing;
 mod prints;
+mod tone;
 
 pub use acts::{moment, some_act};
 pub use crash::{Crashed, crash, crash_in_lanes, write};
 pub use dice::Dice;
 pub use held::{Held, Played, play};
 pub use prints::many_prints;
+pub use tone::tone;

@@ -1,5 +1,6 @@
 //! `trials acts FROM COUNT SEED FOLDER` plays random acts; `trials crash CYCLES SEED FOLDER` kills writers; `trials write BOOK CYCLE WRITER
-//! SEED` is one; `trials prints COUNT FOLDER` makes a studio with many prints.
+//! SEED` is one; `trials prints COUNT FOLDER` makes a studio with many prints; `trials tone FOLDER [--prior LEVELS]` fits
+//! charts.
 
 use std::io::Write as _;
 use std::path::Path;
@@ -48,6 +49,11 @@ fn run(words: &[&str]) -> Result<String, String> {
         ["prints", count, folder] => {
             let book = handcoat_trials::many_prints(Path::new(folder), number(count)?)?;
             Ok(format!("{count} prints in {}\n", book.display()))
+        }
+        ["tone", folder] => Ok(format!("{} charts\n", handcoat_trials::tone(Path::new(folder), None)?)),
+        ["tone", folder, "--prior", levels] => {
+            let levels = u32::try_from(number(levels)?).map_err(|error| error.to_string())?;
+            Ok(format!("{} charts\n", handcoat_trials::tone(Path::new(folder), Some(levels))?))
         }
         ["acts", from, count, seed, folder] => {
             let (from, acts, seed) = (number(from)?, number(count)?, number(seed)?);

@@ -1,7 +1,13 @@
-//! How light a density looks: CIE 1976 lightness L* of a reflection density.
+//! How light a density looks: CIE 1976 lightness L* of a reflection density. And colours, where a scan has them.
 //!
 //! CIE 15 (L* of relative luminance Y, with the exact constants 216/24389 and 24389/27 of the junction) and ISO 5-1 (density is the
 //! negative logarithm of the reflectance), from memory. A visual density is taken for -log10 Y, which holds for neutral tones.
+
+mod lab;
+mod srgb;
+
+pub use lab::{Lab, White, Xyz};
+pub use srgb::{Srgb8, srgb_to_light, srgb8_to_light};
 
 use crate::measure::{Lightness, OutOfBounds, PrintDensity, Uncertain};
 

@@ -1,5 +1,6 @@
 //! Bare numbers. This module alone takes and returns `f64` without a unit; whoever calls it wraps them.
 
+mod curve_fit;
 mod isotonic;
 mod knots;
 mod least_squares;
@@ -8,6 +9,7 @@ mod propagation;
 mod robust;
 mod simplex;
 
+pub use curve_fit::CurveFit;
 pub use isotonic::{Direction, Isotonic, isotonic};
 pub use knots::{KnotsError, Pchip, Polyline};
 pub use least_squares::{LeastSquares, non_negative};

@@ -69,3 +69,21 @@ pub const CONTRAST_DRIFT: Fact<f64> = usual(0.06, "developer, humidity, age of t
 pub const FACTOR_DRIFT: Fact<f64> = usual(0.03, "a driver's own curve stays");
 /// An earlier fit is left aside when the readings are likelier without it by more than this (difference of log evidence).
 pub const PRIOR_DOUBT: Fact<f64> = usual(3.0, "twenty to one");
+/// Where a search starts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Starts {
+    /// Black and white, from the middle of the sigmoid.
+    pub ends: [(f64, f64); 3],
+    /// Powers of the input, with each of the ends.
+    pub powers: [f64; 2],
+}
+
+/// Where a search for the curve starts: how far black and white lie from the middle of the sigmoid, and the power of the input, all as
+/// logarithms.
+pub const STARTS: Fact<Starts> = usual(
+    Starts { ends: [(0.7, 0.7), (1.5, 0.6), (0.6, 1.5)], powers: [-0.4, 0.3] },
+    "whole range, deep black held long, white held long",
+);
+/// Density of white is written as so much times (an exponential less the second): a tenth or less where paper white is reached, far more
+/// where the ink is too thin for it, and a little below zero for a meter that was set on the paper.
+pub const WHITE_WRITTEN: Fact<(f64, f64)> = usual((0.2, 0.3), "from -0.06 up");

@@ -12,7 +12,7 @@ use nalgebra::{DMatrix, DVector};
 
 use super::response::RESPONSE_ROWS;
 use crate::colour::l_star_of;
-use crate::source::{FACTOR_LENGTH, FACTOR_MARGIN};
+use crate::source::{FACTOR_LENGTH, FACTOR_MARGIN, WHITE_WRITTEN};
 
 /// Numbers of the sigmoid: density of white and black; logarithms of the input's power, of how far black and white lie from the middle, of
 /// the skew.
@@ -21,11 +21,6 @@ pub(super) const SIGMOID: usize = 6;
 pub(super) const COSINES: usize = 16;
 /// All unknowns.
 pub(super) const UNKNOWNS: usize = SIGMOID + COSINES;
-
-/// Density of white as a stretched exponential: a tenth or less where paper white is reached, much more where the ink is too thin for
-/// it, and a little below zero for a meter that was set on the paper.
-const WHITE_STRETCH: f64 = 0.2;
-const WHITE_BELOW: f64 = 0.3;
 
 /// The unknowns of a curve.
 pub(super) type Unknowns = DVector<f64>;
@@ -68,7 +63,8 @@ impl Family {
     /// Lightness of the sigmoid at each row.
     fn sigmoid(unknowns: &[f64; SIGMOID]) -> Vec<f64> {
         let [white, black, power, dark, light, skew] = *unknowns;
-        let white = WHITE_STRETCH * (libm::exp(white) - WHITE_BELOW);
+        let (stretch, below) = WHITE_WRITTEN.value;
+        let white = stretch * (libm::exp(white) - below);
         let (power, dark, light, skew) = (libm::exp(power), libm::exp(dark), libm::exp(light), libm::exp(skew));
         // So that half of the range is reached in the middle whatever the skew.
         let half = libm::exp2(1.0 / skew) - 1.0;
@@ -97,7 +93,7 @@ impl Family {
 
     /// Lightness at each row, and how it moves: by central differences for the sigmoid, exactly for the factor.
     pub(super) fn curve(&self, unknowns: &Unknowns) -> Curve {
-        const STEP: f64 = 1e-4;
+        const STEP: f64 = 1e-3;
         let head = Self::head(unknowns);
         let factor = self.factor(unknowns);
         let base = Self::sigmoid(&head);

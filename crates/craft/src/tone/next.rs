@@ -7,7 +7,7 @@
 use alloc::vec::Vec;
 
 use super::ToneFit;
-use super::gauss::expected_error;
+use super::outcome::expected_error;
 use crate::measure::{Area, ToneInput};
 use crate::source::{NEXT_LEVELS, NEXT_MOST, PATCH_WORTH};
 

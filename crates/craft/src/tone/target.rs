@@ -43,10 +43,10 @@ impl Target {
             Self::Lightness => "equal steps of L* from the paper's own black to its own white",
             Self::Density => "equal steps of density from the paper's own black to its own white",
             Self::SoftWhites => {
-                "equal steps of L* up to tone 0.8; the lightest fifth bends into the white, with half the contrast where it arrives"
+                "equal steps of L* up to four fifths of the way; the lightest fifth bends into the white, with half the contrast where it arrives"
             }
             Self::SoftBlacks => {
-                "equal steps of L* down to tone 0.2; the darkest fifth bends into the black, with half the contrast where it arrives"
+                "equal steps of L* down to a fifth of the way; the darkest fifth bends into the black, with half the contrast where it arrives"
             }
         }
     }

@@ -1,6 +1,11 @@
 //! Plots: inside their frame, on round numbers, every point with its words, and no colour of its own on a page.
 
-use handcoat_figures::{Axis, Layer, Look, Plot, PlotWidth, Point, Stroke, Theme, Ticks};
+use handcoat_craft::expose::{Criteria, Dose, DryOrWet, Ladder, LadderWedge, SilverWedge};
+use handcoat_craft::measure::{LogRange, PrintDensity, StepDensity, Uncertain};
+use handcoat_craft::source::ContrastBy;
+use handcoat_figures::{
+    Axis, LadderAim, LadderMark, Layer, Look, Plot, PlotWidth, Point, Stroke, Theme, Ticks, ladder_plot, wedge_plot,
+};
 
 fn axis(label: &str, from: f64, to: f64) -> Axis {
     Axis { label: label.into(), from, to, ticks: Ticks::Round }
@@ -141,4 +146,57 @@ fn an_axis_without_a_range_is_drawn() {
     let doses = [(0.0, "1".into()), (1.0, "2".into()), (2.0, "4".into())];
     let own = Plot { x: Axis { ticks: Ticks::At(doses.to_vec()), ..axis("mg/mL", 0.0, 2.0) }, ..plot() };
     assert!(texts(&own.draw(PlotWidth::Page, Theme::Paper)).contains(&"4"));
+}
+
+#[test]
+fn a_wedge_and_a_ladder_are_drawn_with_what_is_known_of_them() {
+    let steps = [1.45, 1.44, 1.43, 1.37, 1.17, 0.76, 0.35, 0.15, 0.09, 0.08, 0.07];
+    let fit = |steps: &[f64]| {
+        let readings: Vec<(StepDensity, PrintDensity)> = steps
+            .iter()
+            .enumerate()
+            .map(|(place, print)| {
+                let step = StepDensity::density(0.3 * place as f64).expect("a step");
+                (step, PrintDensity::density(*print).expect("a density"))
+            })
+            .collect();
+        let wedge = SilverWedge::new(&readings, None).expect("a wedge");
+        let noise = wedge.noise().reading();
+        (wedge.fit(Criteria::default(), DryOrWet::Dry).expect("a curve"), noise)
+    };
+    let (whole, noise) = fit(&steps);
+    let svg = wedge_plot(&whole, noise, PlotWidth::Page, Theme::Page);
+    assert!(texts(&svg).contains(&"full black") && svg.contains("Dmax 1.45"), "{svg}");
+    assert_eq!(svg.matches("<g opacity").count(), steps.len());
+    assert!(svg.contains("<title>under step 1.20: 1.170, the curve 1.170</title>"), "{svg}");
+    // What did not bracket has no end that could be named, and no greatest density.
+    let (part, noise) = fit(&steps[4..]);
+    let svg = wedge_plot(&part, noise, PlotWidth::Phone, Theme::Page);
+    assert!(!svg.contains("full black") && !svg.contains("Dmax 1") && svg.contains("darkest 1.17"), "{svg}");
+
+    let by = ContrastBy::Hexachloroplatinate;
+    let wedge = |dose: Option<f64>, scale: f64| LadderWedge {
+        dose: dose.map(|own| Dose::of(by, own).expect("a dose")),
+        scale: Uncertain::new(LogRange::log_h(scale).expect("a scale"), 0.03),
+        base: None,
+    };
+    let own = [wedge(Some(0.5), 1.8), wedge(Some(2.0), 1.45), wedge(None, 2.1)];
+    let borrowed = wedge(Some(1.0), 1.6);
+    let ladder = Ladder::fit(by, &own, true).expect("a ladder");
+    let mark = |wedge: LadderWedge, borrowed| LadderMark { wedge, borrowed, words: "a <wedge>".into() };
+    let marks: Vec<LadderMark> = own.into_iter().map(|own| mark(own, false)).chain([mark(borrowed, true)]).collect();
+    let aim =
+        LadderAim { range: LogRange::log_h(1.6).expect("a range"), dose: Some(Dose::of(by, 1.1).expect("a dose")) };
+    for width in [PlotWidth::Phone, PlotWidth::Page] {
+        let svg = ladder_plot(&ladder, &marks, Some(aim), width, Theme::Page);
+        let words = texts(&svg);
+        assert!(
+            words.contains(&"none") && words.contains(&"the negative 1.60") && words.contains(&"1.1 mg/mL"),
+            "{words:?}"
+        );
+        assert_eq!(svg.matches("<title>a &lt;wedge&gt;</title>").count(), 4);
+        // A borrowed one is paler the more own ones there are; an own one never is.
+        let seen = numbers(&svg, "opacity");
+        assert!(seen[..3].iter().all(|own| *own == 1.0) && seen[3] < 0.5, "{seen:?}");
+    }
 }

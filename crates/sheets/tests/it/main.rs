@@ -6,3 +6,4 @@ mod labels;
 mod printed;
 mod refused;
 mod sessions;
+mod tests_kept;

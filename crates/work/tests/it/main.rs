@@ -3,6 +3,7 @@
 mod bench;
 mod coat;
 mod compare;
+mod expose;
 mod keep;
 mod print;
 mod session;
