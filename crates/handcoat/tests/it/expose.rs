@@ -141,3 +141,50 @@ fn a_ladder_says_a_dose_or_to_change_the_negative() {
     let said = handcoat(&["expose", "ladder", "--agent", "dichromate", "--range", "2.6"]).data;
     assert!(said.contains("Change the negative") && said.contains("measure, do not trust"), "{said}");
 }
+
+#[test]
+fn a_kept_test_is_an_act_and_its_base_exposure_is_in_force() {
+    let (folder, file) = written("expose-kept", &table(&rows(), ',', "."));
+    let book = folder.join("studio.handcoat").display().to_string();
+    let run = |words: &[&str]| json(&[words, &["--book", &book]].concat());
+    assert_eq!(handcoat(&["new", &book]).code, 0);
+    run(&["keep", "paper", "rag", "--lot", "A7"]);
+    run(&["keep", "setup", "rag, Pd", "--paper", "rag", "--agent", "hexachloroplatinate"]);
+    let kept = run(&[
+        "expose",
+        "wedge",
+        &file,
+        "--test-time",
+        "4:00",
+        "--keep",
+        "--setup",
+        "rag, pd",
+        "--at",
+        "2026-03-14T10:30Z",
+    ]);
+    assert_eq!((&kept["act"], &kept["test"], &kept["kind"]), (&3.into(), &1.into(), &"expose".into()));
+    near(&kept["exposure_scale"], 1.235_042_297_9, 1e-9);
+    let eye =
+        ["expose", "eye", "--test-time", "4:00", "--last-black", "5", "--last-tone", "15", "--keep", "--setup", "1"];
+    assert_eq!(run(&[&eye[..], &["--dose", "2mg/mL"]].concat())["test"], 2);
+    let listed = run(&["expose", "list"]);
+    let own = &listed["setups"][0];
+    assert_eq!((&own["base_time_s"], &own["base_test"]), (&kept["base_time_s"], &1.into()));
+    assert_eq!(own["base_time_criterion"], "first exposure within 0.03 of Dmax");
+    assert_eq!(listed["tests"].as_array().map(Vec::len), Some(2));
+    // Months ago by now, whatever day it is.
+    assert_eq!(own["base_stale"], true);
+    run(&["keep", "paper", "rag", "--change", "--lot", "B2"]);
+    assert_eq!(run(&["expose", "list"])["setups"][0]["base_stale_because"][0], "paper lot: A7 then, B2 now");
+    let shown = run(&["expose", "show", "1"]);
+    assert_eq!(shown["read"]["steps"].as_array().map(Vec::len), Some(21));
+    let ladder = run(&["expose", "ladder", "--setup", "1", "--range", "1.5"]);
+    let from: Vec<&str> =
+        ladder["points"].as_array().expect("points").iter().filter_map(|own| own["from"].as_str()).collect();
+    assert_eq!(from, ["own", "own", "borrowed", "borrowed", "borrowed", "borrowed", "borrowed"]);
+    let plan = run(&["coat", "plan", "--image", "8x10in", "--metal", "Na2PdCl4 15% anhydrous", "--setup", "1"]);
+    assert_eq!(plan["exposed_as"]["base_test"], 1);
+    run(&["undo", "3"]);
+    assert_eq!(run(&["expose", "list"])["setups"][0]["base_time_s"], Value::Null);
+    assert_eq!(run(&["check"])["damage"].as_array().map(Vec::len).unwrap_or(0), 0);
+}

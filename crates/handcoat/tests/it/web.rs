@@ -137,7 +137,7 @@ impl House {
                 "--metal",
                 "Pd",
                 "--agent",
-                "peroxide",
+                "hexachloroplatinate",
                 "--lamp",
                 "tube bank",
             ],

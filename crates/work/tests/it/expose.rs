@@ -104,8 +104,8 @@ fn the_newest_test_that_bracketed_is_in_force() {
     assert_eq!(base(&house, 5).map(|own| own.0), Some(6));
     assert_eq!(setup(&house, 5).scale.map(|own| own.1), Some(6));
     // Taken back, and the one before is in force again; its number is not used again.
-    undo(&mut house.studio, &now(), later.act + 4).expect("taken back");
-    undo(&mut house.studio, &now(), later.act).expect("taken back");
+    undo(&mut house.studio, &now(), &(later.act + 4).to_string()).expect("taken back");
+    undo(&mut house.studio, &now(), &later.act.to_string()).expect("taken back");
     assert_eq!(base(&house, 5), Some((4, 302.0)));
     one_test(&house.studio, "2").expect_err("it is gone");
     let numbers: Vec<u32> = tests(&house.studio, 9, None).expect("tests").iter().map(|own| own.number).collect();
@@ -131,7 +131,7 @@ fn what_changed_makes_it_suspect_and_is_said() {
     assert_eq!(suspect(&house, 1), Vec::<String>::new());
     let lot = change_of(&mut house, RecordKind::Paper, "rag", &[("lot", "B2")]);
     assert_eq!(suspect(&house, 1), ["paper lot: A7 then, B2 now"]);
-    undo(&mut house.studio, &now(), lot).expect("taken back");
+    undo(&mut house.studio, &now(), &lot.to_string()).expect("taken back");
     assert_eq!(suspect(&house, 1), Vec::<String>::new());
     change_of(&mut house, RecordKind::Bath, "oxalate", &[("made", "2026-03-20")]);
     change_of(&mut house, RecordKind::Setup, "1", &[("film", "frosted")]);

@@ -4,6 +4,7 @@
 //! beside its JSON. Nothing is shown that was not run.
 
 mod index;
+mod light;
 mod printing;
 mod stops;
 
@@ -19,8 +20,9 @@ use handcoat_work::{Question, Refusal};
 
 use super::files;
 use super::words::quoted;
+use light::{LIGHT, READINGS};
 use printing::PRINTING;
-use stops::{BOOK, CHART, CORRECTED, DAY, PAPER, STOPS, STUDIO, Stop};
+use stops::{BOOK, DAY, PAPER, STOPS, STUDIO, Stop};
 
 /// The book the tour makes, and the one its JSON is printed from: an act is done in each of them once.
 const OWN: &str = "studio.handcoat";
@@ -28,8 +30,8 @@ const TWIN: &str = ".json.handcoat";
 /// The same for a paper.
 const TWIN_PAPER: &str = ".json.pdf";
 
-/// Readings the tour begins with: a chart, and a print through its curve.
-const READINGS: [&str; 2] = ["chart.csv", "corrected.csv"];
+/// Readings of a chart, and of a print through its curve.
+const CHARTS: [&str; 2] = ["chart.csv", "corrected.csv"];
 
 /// Marks a folder as one that a tour left, so that the next may write over it and nothing else.
 const MARK: &str = ".handcoat-tour";
@@ -67,10 +69,14 @@ pub(super) fn run(args: &TourArgs) -> Result<String, Refusal> {
         write(&mark, b"left by `handcoat tour`; the next tour writes over this folder\n")?;
     }
     clear(&args.dir, &[OWN, TWIN])?;
-    for (name, text) in READINGS.into_iter().zip(readings()?) {
-        write(&args.dir.join(name), text.as_bytes())?;
+    for (name, readings) in READINGS {
+        write(&args.dir.join(name), readings.as_bytes())?;
     }
-    let shown = STOPS.iter().chain(PRINTING).map(|stop| visit(&args.dir, stop)).collect::<Result<Vec<_>, _>>()?;
+    for (name, chart) in CHARTS.into_iter().zip(charts()?) {
+        write(&args.dir.join(name), chart.as_bytes())?;
+    }
+    let shown =
+        STOPS.iter().chain(PRINTING).chain(LIGHT).map(|stop| visit(&args.dir, stop)).collect::<Result<Vec<_>, _>>()?;
     clear(&args.dir, &[TWIN])?;
     for face in FACES {
         write(&args.dir.join(face.file), face.bytes)?;
@@ -95,7 +101,7 @@ pub(super) fn run(args: &TourArgs) -> Result<String, Refusal> {
 }
 
 /// A chart of an invented paper, and the same paper printed through the curve of that chart.
-fn readings() -> Result<[String; 2], Refusal> {
+fn charts() -> Result<[String; 2], Refusal> {
     let chart = sample_chart(None);
     let read = fit_chart(&ChartAnswers::default(), chart.as_bytes(), None)?;
     let corrected = sample_chart(Some(&read.correction));
@@ -126,13 +132,12 @@ fn prepare(dir: &Path) -> Result<(), Refusal> {
 }
 
 /// The words of a stop, program first; a bench sheet is asked for by words of its own.
-fn words(stop: &Stop, dir: &Path, book: &str, sheet: Option<&Path>) -> Vec<OsString> {
-    let [chart, corrected] = READINGS;
+fn words(stop: &Stop, book: &Path, sheet: Option<&Path>) -> Vec<OsString> {
     let named = |word: &&str| match (*word, sheet) {
-        (BOOK, _) => dir.join(book).into(),
-        (CHART, _) => dir.join(chart).into(),
-        (CORRECTED, _) => dir.join(corrected).into(),
+        (BOOK, _) => book.into(),
         (PAPER, Some(path)) => path.into(),
+        // A table of readings lies beside the book.
+        (word, _) if READINGS.iter().any(|own| own.0 == word) || CHARTS.contains(&word) => book.with_file_name(word).into(),
         (word, _) => OsString::from(word),
     };
     let mut words: Vec<OsString> =
@@ -152,14 +157,14 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
         files::remove(Question::OutputFolder, path)?;
     }
     // What is shown is what is run: one list of words for both.
-    let spoken_words = words(stop, dir, OWN, path.as_deref());
+    let spoken_words = words(stop, &dir.join(OWN), path.as_deref());
     let typed: Vec<String> = spoken_words.iter().map(|word| quoted(&word.to_string_lossy())).collect();
     let command = typed.join(" ");
     let planned = super::plan_of(&spoken_words);
     let spoken = super::run(&spoken_words);
     let twin = dir.join(TWIN_PAPER);
     let mut written_words =
-        words(stop, dir, TWIN, Some(&twin).filter(|_| stop.arguments.contains(&PAPER)).map(|own| own.as_path()));
+        words(stop, &dir.join(TWIN), Some(&twin).filter(|_| stop.arguments.contains(&PAPER)).map(|own| own.as_path()));
     written_words.push("--json".into());
     let written = super::run(&written_words);
     files::remove(Question::OutputFolder, &twin)?;
@@ -186,10 +191,11 @@ fn names(shown: &[Shown]) -> Vec<String> {
             .collect::<Vec<_>>()
     };
     let faces = FACES.iter().map(|face| face.file.into());
-    ["index.html", OWN]
+    let readings = READINGS.iter().map(|own| String::from(own.0));
+    [String::from("index.html"), OWN.into()]
         .into_iter()
-        .chain(READINGS)
-        .map(String::from)
+        .chain(readings)
+        .chain(CHARTS.map(String::from))
         .chain(shown.iter().flat_map(of_stop))
         .chain(faces)
         .collect()

@@ -1,6 +1,6 @@
 //! The stops from bottle to print. All figures and the studio are invented.
 
-use super::stops::{BOOK, CHART, CORRECTED, PAPER, Stop};
+use super::stops::{BOOK, PAPER, Stop};
 
 /// A stop that prints no paper and ends well.
 macro_rules! stop {
@@ -272,41 +272,7 @@ pub(super) const PRINTING: &[Stop] = &[
         BOOK
     ),
     stop!(
-        paper Some("response"),
-        "2027-response",
-        "What this paper does with tones",
-        "31 patches on one sheet: the curve, the coat that drifts over the sheet told from it, one wrong reading left aside, and what is sent for each tone.",
-        "tone", "fit", CHART, "--pdf", PAPER, "--studio", "Lapwing Weir Studio (invented)", "--day", "2026-04-06", "--invented", "--keep",
-        "--note", "first chart", "--at", "2026-04-06T10:00Z", "--book", BOOK
-    ),
-    stop!(
-        "2028-verify",
-        "A print through the curve",
-        "What is left, tone by tone, and how much of it is noise; the readings are new ones of the same response.",
-        "tone",
-        "verify",
-        CORRECTED,
-        "--of",
-        "1",
-        "--keep",
-        "--update",
-        "--at",
-        "2026-04-06T15:00Z",
-        "--book",
-        BOOK
-    ),
-    stop!(
-        "2029-next-patches",
-        "Is more worth its paper?",
-        "Which levels lower the expected error most for a square centimetre of coated paper.",
-        "tone",
-        "next",
-        "1",
-        "--book",
-        BOOK
-    ),
-    stop!(
-        "42-where",
+        "39-where",
         "Where the jar went",
         "Onto prints too, to the microgram and the cent.",
         "ledger",
@@ -316,7 +282,7 @@ pub(super) const PRINTING: &[Stop] = &[
         BOOK
     ),
     stop!(
-        "43-check",
+        "40-check",
         "The book holds against itself",
         "Replayed from the first act it gives what it shows.",
         "check",

@@ -9,10 +9,6 @@ pub(super) const BOOK: &str = "BOOK";
 /// Stands in a stop's arguments for the paper it prints, where that is no bench sheet.
 pub(super) const PAPER: &str = "PAPER";
 
-/// Stands in a stop's arguments for the readings of a chart, and for those of a print through its curve.
-pub(super) const CHART: &str = "CHART";
-pub(super) const CORRECTED: &str = "CORRECTED";
-
 /// The day on its sheets.
 pub(super) const DAY: &str = "2026-03-14";
 
