@@ -114,7 +114,7 @@ pub fn test_sheet(test: &TestView, read: Option<&TestRead>, facts: &TestSheetFac
             });
         }
         Some(TestRead::Strip(own)) => {
-            sheet.strips = strip_rows(own, own.base.as_ref().map(|own| time_words(own)));
+            sheet.strips = strip_rows(own, own.base.as_ref().map(time_words));
             notes.push(format!("By: {}.", test.found.base_criterion));
         }
         Some(TestRead::Eye(_)) => {
