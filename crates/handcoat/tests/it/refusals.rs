@@ -576,7 +576,9 @@ fn handcoat(arguments: &[&str]) -> Outcome {
         "studio.handcoat" | "later.handcoat" | "torn.handcoat" | "nowhere.handcoat" | "notes.txt" => {
             folder.join(word).display().to_string()
         }
-        word if [".csv", ".jpg", ".json"].iter().any(|own| word.ends_with(own)) => folder.join(word).display().to_string(),
+        word if [".csv", ".jpg", ".json"].iter().any(|own| word.ends_with(own)) => {
+            folder.join(word).display().to_string()
+        }
         word => word.into(),
     };
     let words: Vec<String> = arguments.iter().map(|word| found(word)).collect();

@@ -171,14 +171,32 @@ pub(super) const LIGHT: &[Stop] = &[
         PAPER
     ),
     stop!(
-        paper Some("response"),
+        Some("response"),
         "50-response",
         "What this paper does with tones",
         "31 patches on one sheet: the curve, the coat that drifts over the sheet told from it, one wrong reading left aside, and what is sent for each tone.",
-        "tone", "fit", "chart.csv", "--pdf", PAPER, "--studio", "Lapwing Weir Studio (invented)", "--day", "2026-04-27", "--invented", "--keep",
-        "--setup", "cotton, palladium, tubes", "--note", "first chart", "--at", "2026-04-27T10:00Z", "--book", BOOK
+        "tone",
+        "fit",
+        "chart.csv",
+        "--pdf",
+        PAPER,
+        "--studio",
+        "Lapwing Weir Studio (invented)",
+        "--day",
+        "2026-04-27",
+        "--invented",
+        "--keep",
+        "--setup",
+        SETUP,
+        "--note",
+        "first chart",
+        "--at",
+        "2026-04-27T10:00Z",
+        "--book",
+        BOOK
     ),
     stop!(
+        None,
         "51-verify",
         "A print through the curve",
         "What is left, tone by tone, and how much of it is noise; the readings are new ones of the same response.",
@@ -195,6 +213,7 @@ pub(super) const LIGHT: &[Stop] = &[
         BOOK
     ),
     stop!(
+        None,
         "52-next-patches",
         "Is more worth its paper?",
         "Which levels lower the expected error most for a square centimetre of coated paper.",

@@ -137,7 +137,9 @@ fn words(stop: &Stop, book: &Path, sheet: Option<&Path>) -> Vec<OsString> {
         (BOOK, _) => book.into(),
         (PAPER, Some(path)) => path.into(),
         // A table of readings lies beside the book.
-        (word, _) if READINGS.iter().any(|own| own.0 == word) || CHARTS.contains(&word) => book.with_file_name(word).into(),
+        (word, _) if READINGS.iter().any(|own| own.0 == word) || CHARTS.contains(&word) => {
+            book.with_file_name(word).into()
+        }
         (word, _) => OsString::from(word),
     };
     let mut words: Vec<OsString> =
