@@ -191,9 +191,7 @@ pub(super) const LIGHT: &[Stop] = &[
         "--note",
         "first chart",
         "--at",
-        "2026-04-27T10:00Z",
-        "--book",
-        BOOK
+        "2026-04-27T10:00Z"
     ),
     stop!(
         None,
@@ -208,9 +206,7 @@ pub(super) const LIGHT: &[Stop] = &[
         "--keep",
         "--update",
         "--at",
-        "2026-04-27T15:00Z",
-        "--book",
-        BOOK
+        "2026-04-27T15:00Z"
     ),
     stop!(
         None,
@@ -219,8 +215,6 @@ pub(super) const LIGHT: &[Stop] = &[
         "Which levels lower the expected error most for a square centimetre of coated paper.",
         "tone",
         "next",
-        "1",
-        "--book",
-        BOOK
+        "1"
     ),
 ];
