@@ -1,6 +1,7 @@
 //! An invented studio, filled through the same acts a maker uses. Nothing in it is anybody's.
 
 mod light;
+mod tone;
 
 use std::collections::BTreeMap;
 

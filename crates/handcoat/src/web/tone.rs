@@ -21,7 +21,8 @@ fn rows(all: &[ToneRow]) -> Markup {
         dl.facts.even {
             @for own in all {
                 dt { (own.label) }
-                dd { b { (own.value) } " " (own.unit.trim_start_matches([';', ':', ' '])) }
+                // A colon or a semicolon follows its number without a gap.
+                dd { b { (own.value) } @if !own.unit.starts_with([';', ':']) { " " } (own.unit) }
             }
         }
     }
@@ -32,22 +33,30 @@ fn plot(of: impl Fn(PlotWidth) -> String) -> Markup {
     plots(&PreEscaped(of(PlotWidth::Page)), &PreEscaped(of(PlotWidth::Phone)))
 }
 
-/// What a chart came to.
-pub(super) fn read(read: &ToneRead) -> Markup {
-    let readings = read.readings();
-    let (fit, correction) = (&read.fit, &read.correction);
+/// What a chart came to: how good it is, and the numbers.
+pub(super) fn found(read: &ToneRead) -> Markup {
     let aside = aside_words(read);
-    let drift = drift_map(&readings, fit, Theme::Page);
     html! {
         div.sheet {
             h3 { "How good it is" }
-            p.number { "within " b { (significant(correction.expected_rms(), 2)) } " L*" }
+            p.number { "within " b { (significant(read.correction.expected_rms(), 2)) } " L*" }
             p.why { "So far a print through this curve is expected to be off the target, root mean square over tones." }
             @for warning in &read.warnings { p.note { (capitalised(&warning.to_string())) "." } }
             (rows(found_rows(read).get(1..).unwrap_or_default()))
             p { "Target: " (read.target().says()) "." }
-            @if let Some(said) = prior_sentence(fit.prior) { p { (said) } }
+            @if let Some(said) = prior_sentence(read.fit.prior) { p { (said) } }
             @if !aside.is_empty() { p { "Left aside: " (aside.join("; ")) "." } }
+        }
+    }
+}
+
+/// Its plots, each with its table.
+pub(super) fn drawn(read: &ToneRead) -> Markup {
+    let readings = read.readings();
+    let (fit, correction) = (&read.fit, &read.correction);
+    let drift = drift_map(&readings, fit, Theme::Page);
+    html! {
+        div.sheet {
             h3 { "What this set-up prints" }
             (plot(|width| response_plot(&readings, fit, correction, width, Theme::Page)))
             h3 { "The correction" }
@@ -141,13 +150,12 @@ pub(super) fn checked(check: &CheckRead) -> Markup {
 
 /// What a print through a response's curve said, in a line.
 pub(super) fn checked_line(own: &Checked) -> String {
-    format!(
-        "checked {} with {} patches: off by {} L*, {} L* of it beside the noise",
-        day(own.at),
-        own.readings,
-        significant(own.rms_l_star, 2),
-        significant(own.beside_noise_l_star, 2)
-    )
+    let left = match own.beside_noise_l_star {
+        0.0 => "no more than noise".into(),
+        own => format!("{} L* of it beside the noise", significant(own, 2)),
+    };
+    let rms = significant(own.rms_l_star, 2);
+    format!("checked {} with {} patches: off by {rms} L*, {left}", day(own.at), own.readings)
 }
 
 /// How a response stands, in words.

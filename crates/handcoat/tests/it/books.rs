@@ -9,7 +9,7 @@ use crate::command::{fresh_folder, handcoat};
 const USER_VERSION_AT: usize = 60;
 
 /// Tables with one thing wrong with each, and one that is sound.
-const TABLES: [(&str, &[u8]); 29] = [
+const TABLES: [(&str, &[u8]); 36] = [
     ("sound.csv", b"formula,name,mass_g\nPdCl2,second jar,4.5\n"),
     ("latin.csv", b"formula,note,mass_g\nPdCl2,M\xfcller,4.5\n"),
     ("empty.csv", b"formula,mass_g\n"),
@@ -38,6 +38,14 @@ const TABLES: [(&str, &[u8]); 29] = [
     ("wedge-unit.csv", b"step_density,print_density\n0.15,1.4 D\n"),
     ("wedge-names.csv", b"step,density\n0.15,1.4\n"),
     ("wedge-far.csv", b"step_density,print_density\n9,1.4\n"),
+    // Readings of a chart, and a JSON that is no fit.
+    ("chart-few.csv", b"input,l_star\n0,22\n0.5,50\n1,93\n"),
+    ("chart-flat.csv", b"input,l_star\n0,50\n0.25,51\n0.5,52\n0.75,53\n1,54\n"),
+    ("chart-turned.csv", b"input,l_star\n0,93\n0.25,80\n0.5,60\n0.75,40\n1,22\n"),
+    ("chart-middle.csv", b"input,l_star\n0.3,32\n0.4,40\n0.5,50\n0.6,60\n0.7,75\n"),
+    ("chart-percent.csv", b"input,l_star\n0,22\n50,50\n100,93\n"),
+    ("chart-names.csv", b"step,l_star\n0,22\n"),
+    ("fit-other.json", b"{\"response\": []}\n"),
     ("soon.csv", b"formula,volume_ml,ready_after\nNa2PdCl4,40,soon\n"),
     ("put-away.csv", b"formula,standing,mass_g\nPdCl2,retired,4.5\n"),
 ];
@@ -131,6 +139,10 @@ pub(crate) fn shelf_of_books() -> &'static Path {
             format!("step_density,print_density\n0,1.45\n1,0.8\n2,0.3\n3,0.1\n{many}"),
         )
         .expect("written");
+        let patches: String = (0..1001).map(|own| format!("{},50\n", f64::from(own) / 1000.0)).collect();
+        std::fs::write(folder.join("chart-many.csv"), format!("input,l_star\n{patches}")).expect("written");
+        let chart = folder.join("chart-good.csv");
+        on(&book, &["tone", "fit", chart.to_str().expect("a path in words"), "--sample", "--keep"]);
         let large = std::fs::File::create(folder.join("large.csv")).expect("made");
         large.set_len(16 * 1024 * 1024 + 1).expect("stretched");
         let large = std::fs::File::create(folder.join("large.jpg")).expect("made");

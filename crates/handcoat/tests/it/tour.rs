@@ -76,8 +76,10 @@ fn what_it_shows_is_what_it_ran() {
         let words: Vec<String> =
             String::from_utf8(words).expect("text").split_terminator('\0').map(String::from).collect();
         assert_eq!(words[0], "handcoat");
-        let sheet =
-            words.iter().position(|word| word == "--sheet" || word == "-o").map(|place| Path::new(&words[place + 1]));
+        let sheet = words
+            .iter()
+            .position(|word| ["--sheet", "-o", "--pdf"].contains(&word.as_str()))
+            .map(|place| Path::new(&words[place + 1]));
         let before = sheet.map(|path| std::fs::read(path).expect("the sheet it left"));
         sheet.map_or(Ok(()), std::fs::remove_file).expect("the sheet removed");
         let again = handcoat(&words[1..].iter().map(String::as_str).collect::<Vec<_>>());

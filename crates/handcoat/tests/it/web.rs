@@ -161,6 +161,8 @@ impl House {
         ] {
             on(&book, line);
         }
+        let chart = book.with_file_name("chart.csv");
+        on(&book, &["tone", "fit", chart.to_str().expect("a path in words"), "--sample", "--keep", "--setup", "1"]);
         let mut studio = Studio::open(&book).expect("a book");
         let answers = Begin {
             jar: Some("palladium(II) chloride".into()),

@@ -33,6 +33,10 @@ fn addresses(house: &House) -> Vec<String> {
             | "/emergency/page" => {}
             "/print/photo/{sha256}" => {}
             "/expose/strip/sheet" | "/expose/tests/{number}/sheet" => {}
+            "/tone/{number}/curve" | "/tone/{number}/report" => {}
+            "/tone/{number}" | "/tone/{number}/verify" | "/tone/{number}/next" => {
+                found.push(address.replace("{number}", "1"));
+            }
             "/expose/strip/bench" => {
                 found.extend(
                     ["", "&at=4", "&at=dry"].map(|at| format!("/expose/strip/bench?first=2:00&until=8:00{at}")),
@@ -77,6 +81,9 @@ fn addresses(house: &House) -> Vec<String> {
         "/expose/strip?first=2:00&until=8:00",
         "/expose/strip?first=2:00&until=8:00&tapped=5",
         "/expose/strip?first=2:00&until=8:00&tapped=none",
+        "/tone/new?readings=0+22%0A0.25+38%0A0.5+62%0A0.75+84%0A1+93&target=density",
+        "/tone/1/verify?readings=0+22%0A0.25+38%0A0.5+60%0A0.75+77%0A1+93",
+        "/tone/1/next?patch=8mm&most=3",
         "/expose/ladder?setup=1&range=1.6",
         "/print/new?setup=1",
         "/coat?image=8x10in&metal=bought&iron=iron&setup=rag%2C+palladium",
@@ -101,7 +108,8 @@ fn inside<'p>(page: &'p str, tag: &Tag) -> &'p str {
 /// Whether a form is sent to an address that takes forms.
 fn is_taken(action: &str) -> bool {
     let fits = |address: &&&str| {
-        let (pattern, parts): (Vec<&str>, Vec<&str>) = (address.split('/').collect(), action.split('/').collect());
+        let (pattern, parts): (Vec<&str>, Vec<&str>) =
+            (address.split('/').collect(), action.split('#').next().unwrap_or_default().split('/').collect());
         pattern.len() == parts.len()
             && pattern.iter().zip(&parts).all(|(own, part)| own == part || own.starts_with('{'))
     };

@@ -8,8 +8,8 @@ use crate::expose::{EyeAnswers, StripAnswers, TestOfSetup, Tested, WedgeAnswers,
 use crate::keep::{Keep, RecordKind, change, keep};
 
 /// Its two set-ups.
-const COTTON: &str = "cotton, palladium, tubes";
-const KOZO: &str = "kozo, palladium, tubes";
+pub(super) const COTTON: &str = "cotton, palladium, tubes";
+pub(super) const KOZO: &str = "kozo, palladium, tubes";
 
 /// Invented readings under 21 steps of 0.15 from 0.05, each wedge with its dose and the days since.
 const WEDGES: [(&str, i64, &str); 3] = [
@@ -77,6 +77,7 @@ impl Filling<'_> {
             ..EyeAnswers::default()
         };
         self.days_ago(8, &place, |studio, moment, place| keep_test(studio, moment, place, &Tested::Eye(&eye)))?;
+        self.tone()?;
         // A new lot came, and the base exposure of the old one is suspect.
         let lot = Keep { fields: fields(&[("lot", "K-03")]), ..Keep::default() };
         self.days_ago(1, &lot, |studio, moment, lot| change(studio, moment, RecordKind::Paper, "kozo thin", lot))?;

@@ -86,18 +86,21 @@ pub fn fit_chart(answers: &ChartAnswers, bytes: &[u8], earlier: Option<&Memory>)
     ToneRead::of(rows, fit, target).map_err(|own| refused(&own))
 }
 
-/// The refusal of readings without a response.
-pub(super) fn refused(error: &ToneError) -> Refusal {
-    let code = match error {
+fn code(error: &ToneError) -> &'static str {
+    match error {
         ToneError::TooFewInputs { .. } => "inputs_few",
         ToneError::TooManyPatches { .. } => "patches_many",
-        ToneError::NoTones { .. } => "tones_none",
-        ToneError::Upside => "chart_upside",
+        ToneError::NoTones { .. } => "chart_flat",
+        ToneError::Upside => "chart_upside_down",
         ToneError::EndsMissing { .. } => "ends_missing",
-        ToneError::NoFit => "fit_none",
-    };
+        ToneError::NoFit => "fit_not_found",
+    }
+}
+
+/// The refusal of readings without a response.
+pub(super) fn refused(error: &ToneError) -> Refusal {
     let about = Question::Table;
-    Refusal::rule(code, about, error.to_string(), vec![Remedy::Write(about, "chart.csv".into())])
+    Refusal::rule(code(error), about, error.to_string(), vec![Remedy::Write(about, "chart.csv".into())])
 }
 
 /// The correction as a table `input,output`.

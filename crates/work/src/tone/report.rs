@@ -37,11 +37,7 @@ fn rows(rows: &[ToneRow]) -> Vec<SheetRow> {
     let one = |own: &ToneRow| SheetRow {
         label: own.label.into(),
         value: own.value.clone(),
-        unit: if own.unit.starts_with(';') || own.unit.starts_with(':') {
-            own.unit.clone()
-        } else {
-            format!(" {}", own.unit)
-        },
+        unit: own.unit.clone(),
         cas: None,
     };
     rows.iter().map(one).collect()

@@ -10,4 +10,5 @@ mod session;
 mod shelf;
 mod solutions;
 mod studio;
+mod tone;
 mod traps;

@@ -22,8 +22,8 @@ fn rows(rows: &[ToneRow]) -> String {
     for own in rows {
         let pad = " ".repeat(label - width(own.label));
         let right = " ".repeat(value - width(&own.value));
-        let unit = own.unit.trim_start_matches([';', ':', ' ']);
-        let _ = writeln!(out, "  {}{pad}  {right}{}  {unit}", own.label, own.value);
+        let gap = if own.unit.starts_with([';', ':']) { "" } else { " " };
+        let _ = writeln!(out, "  {}{pad}  {right}{}{gap}{}", own.label, own.value, own.unit);
     }
     out
 }
@@ -146,7 +146,7 @@ pub(super) fn line(view: &ResponseView) -> String {
     if let Some(own) = &view.checked {
         let _ = writeln!(
             out,
-            "       checked with {} patches: off by {} L* (rms), {} L* beside the noise",
+            "       checked with {} patches: off by {} L* (rms over tones), {} L* beside the noise",
             own.readings,
             significant(own.rms_l_star, 2),
             significant(own.beside_noise_l_star, 2)

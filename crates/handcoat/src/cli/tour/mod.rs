@@ -15,6 +15,7 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use handcoat_figures::FACES;
 use handcoat_work::stock::Planned;
+use handcoat_work::tone::{ChartAnswers, fit_chart, sample_chart};
 use handcoat_work::{Question, Refusal};
 
 use super::files;
@@ -28,6 +29,9 @@ const OWN: &str = "studio.handcoat";
 const TWIN: &str = ".json.handcoat";
 /// The same for a paper.
 const TWIN_PAPER: &str = ".json.pdf";
+
+/// Readings of a chart, and of a print through its curve.
+const CHARTS: [&str; 2] = ["chart.csv", "corrected.csv"];
 
 /// Marks a folder as one that a tour left, so that the next may write over it and nothing else.
 const MARK: &str = ".handcoat-tour";
@@ -68,6 +72,9 @@ pub(super) fn run(args: &TourArgs) -> Result<String, Refusal> {
     for (name, readings) in READINGS {
         write(&args.dir.join(name), readings.as_bytes())?;
     }
+    for (name, chart) in CHARTS.into_iter().zip(charts()?) {
+        write(&args.dir.join(name), chart.as_bytes())?;
+    }
     let shown =
         STOPS.iter().chain(PRINTING).chain(LIGHT).map(|stop| visit(&args.dir, stop)).collect::<Result<Vec<_>, _>>()?;
     clear(&args.dir, &[TWIN])?;
@@ -91,6 +98,14 @@ pub(super) fn run(args: &TourArgs) -> Result<String, Refusal> {
         args.dir.join("index.html").display()
     );
     Ok(out)
+}
+
+/// A chart of an invented paper, and the same paper printed through the curve of that chart.
+fn charts() -> Result<[String; 2], Refusal> {
+    let chart = sample_chart(None);
+    let read = fit_chart(&ChartAnswers::default(), chart.as_bytes(), None)?;
+    let corrected = sample_chart(Some(&read.correction));
+    Ok([chart, corrected])
 }
 
 /// Takes books of an earlier tour away, with the logs SQLite keeps beside them.
@@ -122,7 +137,9 @@ fn words(stop: &Stop, book: &Path, sheet: Option<&Path>) -> Vec<OsString> {
         (BOOK, _) => book.into(),
         (PAPER, Some(path)) => path.into(),
         // A table of readings lies beside the book.
-        (word, _) if READINGS.iter().any(|own| own.0 == word) => book.with_file_name(word).into(),
+        (word, _) if READINGS.iter().any(|own| own.0 == word) || CHARTS.contains(&word) => {
+            book.with_file_name(word).into()
+        }
         (word, _) => OsString::from(word),
     };
     let mut words: Vec<OsString> =
@@ -180,6 +197,7 @@ fn names(shown: &[Shown]) -> Vec<String> {
     [String::from("index.html"), OWN.into()]
         .into_iter()
         .chain(readings)
+        .chain(CHARTS.map(String::from))
         .chain(shown.iter().flat_map(of_stop))
         .chain(faces)
         .collect()

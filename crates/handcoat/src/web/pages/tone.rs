@@ -90,7 +90,8 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
             @if let Some(note) = &own.note { dt { "note" } dd { (note) } }
         }
         h2.unseen { "What it comes to" }
-        (tone::read(&own.read))
+        (tone::found(&own.read))
+        (tone::drawn(&own.read))
         section { h2 { "What was done with it" } (acts_list(visit, &acts, usize::MAX)) }
     };
     Ok(Reply::page(title, "/tone", body))
@@ -123,9 +124,9 @@ const NEXT: &[Ask<'static>] = &[
         "patch",
         Question::PatchSide,
         "How wide is a patch, its border with it?",
-        "10mm. What is asked is worth its coated paper.",
+        "10mm; each costs its coated paper.",
     ),
-    quantity("most", Question::PatchMost, "How many at most?", "12."),
+    quantity("most", Question::PatchMost, "How many at most?", "12, unless you say otherwise."),
 ];
 
 /// `GET /tone/{number}/next`

@@ -166,8 +166,9 @@ fn page(visit: &Visit, fields: &Fields, read: Option<&ToneRead>, refusal: Option
                 @if !keeping { (asked.trouble(&every)) }
                 @match read {
                     Some(read) => {
+                        (tone::found(read))
                         (keep_form(visit, fields, refusal)?)
-                        (tone::read(read))
+                        (tone::drawn(read))
                     }
                     None => div.sheet {
                         p.soft { "Curve, band and correction stand here as soon as the readings are known: five inputs at least, both ends among them; 21 and more say much." }

@@ -1,0 +1,188 @@
+//! Responses that are kept: what makes them doubtful, what a print through their curve says, and the fit that comes back as it went.
+
+use std::collections::BTreeMap;
+
+use handcoat_craft::tone::{Doubt, PriorUse, SetupPart, Standing, Target};
+use handcoat_work::keep::{Keep, RecordKind, change, keep};
+use handcoat_work::ledger::undo;
+use handcoat_work::tone::{
+    ChartAnswers, NextAnswers, ReportFacts, ResponseOfSetup, ToneRead, check, check_report, curve_csv, document,
+    fit_chart, keep_check, keep_response, next, one_response, pasted_chart, read_document, readings_csv, report,
+    responses, sample_chart,
+};
+use handcoat_work::{Day, Moment, Question};
+
+use crate::studio::{TestStudio, now};
+
+const SETUP: &str = "rag, palladium";
+
+fn some(text: &str) -> Option<String> {
+    Some(text.into())
+}
+
+fn fields(own: &[(&'static str, &str)]) -> BTreeMap<&'static str, String> {
+    own.iter().map(|(key, text)| (*key, (*text).into())).collect()
+}
+
+fn day(days: i64) -> Moment {
+    let own = now();
+    Moment { at: own.at + jiff::SignedDuration::from_hours(24 * days), ..own }
+}
+
+fn house() -> TestStudio {
+    let mut house = TestStudio::new();
+    for (kind, name, own) in [
+        (RecordKind::Paper, "rag", &[("lot", "A7")][..]),
+        (RecordKind::Setup, SETUP, &[("paper", "rag"), ("metal", "Pd"), ("ink", "black only")]),
+    ] {
+        let answers = Keep { name: some(name), fields: fields(own), came: None };
+        keep(&mut house.studio, &now(), kind, &answers).expect("kept");
+    }
+    house
+}
+
+fn sample() -> ToneRead {
+    fit_chart(&ChartAnswers::default(), sample_chart(None).as_bytes(), None).expect("a fit")
+}
+
+#[test]
+fn a_fit_comes_back_as_it_went_and_serves_as_prior() {
+    let read = sample();
+    assert_eq!(read.fit.outliers.len(), 1, "the wrong reading of the sample");
+    let written = document(&read);
+    assert_eq!(written["response"].as_array().expect("rows").len(), 257);
+    assert_eq!(written["correction"].as_array().expect("entries").len(), 257);
+    assert_eq!(written["response"][256]["input"], 1.0);
+    for key in ["outliers", "quality", "memory", "target", "white", "black", "predicted", "warnings", "prior"] {
+        assert!(!written[key].is_null(), "{key}");
+    }
+    let back = read_document(Question::Prior, written.to_string().as_bytes()).expect("read back");
+    assert_eq!(back.rows, read.rows);
+    assert_eq!(back.fit.outliers, read.fit.outliers);
+    for (own, was) in back.correction.inputs().iter().zip(read.correction.inputs()) {
+        assert!((own - was).abs() < 1e-12);
+    }
+    let next =
+        fit_chart(&ChartAnswers::default(), sample_chart(None).as_bytes(), Some(&back.fit.memory)).expect("a fit");
+    assert_eq!(next.fit.prior, PriorUse::Used);
+    let again = fit_chart(&ChartAnswers::default(), readings_csv(&read).as_bytes(), None).expect("a fit");
+    assert_eq!(again.fit, read.fit, "the readings it gives are the readings it had");
+    for (bytes, says) in
+        [(&b"{"[..], "no JSON"), (b"[1, 2]", "not that of a fit"), (br#"{"response": []}"#, "missing field")]
+    {
+        let refusal = read_document(Question::Prior, bytes).expect_err("no fit");
+        assert_eq!(refusal.code, "fit_unreadable");
+        assert!(refusal.cause.contains(says), "{}", refusal.cause);
+    }
+    let mut torn = written;
+    torn["memory"]["values"] = serde_json::json!([1.0]);
+    let refusal = read_document(Question::Prior, torn.to_string().as_bytes()).expect_err("no memory");
+    assert!(refusal.cause.contains("memory"), "{}", refusal.cause);
+}
+
+#[test]
+fn a_response_is_kept_checked_improved_and_doubted() {
+    let mut house = house();
+    let read = sample();
+    let place = ResponseOfSetup { setup: some(SETUP), note: some("first chart") };
+    let done = keep_response(&mut house.studio, &day(1), &place, &read).expect("kept");
+    assert_eq!(done.record, Some(1));
+    let own = one_response(&house.studio, "1", day(2).at).expect("there");
+    assert_eq!(own.setup, Some((1, SETUP.into())));
+    assert_eq!(own.doubts, [Doubt::NeverVerified]);
+    assert_eq!(curve_csv(&own.read), curve_csv(&read), "the curve that was kept");
+
+    let answers = ChartAnswers::default();
+    let printed = sample_chart(Some(&own.read.correction));
+    let checked = check(&answers, printed.as_bytes(), &own.read).expect("checked");
+    assert!(checked.verified.within_noise(), "{}", checked.verified.rms);
+    let done = keep_check(&mut house.studio, &day(3), "1", &checked, true).expect("kept");
+    assert_eq!(done.record, Some(2));
+    let own = one_response(&house.studio, "1", day(4).at).expect("there");
+    assert_eq!(own.standing(), Standing::Holds);
+    let better = one_response(&house.studio, "2", day(4).at).expect("there");
+    assert_eq!(better.follows, Some(1));
+    assert!(better.read.correction.expected_rms() < own.read.correction.expected_rms());
+
+    // Another ink, and months later.
+    let ink = Keep { fields: fields(&[("ink", "another black")]), ..Keep::default() };
+    let changed = change(&mut house.studio, &day(5), RecordKind::Setup, SETUP, &ink).expect("changed");
+    let own = one_response(&house.studio, "1", day(120).at).expect("there");
+    assert_eq!(own.doubts, [Doubt::Changed(SetupPart::Ink), Doubt::Old(119)]);
+    assert_eq!(own.standing(), Standing::Stale);
+    undo(&mut house.studio, &day(6), changed.act).expect("taken back");
+    assert_eq!(one_response(&house.studio, "1", day(7).at).expect("there").standing(), Standing::Holds);
+    // Another lot of the same paper is another paper.
+    let lot = Keep { fields: fields(&[("lot", "B2")]), ..Keep::default() };
+    change(&mut house.studio, &day(8), RecordKind::Paper, "rag", &lot).expect("changed");
+    assert_eq!(one_response(&house.studio, "1", day(9).at).expect("there").doubts, [Doubt::Changed(SetupPart::Paper)]);
+
+    // What a print said is taken back with all it left.
+    undo(&mut house.studio, &day(10), done.act).expect("taken back");
+    assert!(one_response(&house.studio, "2", day(11).at).is_err());
+    assert_eq!(one_response(&house.studio, "1", day(11).at).expect("there").checked, None);
+    assert_eq!(responses(&house.studio, some(SETUP).as_deref(), 10, None, day(11).at).expect("listed").len(), 1);
+    assert_eq!(responses(&house.studio, None, 10, Some(1), day(11).at).expect("listed").len(), 0);
+    let refusal = responses(&house.studio, Some("nowhere"), 10, None, day(11).at).expect_err("no such set-up");
+    assert_eq!(refusal.code, "record_unknown");
+}
+
+#[test]
+fn reports_are_one_page_and_the_same_again() {
+    let read = sample();
+    let facts = ReportFacts {
+        title: "Response 1".into(),
+        setup: some(SETUP),
+        studio: some("Lapwing Weir Studio (invented)"),
+        day: Day::read("2026-03-14").expect("a day"),
+        invented: true,
+        paper: None,
+    };
+    let page = report(&read, &facts).expect("a page");
+    assert!(page.starts_with(b"%PDF"));
+    assert_eq!(report(&read, &facts).expect("a page"), page);
+    let letter = ReportFacts { paper: some("letter"), ..facts.clone() };
+    assert_ne!(report(&read, &letter).expect("a page"), page);
+    let printed = sample_chart(Some(&read.correction));
+    let checked = check(&ChartAnswers::default(), printed.as_bytes(), &read).expect("checked");
+    assert!(check_report(&checked, &letter).expect("a page").starts_with(b"%PDF"));
+}
+
+#[test]
+fn what_is_pasted_is_a_table_or_pairs() {
+    assert_eq!(pasted_chart("0 22.4\n0,5\t48,2\n\n1;93\n").expect("pairs"), "input,l_star\n0,22.4\n0.5,48.2\n1,93\n");
+    assert_eq!(pasted_chart("0.5,48.2").expect("pairs"), "input,l_star\n0.5,48.2\n");
+    assert_eq!(pasted_chart("input,l_star\n0,22\n").expect("a table"), "input,l_star\n0,22\n");
+    for (text, line) in [("0 22\n0.5 grey\n", "line 2"), ("0 22 1\n", "line 1"), ("0.5\n", "line 1")] {
+        let refusal = pasted_chart(text).expect_err("no pairs");
+        assert_eq!(refusal.code, "reading_unreadable");
+        assert!(refusal.cause.starts_with(line), "{}", refusal.cause);
+    }
+    assert_eq!(pasted_chart(" \n").expect_err("nothing").code, "answer_missing");
+    let refusal =
+        fit_chart(&ChartAnswers { target: some("even"), ..ChartAnswers::default() }, b"", None).expect_err("no target");
+    assert_eq!(refusal.code, "target_unknown");
+    let soft = ChartAnswers { target: some("Soft-Whites"), ..ChartAnswers::default() };
+    assert_eq!(fit_chart(&soft, sample_chart(None).as_bytes(), None).expect("a fit").target(), Target::SoftWhites);
+}
+
+#[test]
+fn next_patches_cost_what_they_are_wide() {
+    let read = sample();
+    let asked = |patch: &str, most: &str| {
+        next(&NextAnswers { patch: some(patch), most: some(most) }, &read.fit).expect("patches")
+    };
+    let (small, large) = (asked("5mm", "4"), asked("20mm", "4"));
+    assert_eq!(small.patches.len(), large.patches.len());
+    assert!((small.area.to_square_centimetres() - 0.25).abs() < 1e-12);
+    for (a, b) in small.patches.iter().zip(&large.patches) {
+        assert!((a.gain_per_cm2 / b.gain_per_cm2 - 16.0).abs() < 1e-6);
+    }
+    assert!((small.now - read.fit.quality.expected).abs() < 1e-9, "as the fit itself says");
+    for (patch, most, code) in
+        [("0mm", "4", "patch_empty"), ("10", "4", "unit_missing"), ("10mm", "0", "count_unreadable")]
+    {
+        let refusal = next(&NextAnswers { patch: some(patch), most: some(most) }, &read.fit).expect_err("refused");
+        assert_eq!(refusal.code, code);
+    }
+}
