@@ -110,7 +110,7 @@ fn a_response_is_kept_checked_improved_and_doubted() {
     let own = one_response(&house.studio, "1", day(120).at).expect("there");
     assert_eq!(own.doubts, [Doubt::Changed(SetupPart::Ink), Doubt::Old(119)]);
     assert_eq!(own.standing(), Standing::Stale);
-    undo(&mut house.studio, &day(6), changed.act).expect("taken back");
+    undo(&mut house.studio, &day(6), &changed.act.to_string()).expect("taken back");
     assert_eq!(one_response(&house.studio, "1", day(7).at).expect("there").standing(), Standing::Holds);
     // Another lot of the same paper is another paper.
     let lot = Keep { fields: fields(&[("lot", "B2")]), ..Keep::default() };
@@ -118,7 +118,7 @@ fn a_response_is_kept_checked_improved_and_doubted() {
     assert_eq!(one_response(&house.studio, "1", day(9).at).expect("there").doubts, [Doubt::Changed(SetupPart::Paper)]);
 
     // What a print said is taken back with all it left.
-    undo(&mut house.studio, &day(10), done.act).expect("taken back");
+    undo(&mut house.studio, &day(10), &done.act.to_string()).expect("taken back");
     assert!(one_response(&house.studio, "2", day(11).at).is_err());
     assert_eq!(one_response(&house.studio, "1", day(11).at).expect("there").checked, None);
     assert_eq!(responses(&house.studio, some(SETUP).as_deref(), 10, None, day(11).at).expect("listed").len(), 1);
