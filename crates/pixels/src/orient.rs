@@ -101,12 +101,13 @@ pub(crate) fn exif_orientation(exif: &[u8]) -> Option<u8> {
     };
     let directory = number(4, 4)? as usize;
     let count = number(directory, 2)?.min(256) as usize;
-    (0..count).find_map(|index| {
-        let at = directory.checked_add(2 + index * 12)?;
-        (number(at, 2)? == 274).then(|| number(at + 8, 2))?
-    })?
-    .try_into()
-    .ok()
+    (0..count)
+        .find_map(|index| {
+            let at = directory.checked_add(2 + index * 12)?;
+            (number(at, 2)? == 274).then(|| number(at + 8, 2))?
+        })?
+        .try_into()
+        .ok()
 }
 
 #[cfg(test)]

@@ -32,11 +32,8 @@ const BETWEEN_BITS: u32 = 8;
 
 /// L*/100 of a relative luminance, CIE 15:2018, 8.2.1.
 fn lightness(luminance: f64) -> f64 {
-    let scaled = if luminance > 216.0 / 24389.0 {
-        116.0 * libm::cbrt(luminance) - 16.0
-    } else {
-        luminance * 24389.0 / 27.0
-    };
+    let scaled =
+        if luminance > 216.0 / 24389.0 { 116.0 * libm::cbrt(luminance) - 16.0 } else { luminance * 24389.0 / 27.0 };
     scaled / 100.0
 }
 
@@ -49,7 +46,8 @@ impl Tones {
     /// Reads a profile for a picture of those channels.
     pub(crate) fn read(profile: &[u8], channels: Channels) -> Result<Self, Refused> {
         let unusable = |what: &str| Refused::Profile { what: what.to_owned() };
-        let parsed = ColorProfile::new_from_slice(profile).map_err(|error| Refused::Profile { what: error.to_string() })?;
+        let parsed =
+            ColorProfile::new_from_slice(profile).map_err(|error| Refused::Profile { what: error.to_string() })?;
         match (channels, parsed.color_space) {
             (Channels::Grey, DataColorSpace::Gray) => {
                 let curve = parsed.gray_trc.as_ref().ok_or_else(|| unusable("it has no grey tone curve"))?;
@@ -82,9 +80,8 @@ impl Tones {
                 let entries = 1_u32 << (LUMINANCE_BITS - BETWEEN_BITS);
                 // In 1/256 of a code, and one entry more to go on to.
                 let scale = 65535.0 * f64::from(1 << BETWEEN_BITS);
-                let light = (0..=entries + 1).map(|own| {
-                    libm::round(lightness((f64::from(own) / f64::from(entries)).min(1.0)) * scale) as u32
-                });
+                let light = (0..=entries + 1)
+                    .map(|own| libm::round(lightness((f64::from(own) / f64::from(entries)).min(1.0)) * scale) as u32);
                 Ok(Self::Rgb(tables, light.collect()))
             }
             (Channels::Grey, _) => Err(unusable("the picture is grey and the profile is not")),

@@ -103,7 +103,9 @@ pub enum Refused {
         row: u32,
     },
     /// The embedded profile cannot be used.
-    #[error("the embedded ICC profile cannot be used: {what}; grey profiles with a tone curve and RGB profiles with three curves and a matrix are taken")]
+    #[error(
+        "the embedded ICC profile cannot be used: {what}; grey profiles with a tone curve and RGB profiles with three curves and a matrix are taken"
+    )]
     Profile {
         /// Why.
         what: String,

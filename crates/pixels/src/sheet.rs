@@ -160,7 +160,9 @@ pub enum NoJob {
         top: u32,
     },
     /// The crop is not within the picture.
-    #[error("a crop of {width} × {height} pixels at {left}, {top} is not within the picture of {of_width} × {of_height}")]
+    #[error(
+        "a crop of {width} × {height} pixels at {left}, {top} is not within the picture of {of_width} × {of_height}"
+    )]
     Crop {
         /// Across.
         width: u32,
@@ -207,11 +209,8 @@ impl Placed {
     /// What of the turned picture is shown.
     pub(crate) fn area(&self) -> Area {
         let header = self.picture.header();
-        let (width, height) = if self.orientation().swaps() {
-            (header.height, header.width)
-        } else {
-            (header.width, header.height)
-        };
+        let (width, height) =
+            if self.orientation().swaps() { (header.height, header.width) } else { (header.width, header.height) };
         self.crop.unwrap_or(Area { left: 0, top: 0, width, height })
     }
 
@@ -277,7 +276,8 @@ impl Job {
         }
         let placed = self.pictures.iter().map(|own| (own.size, own.at));
         for (size, at) in placed.chain(self.drawn.iter().map(|own| (own.size, own.at))) {
-            let ends = |from: u32, size: u32, most: u32| size > 0 && from.checked_add(size).is_some_and(|end| end <= most);
+            let ends =
+                |from: u32, size: u32, most: u32| size > 0 && from.checked_add(size).is_some_and(|end| end <= most);
             if !ends(at.0, size.0, width) || !ends(at.1, size.1, height) {
                 return Err(NoJob::Beyond { width: size.0, height: size.1, left: at.0, top: at.1 });
             }

@@ -153,9 +153,7 @@ pub(super) fn begin(
 
 fn fits(plan: &Plan<'_>, own: &Checkpoint, mark: [u8; 32]) -> bool {
     let left = own.diffusion.as_ref().map(Vec::len);
-    own.mark == mark
-        && own.bands() <= plan.bands
-        && left == plan.diffuses().then_some(plan.shape.width)
+    own.mark == mark && own.bands() <= plan.bands && left == plan.diffuses().then_some(plan.shape.width)
 }
 
 /// Whether all strips are in the unfinished file as they were written.

@@ -69,7 +69,9 @@ impl<'a> Feeds<'a> {
             let access = if !placed.orientation().keeps_rows() && !done {
                 match Spill::turned(placed, target, cancel) {
                     Ok(spill) => Access::Spilled(spill),
-                    Err(spill_error) => return Err(spill_error.into_not_made(refused, |own| write_error(target, own), job)),
+                    Err(spill_error) => {
+                        return Err(spill_error.into_not_made(refused, |own| write_error(target, own), job));
+                    }
                 }
             } else if picture.plain().is_some() || done {
                 Access::Plain

@@ -62,14 +62,7 @@ static NEVER: AtomicBool = AtomicBool::new(false);
 
 impl Default for Run<'_> {
     fn default() -> Self {
-        Self {
-            threads: None,
-            progress: &|_| {},
-            cancel: &NEVER,
-            checkpoint: None,
-            resume: None,
-            durable: false,
-        }
+        Self { threads: None, progress: &|_| {}, cancel: &NEVER, checkpoint: None, resume: None, durable: false }
     }
 }
 
@@ -243,8 +236,8 @@ fn write_error(target: &Path, source: io::Error) -> NotMade {
 
 fn through(plan: &Plan<'_>, part: &Part, target: &Path, run: &Run<'_>) -> Result<Made, NotMade> {
     let mark = checkpoint::mark(plan.job);
-    let (done, written, diffusion) = checkpoint::begin(plan, part, mark, run.resume.as_ref())
-        .map_err(|source| write_error(target, source))?;
+    let (done, written, diffusion) =
+        checkpoint::begin(plan, part, mark, run.resume.as_ref()).map_err(|source| write_error(target, source))?;
     let diffusion = diffusion.unwrap_or_else(|| Diffusion::new(plan.shape.width));
     let feeds = Feeds::open(plan.job, plan.rows_before(done), target, run.cancel)?;
     let threads = run.threads.or_else(|| std::thread::available_parallelism().ok()).map_or(1, NonZeroUsize::get);
@@ -286,8 +279,7 @@ fn through(plan: &Plan<'_>, part: &Part, target: &Path, run: &Run<'_>) -> Result
         return Err(stopped);
     }
     let written = line.writing.into_inner();
-    let (bytes, sha256) =
-        finish::finish(plan, part, written).map_err(|source| write_error(target, source))?;
+    let (bytes, sha256) = finish::finish(plan, part, written).map_err(|source| write_error(target, source))?;
     Ok(Made {
         width_px: plan.job.sheet.width,
         height_px: plan.job.sheet.height,

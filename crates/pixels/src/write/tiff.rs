@@ -80,8 +80,7 @@ impl TiffFile {
             return self.head(0);
         }
         let strip = self.row_bytes() * u64::from(self.band_rows);
-        let lengths: Vec<u64> =
-            (0..self.bands()).map(|band| strip.min(self.pixel_bytes() - band * strip)).collect();
+        let lengths: Vec<u64> = (0..self.bands()).map(|band| strip.min(self.pixel_bytes() - band * strip)).collect();
         // The length of the directory does not depend on what is in it.
         let behind = self.directory(16, 0, &lengths).len() as u64 + 16;
         let begin = behind.next_multiple_of(16);

@@ -1,1 +1,10 @@
-mod nothing {}
+//! Checks of strips in and strips out.
+
+mod dither;
+mod flavours;
+mod hostile;
+mod line;
+mod made;
+mod profiles;
+mod resampling;
+mod stages;

@@ -39,7 +39,8 @@ impl<'a> Fields<'a> {
         let mut head = [0; 16];
         bytes.read_at("the header", 0, head.first_chunk_mut::<8>().map_or(&mut [][..], |part| part.as_mut_slice()))?;
         let big_endian = head[0] == b'M';
-        let at = |from: usize, len: usize, head: &[u8]| number(big_endian, head.get(from..from + len).unwrap_or_default());
+        let at =
+            |from: usize, len: usize, head: &[u8]| number(big_endian, head.get(from..from + len).unwrap_or_default());
         let wide = at(2, 2, &head) == 43;
         let (directory, counting, size) = if wide {
             bytes.read_at("the header", 0, &mut head)?;
@@ -53,11 +54,7 @@ impl<'a> Fields<'a> {
         };
         let count = number(big_endian, &bytes.stretch("the count of fields", directory, counting)?);
         if count == 0 || count > MOST_FIELDS {
-            return Err(Refused::Field {
-                what: "the number of fields",
-                seen: count.to_string(),
-                taken: "1 to 2048",
-            });
+            return Err(Refused::Field { what: "the number of fields", seen: count.to_string(), taken: "1 to 2048" });
         }
         let table = bytes.stretch("the directory", directory + counting, count * size)?;
         let mut fields = BTreeMap::new();
@@ -83,7 +80,8 @@ impl<'a> Fields<'a> {
 
     /// The bytes of a field, at most so many of its values.
     fn raw(&self, what: &'static str, field: Field, unit: u64, count: u64) -> Result<Vec<u8>, Refused> {
-        let len = count.checked_mul(unit).ok_or(Refused::Ends { part: what, needed: u64::MAX, there: self.bytes.len() })?;
+        let len =
+            count.checked_mul(unit).ok_or(Refused::Ends { part: what, needed: u64::MAX, there: self.bytes.len() })?;
         let inline = if self.wide { 8 } else { 4 };
         if field.count.saturating_mul(unit) <= inline {
             return Ok(field.word.iter().take(len as usize).copied().collect());

@@ -22,9 +22,7 @@ impl Unpack {
         match packed {
             Packed::Plain => Self::Plain(from),
             Packed::Deflate => Self::Deflate(Box::new(ZlibDecoder::new(from))),
-            Packed::Lzw => {
-                Self::Lzw(Box::new(Lzw { from, decoder: Decoder::with_tiff_size_switch(BitOrder::Msb, 8) }))
-            }
+            Packed::Lzw => Self::Lzw(Box::new(Lzw { from, decoder: Decoder::with_tiff_size_switch(BitOrder::Msb, 8) })),
             Packed::PackBits => Self::PackBits(PackBits { from, plain: 0, again: 0, byte: 0 }),
         }
     }
