@@ -6,7 +6,7 @@ use crate::dither::{Diffusion, Dither, blue_noise};
 use crate::resample::Room;
 use crate::samples::ToGrey;
 use crate::sheet::{Drawn, Ink, Output};
-use crate::write::{Level, Packer, Packing, PngFile};
+use crate::write::{Packer, Packing, PngFile};
 
 use super::Plan;
 use super::feed::{Feeds, PictureRefused};
@@ -151,20 +151,9 @@ impl<'a> Worker<'a> {
         &self.packed
     }
 
-    /// Packs the band. Of a sample it tells which level the next bands are to have: the quick one, unless the other is more than a hundredth
-    /// smaller.
-    pub(super) fn pack(&mut self, packing: Packing, level: Level, sample: bool) -> Option<Level> {
-        self.packer.pack(packing, level, self.plan.shape, &self.rows, &mut self.packed);
-        if !sample || packing != Packing::Deflate {
-            return None;
-        }
-        let other = if level == Level::Quick { Level::Small } else { Level::Quick };
-        self.packer.again(other, &mut self.spare);
-        let (quick, small) = match level {
-            Level::Quick => (self.packed.len(), self.spare.len()),
-            Level::Small => (self.spare.len(), self.packed.len()),
-        };
-        Some(if small * 100 < quick * 99 { Level::Small } else { Level::Quick })
+    /// Packs the band.
+    pub(super) fn pack(&mut self, packing: Packing) {
+        self.packer.pack(packing, self.plan.shape, &self.rows, &mut self.packed);
     }
 
     /// Packs the band as a chunk of PNG; gives the checksum and the length of what was packed.

@@ -6,7 +6,7 @@ use sha2::{Digest, Sha256};
 
 use crate::dither::Diffusion;
 use crate::sheet::Job;
-use crate::write::{Level, Part};
+use crate::write::Part;
 
 use super::{Kind, Plan, Written};
 
@@ -16,8 +16,6 @@ pub(super) struct Strip {
     pub(super) bytes: u64,
     /// Its checksum.
     pub(super) sum: u32,
-    /// What it decided for the next group, when it is a sample.
-    pub(super) level: Option<Level>,
 }
 
 /// Where a job can go on. To be kept as bytes, whatever they mean.
@@ -56,11 +54,6 @@ impl Checkpoint {
         for strip in &self.strips {
             out.extend(strip.bytes.to_le_bytes());
             out.extend(strip.sum.to_le_bytes());
-            out.push(match strip.level {
-                None => 0,
-                Some(Level::Quick) => 1,
-                Some(Level::Small) => 2,
-            });
         }
         let left = self.diffusion.as_deref().unwrap_or_default();
         out.extend((left.len() as u32).to_le_bytes());
@@ -84,12 +77,7 @@ impl Checkpoint {
         for _ in 0..count {
             let bytes = u64::from_le_bytes(*take(&mut rest)?);
             let sum = u32::from_le_bytes(*take(&mut rest)?);
-            let level = match take::<1>(&mut rest)? {
-                [1] => Some(Level::Quick),
-                [2] => Some(Level::Small),
-                _ => None,
-            };
-            strips.push(Strip { bytes, sum, level });
+            strips.push(Strip { bytes, sum });
         }
         let count = u32::from_le_bytes(*take(&mut rest)?) as usize;
         let (left, []) = rest.as_chunks::<4>() else { return None };

@@ -21,7 +21,7 @@ use thiserror::Error;
 use crate::dither::{Diffusion, Dither};
 use crate::refused::Refused;
 use crate::sheet::{Job, NoJob, Output};
-use crate::write::{Format, Level, Packing, Part, PngFile, Shape, TiffFile, adler_of_both};
+use crate::write::{Format, Packing, Part, PngFile, Shape, TiffFile, adler_of_both};
 
 pub use checkpoint::Checkpoint;
 
@@ -29,9 +29,6 @@ use band::Worker;
 use checkpoint::Strip;
 use feed::Feeds;
 use turn::Turn;
-
-/// Bands whose level of deflate is decided together.
-const GROUP: u32 = 16;
 
 /// How far it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -365,14 +362,13 @@ impl Line<'_> {
                 self.part.write_at(file.begin() + before, worker.rows()).map_err(at_target)?;
                 let mut turn = self.writing.wait(band).ok_or_else(|| self.stopped())?;
                 turn.get().hash.update(worker.rows());
-                self.passed(band, turn.get(), worker.rows(), None, left)
+                self.passed(band, turn.get(), worker.rows(), left)
             }
             Kind::Tiff(file) => {
-                let level = self.level(band)?;
-                let sample = worker.pack(file.packing, level, band.is_multiple_of(GROUP));
+                worker.pack(file.packing);
                 let mut turn = self.writing.wait(band).ok_or_else(|| self.stopped())?;
                 self.part.write_at(turn.get().at, worker.packed()).map_err(at_target)?;
-                self.passed(band, turn.get(), worker.packed(), sample, left)
+                self.passed(band, turn.get(), worker.packed(), left)
             }
             Kind::Png(file) => {
                 let (sum, len) = worker.pack_png(file);
@@ -381,20 +377,9 @@ impl Line<'_> {
                 self.part.write_at(written.at, worker.packed()).map_err(at_target)?;
                 written.hash.update(worker.packed());
                 written.sum = adler_of_both(written.sum, sum, len);
-                self.passed(band, written, worker.packed(), None, left)
+                self.passed(band, written, worker.packed(), left)
             }
         }
-    }
-
-    /// The level that the group before has decided. Each group's first band is packed at both.
-    fn level(&self, band: u32) -> Result<Level, NotMade> {
-        let group = band / GROUP;
-        if group == 0 {
-            return Ok(Level::default());
-        }
-        let sample = (group - 1) * GROUP;
-        let mut turn = self.writing.look_past(sample).ok_or_else(|| self.stopped())?;
-        Ok(turn.get().strips.get(sample as usize).and_then(|strip| strip.level).unwrap_or_default())
     }
 
     /// Whether there is a checkpoint behind a band.
@@ -403,18 +388,11 @@ impl Line<'_> {
     }
 
     /// Counts a band that is written.
-    fn passed(
-        &self,
-        band: u32,
-        written: &mut Written,
-        strip: &[u8],
-        level: Option<Level>,
-        left: Option<Vec<i32>>,
-    ) -> Result<(), NotMade> {
+    fn passed(&self, band: u32, written: &mut Written, strip: &[u8], left: Option<Vec<i32>>) -> Result<(), NotMade> {
         // Checksums of strips are only for going on later.
         let sum = if self.run.checkpoint.is_some() { crc32fast::hash(strip) } else { 0 };
         written.at += strip.len() as u64;
-        written.strips.push(Strip { bytes: strip.len() as u64, sum, level });
+        written.strips.push(Strip { bytes: strip.len() as u64, sum });
         (self.run.progress)(self.plan.progress(band + 1));
         if let Some((_, keep)) = self.run.checkpoint.filter(|_| self.is_checkpoint(band)) {
             if self.run.durable {

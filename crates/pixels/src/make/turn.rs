@@ -19,8 +19,6 @@ struct State<T> {
 pub(super) struct Turned<'a, T> {
     state: MutexGuard<'a, State<T>>,
     moved: &'a Condvar,
-    /// Whether the turn moves on, or was only looked at.
-    moves: bool,
 }
 
 impl<T> Turn<T> {
@@ -35,18 +33,9 @@ impl<T> Turn<T> {
 
     /// Waits for the turn of a band; nothing when all was stopped.
     pub(super) fn wait(&self, band: u32) -> Option<Turned<'_, T>> {
-        self.wait_while(true, |state| state.next != band)
-    }
-
-    /// Waits until a band has passed, and looks.
-    pub(super) fn look_past(&self, band: u32) -> Option<Turned<'_, T>> {
-        self.wait_while(false, |state| state.next <= band)
-    }
-
-    fn wait_while(&self, moves: bool, not_yet: impl Fn(&State<T>) -> bool) -> Option<Turned<'_, T>> {
-        let waits = |state: &mut State<T>| !state.stopped && not_yet(state);
+        let waits = |state: &mut State<T>| !state.stopped && state.next != band;
         let state = self.moved.wait_while(self.lock(), waits).unwrap_or_else(PoisonError::into_inner);
-        if state.stopped { None } else { Some(Turned { state, moved: &self.moved, moves }) }
+        if state.stopped { None } else { Some(Turned { state, moved: &self.moved }) }
     }
 
     /// Wakes everybody who waits, with nothing.
@@ -73,9 +62,7 @@ impl<T> Turned<'_, T> {
 
 impl<T> Drop for Turned<'_, T> {
     fn drop(&mut self) {
-        if self.moves {
-            self.state.next += 1;
-            self.moved.notify_all();
-        }
+        self.state.next += 1;
+        self.moved.notify_all();
     }
 }

@@ -1,5 +1,6 @@
 //! Files, written band by band under a name of their own until they are whole.
 
+mod letters;
 mod part;
 mod png;
 mod tiff;
@@ -31,15 +32,19 @@ pub enum Packing {
     Lzw,
 }
 
-/// The level of a strip's deflate.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub(crate) enum Level {
-    /// Quick, and as small where there is noise.
+/// How a strip is deflated. Which one is tried on a part of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Level {
+    /// Letters only: by far the quickest, and as small where there is grain.
+    Letters,
+    /// Quick matches.
     Quick,
-    /// Smaller where it is smooth.
-    #[default]
+    /// Better matches: smaller where it is smooth.
     Small,
 }
+
+/// The least bytes of a strip that are tried, and the share of it.
+const TRIED: (usize, usize) = (64 << 10, 16);
 
 /// What packs, with room of its own.
 pub(crate) struct Packer {
@@ -54,20 +59,20 @@ impl Packer {
         Self { quick: level(1), small: level(4), differences: Vec::new() }
     }
 
-    /// Packs rows of samples of the machine's byte order kept low byte first; what comes out replaces `into`.
-    pub(crate) fn pack(&mut self, packing: Packing, level: Level, shape: Shape, rows: &[u8], into: &mut Vec<u8>) {
+    /// Packs rows of samples, low byte first; what comes out replaces `into`.
+    pub(crate) fn pack(&mut self, packing: Packing, shape: Shape, rows: &[u8], into: &mut Vec<u8>) {
+        into.clear();
         match packing {
-            Packing::None => {
-                into.clear();
-                into.extend_from_slice(rows);
-            }
+            Packing::None => into.extend_from_slice(rows),
             Packing::Deflate => {
                 self.difference(shape, rows);
-                self.deflate(level, into);
+                let differences = std::mem::take(&mut self.differences);
+                let level = self.level(&differences, into);
+                self.deflate(level, &differences, into);
+                self.differences = differences;
             }
             Packing::Lzw => {
                 self.difference(shape, rows);
-                into.clear();
                 let mut encoder = Encoder::with_tiff_size_switch(BitOrder::Msb, 8);
                 // Writing into memory does not fail.
                 let _ = encoder.into_vec(into).encode_all(&self.differences);
@@ -75,16 +80,36 @@ impl Packer {
         }
     }
 
-    /// Packs the differences of the last call once more at another level.
-    pub(crate) fn again(&mut self, level: Level, into: &mut Vec<u8>) {
-        self.deflate(level, into);
+    /// Letters unless matches make the tried part more than a hundredth smaller, and quick ones unless better ones do. It is a matter of the
+    /// strip alone, so that bytes depend on nothing else.
+    fn level(&mut self, strip: &[u8], room: &mut Vec<u8>) -> Level {
+        let count = TRIED.0.max(strip.len() / TRIED.1).min(strip.len());
+        // From the middle.
+        let tried = strip.get((strip.len() - count) / 2..).and_then(|rest| rest.get(..count)).unwrap_or(strip);
+        let mut try_out = |level: Level| {
+            self.deflate(level, tried, room);
+            room.len()
+        };
+        let quick = try_out(Level::Quick);
+        let is_smaller = |one: usize, other: usize| one * 101 < other * 100;
+        if !is_smaller(quick, try_out(Level::Letters)) {
+            Level::Letters
+        } else if is_smaller(try_out(Level::Small), quick) {
+            Level::Small
+        } else {
+            Level::Quick
+        }
     }
 
-    fn deflate(&mut self, level: Level, into: &mut Vec<u8>) {
-        let compressor = if level == Level::Quick { &mut self.quick } else { &mut self.small };
-        into.resize(compressor.zlib_compress_bound(self.differences.len()), 0);
+    fn deflate(&mut self, level: Level, data: &[u8], into: &mut Vec<u8>) {
+        let compressor = match level {
+            Level::Letters => return letters::pack(data, into),
+            Level::Quick => &mut self.quick,
+            Level::Small => &mut self.small,
+        };
+        into.resize(compressor.zlib_compress_bound(data.len()), 0);
         // OK because the room is what the library asks for at most.
-        let made = compressor.zlib_compress(&self.differences, into).expect("BUG: the bound of deflate is no bound");
+        let made = compressor.zlib_compress(data, into).expect("BUG: the bound of deflate is no bound");
         into.truncate(made);
     }
 
