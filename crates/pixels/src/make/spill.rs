@@ -1,10 +1,10 @@
 //! Pictures that are turned go through a file on the disk, grey and in groups of rows, so that little memory is enough.
 //!
 //! A group of rows lies in it turned: for each column its pixels of the group. So both writing and reading go over long stretches. The file
-//! has no name from the moment it is there; whatever ends the program ends the file.
+//! never has a name; whatever ends the program ends the file.
 
-use std::fs::{File, OpenOptions};
-use std::io::{self, ErrorKind};
+use std::fs::File;
+use std::io;
 use std::ops::Range;
 use std::os::unix::fs::FileExt;
 use std::path::Path;
@@ -67,21 +67,10 @@ impl From<io::Error> for NotSpilled {
     }
 }
 
-/// A file without a name beside the target.
+/// A file without a name in the folder of the target.
 fn nameless(target: &Path) -> io::Result<File> {
-    for number in 0..1000 {
-        let mut name = target.as_os_str().to_owned();
-        name.push(format!(".turn{}-{number}", std::process::id()));
-        match OpenOptions::new().read(true).write(true).create_new(true).open(&name) {
-            Ok(file) => {
-                std::fs::remove_file(&name)?;
-                return Ok(file);
-            }
-            Err(error) if error.kind() == ErrorKind::AlreadyExists => {}
-            Err(error) => return Err(error),
-        }
-    }
-    Err(ErrorKind::AlreadyExists.into())
+    let folder = target.parent().filter(|folder| !folder.as_os_str().is_empty());
+    tempfile::tempfile_in(folder.unwrap_or(Path::new(".")))
 }
 
 impl Spill {

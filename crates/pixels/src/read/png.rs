@@ -79,6 +79,10 @@ fn open(bytes: &Arc<Bytes>, budget: &Budget) -> Result<(Reader<Stretch>, Header)
             .and_then(|dims| per_inch(dims.xppu).zip(per_inch(dims.yppu))),
         profile: info.icc_profile.as_deref().map(<[u8]>::to_vec),
     };
+    // What the library left out in silence is a profile all the same, and without it the tones would be others.
+    if header.profile.is_none() && has_profile(bytes)? {
+        return Err(Refused::Profile { what: "it is damaged or larger than the budget".into() });
+    }
     let whole = u64::from(width) * u64::from(height) * header.pixel_bytes() as u64;
     // A palette may hold eight pixels in a byte, and each becomes four.
     let needed = whole / (1032 * if info.palette.is_some() { 32 } else { 8 });
@@ -86,6 +90,23 @@ fn open(bytes: &Arc<Bytes>, budget: &Budget) -> Result<(Reader<Stretch>, Header)
         return Err(Refused::Short { needed, there: bytes.len() });
     }
     Ok((reader, header))
+}
+
+/// Whether a chunk with a profile stands before the pixels.
+fn has_profile(bytes: &Bytes) -> Result<bool, Refused> {
+    let mut at = 8;
+    // More chunks before the pixels are in no picture.
+    for _ in 0..1000 {
+        let mut head = [0; 8];
+        bytes.read_at("a chunk of the PNG", at, &mut head)?;
+        let [a, b, c, d, kind @ ..] = head;
+        match &kind {
+            b"iCCP" => return Ok(true),
+            b"IDAT" => return Ok(false),
+            _ => at += 12 + u64::from(u32::from_be_bytes([a, b, c, d])),
+        }
+    }
+    Ok(false)
 }
 
 pub(super) fn header(bytes: &Arc<Bytes>, budget: &Budget) -> Result<Header, Refused> {

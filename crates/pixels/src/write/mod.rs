@@ -41,22 +41,25 @@ enum Level {
     Quick,
     /// Better matches: smaller where it is smooth.
     Small,
+    /// Better still, where a pattern comes again: what was dithered.
+    Smaller,
 }
 
 /// The least bytes of a strip that are tried, and the share of it.
-const TRIED: (usize, usize) = (64 << 10, 16);
+const TRIED: (usize, usize) = (32 << 10, 64);
 
 /// What packs, with room of its own.
 pub(crate) struct Packer {
     quick: Compressor,
     small: Compressor,
+    smaller: Compressor,
     differences: Vec<u8>,
 }
 
 impl Packer {
     pub(crate) fn new() -> Self {
         let level = |number: i32| Compressor::new(CompressionLvl::new(number).unwrap_or_default());
-        Self { quick: level(1), small: level(4), differences: Vec::new() }
+        Self { quick: level(1), small: level(4), smaller: level(5), differences: Vec::new() }
     }
 
     /// Packs rows of samples, low byte first; what comes out replaces `into`.
@@ -80,8 +83,8 @@ impl Packer {
         }
     }
 
-    /// Letters unless matches make the tried part more than a hundredth smaller, and quick ones unless better ones do. It is a matter of the
-    /// strip alone, so that bytes depend on nothing else.
+    /// Letters unless matches make the tried part smaller by more than 4.3 %, quick ones unless better ones do by 4 %: each is twice as quick
+    /// as the next, or more. It is a matter of the strip alone, so that bytes depend on nothing else.
     fn level(&mut self, strip: &[u8], room: &mut Vec<u8>) -> Level {
         let count = TRIED.0.max(strip.len() / TRIED.1).min(strip.len());
         // From the middle.
@@ -90,14 +93,18 @@ impl Packer {
             self.deflate(level, tried, room);
             room.len()
         };
+        let gains = |slower: usize, quicker: usize, thousandths: usize| slower * 1000 < quicker * (1000 - thousandths);
         let quick = try_out(Level::Quick);
-        let is_smaller = |one: usize, other: usize| one * 101 < other * 100;
-        if !is_smaller(quick, try_out(Level::Letters)) {
-            Level::Letters
-        } else if is_smaller(try_out(Level::Small), quick) {
-            Level::Small
-        } else {
+        if !gains(quick, try_out(Level::Letters), 43) {
+            return Level::Letters;
+        }
+        let small = try_out(Level::Small);
+        if !gains(small, quick, 40) {
             Level::Quick
+        } else if gains(try_out(Level::Smaller), small, 5) {
+            Level::Smaller
+        } else {
+            Level::Small
         }
     }
 
@@ -106,6 +113,7 @@ impl Packer {
             Level::Letters => return letters::pack(data, into),
             Level::Quick => &mut self.quick,
             Level::Small => &mut self.small,
+            Level::Smaller => &mut self.smaller,
         };
         into.resize(compressor.zlib_compress_bound(data.len()), 0);
         // OK because the room is what the library asks for at most.

@@ -3,6 +3,7 @@
 mod dither;
 mod flavours;
 mod hostile;
+mod killed;
 mod line;
 mod made;
 mod profiles;

@@ -78,6 +78,11 @@ impl<'a> Fields<'a> {
         self.fields.contains_key(&tag)
     }
 
+    /// How many values a field says it has.
+    pub(super) fn count(&self, tag: u16) -> Option<u64> {
+        self.fields.get(&tag).map(|field| field.count)
+    }
+
     /// The bytes of a field, at most so many of its values.
     fn raw(&self, what: &'static str, field: Field, unit: u64, count: u64) -> Result<Vec<u8>, Refused> {
         let len =

@@ -362,6 +362,15 @@ impl Places {
             }
         }
         let (places, lengths) = if tiled { (324, 325) } else { (273, 279) };
+        for tag in [places, lengths] {
+            if let Some(seen) = fields.count(tag).filter(|&seen| seen != count) {
+                return Err(Refused::Field {
+                    what: "the number of strips or tiles",
+                    seen: format!("{seen} where the size of the picture asks for {count}"),
+                    taken: "as many as that",
+                });
+            }
+        }
         let what = "places of strips or tiles";
         let at = fields.numbers(what, places, count)?.ok_or(Refused::Missing { what })?;
         let what = "lengths of strips or tiles";
@@ -371,13 +380,6 @@ impl Places {
             None if packed == Packed::Plain => vec![0; at.len()],
             None => return Err(Refused::Missing { what }),
         };
-        if at.len() as u64 != count || bytes.len() as u64 != count {
-            return Err(Refused::Field {
-                what: "the number of strips or tiles",
-                seen: format!("{} places and {} lengths", at.len(), bytes.len()),
-                taken: "as many as the size of the picture asks for",
-            });
-        }
         let chunks = at.into_iter().zip(bytes).map(|(at, bytes)| Chunk { at, bytes }).collect();
         Ok(Self { width, height, across, chunks })
     }
