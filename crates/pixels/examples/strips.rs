@@ -6,8 +6,8 @@ use std::process::ExitCode;
 use std::sync::Arc;
 
 use handcoat_pixels::{
-    Budget, Checkpoint, Dither, Filter, Format, Ink, Job, Lut, NotMade, Orientation, Output, Packing, Picture, Ppi,
-    Run, make,
+    Budget, Checkpoint, Checkpoints, Dither, Filter, Format, Ink, Job, Lut, NotMade, Orientation, Output, Packing,
+    Picture, Ppi, Run, make,
 };
 
 fn main() -> ExitCode {
@@ -99,7 +99,7 @@ fn made(picture: &str, out: &str, settings: &[&str]) -> Result<String, String> {
         }
     };
     if every > 0 {
-        run.checkpoint = Some((every, &keeping));
+        run.checkpoint = Some(Checkpoints { every, keep: &keeping });
         run.resume =
             keep.as_ref().and_then(|name| std::fs::read(name).ok()).and_then(|own| Checkpoint::from_bytes(&own));
     }

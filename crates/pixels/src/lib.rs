@@ -36,7 +36,7 @@ mod write;
 pub use dither::Dither;
 pub use header::{Alpha, Budget, Channels, Depth, FileKind, Header, Ppi};
 pub use lut::Lut;
-pub use make::{Checkpoint, Made, NotMade, Progress, Run, make};
+pub use make::{Checkpoint, Checkpoints, Made, NotMade, Progress, Run, make};
 pub use orient::Orientation;
 pub use profile::{GreyTone, grey_profile};
 pub use read::Picture;

@@ -98,8 +98,8 @@ fn unpack(header: &Header, row: u32, raw: &[u8], into: &mut [u16]) -> Result<(),
     let nan = || Refused::NotANumber { row };
     match (header.depth, header.big_endian) {
         (Depth::Eight, _) => raw.iter().zip(into).for_each(|(own, out)| *out = u16::from(*own) * 257),
-        (Depth::Sixteen, false) => each(raw, into, |own| u16::from_le_bytes(own)),
-        (Depth::Sixteen, true) => each(raw, into, |own| u16::from_be_bytes(own)),
+        (Depth::Sixteen, false) => each(raw, into, u16::from_le_bytes),
+        (Depth::Sixteen, true) => each(raw, into, u16::from_be_bytes),
         (Depth::Half, big) => {
             let number = |own| half(if big { u16::from_be_bytes(own) } else { u16::from_le_bytes(own) });
             floats(raw, into, number).ok_or_else(nan)?;

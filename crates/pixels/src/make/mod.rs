@@ -39,6 +39,15 @@ pub struct Progress {
     pub of: u32,
 }
 
+/// How often a checkpoint is handed out, and to whom.
+#[derive(Clone, Copy)]
+pub struct Checkpoints<'a> {
+    /// Bands from one to the next.
+    pub every: u32,
+    /// Keeps it. It is called in turn, and the line waits for it.
+    pub keep: &'a (dyn Fn(&Checkpoint) + Sync),
+}
+
 /// What goes along while a sheet is made.
 pub struct Run<'a> {
     /// Threads that work, each core's when nothing is said.
@@ -47,8 +56,8 @@ pub struct Run<'a> {
     pub progress: &'a (dyn Fn(Progress) + Sync),
     /// Looked at before each band.
     pub cancel: &'a AtomicBool,
-    /// Handed a checkpoint after so many bands, to be kept by the caller; what was made up to it is on the disk when [`Run::durable`] is set.
-    pub checkpoint: Option<(u32, &'a (dyn Fn(&Checkpoint) + Sync))>,
+    /// Where to go on after a kill, when that is wanted; what was made up to it is on the disk when [`Run::durable`] is set.
+    pub checkpoint: Option<Checkpoints<'a>>,
     /// Where to go on. What does not fit the unfinished file is not used, and it begins from the first row.
     pub resume: Option<Checkpoint>,
     /// Whether to wait for the disk, at checkpoints and before the file gets its name.
@@ -384,7 +393,7 @@ impl Line<'_> {
 
     /// Whether there is a checkpoint behind a band.
     fn is_checkpoint(&self, band: u32) -> bool {
-        self.run.checkpoint.is_some_and(|(every, _)| (band + 1).is_multiple_of(every.max(1)))
+        self.run.checkpoint.is_some_and(|own| (band + 1).is_multiple_of(own.every.max(1)))
     }
 
     /// Counts a band that is written.
@@ -394,11 +403,11 @@ impl Line<'_> {
         written.at += strip.len() as u64;
         written.strips.push(Strip { bytes: strip.len() as u64, sum });
         (self.run.progress)(self.plan.progress(band + 1));
-        if let Some((_, keep)) = self.run.checkpoint.filter(|_| self.is_checkpoint(band)) {
+        if let Some(own) = self.run.checkpoint.filter(|_| self.is_checkpoint(band)) {
             if self.run.durable {
                 self.part.sync().map_err(|source| write_error(self.target, source))?;
             }
-            keep(&Checkpoint::of(self.mark, written, left));
+            (own.keep)(&Checkpoint::of(self.mark, written, left));
         }
         Ok(())
     }

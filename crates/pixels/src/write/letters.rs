@@ -30,10 +30,10 @@ pub(super) fn pack(data: &[u8], into: &mut Vec<u8>) {
     if blocks == 0 {
         block(&[], true, &mut bits);
     }
-    bits.to_byte();
+    bits.fill_byte();
     let [a, b, c, d] = libdeflater::adler32(data).to_be_bytes();
     bits.add(u64::from(u32::from_le_bytes([a, b, c, d])), 32);
-    bits.to_byte();
+    bits.fill_byte();
     let len = bits.at;
     into.truncate(len);
 }
@@ -63,7 +63,7 @@ impl Bits<'_> {
         self.count &= 7;
     }
 
-    fn to_byte(&mut self) {
+    fn fill_byte(&mut self) {
         if self.count > 0 {
             self.add(0, 8 - self.count);
         }

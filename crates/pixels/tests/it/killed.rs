@@ -5,7 +5,9 @@ use std::process::{Command, Stdio};
 use std::sync::Arc;
 use std::time::Duration;
 
-use handcoat_pixels::{Budget, Checkpoint, Dither, Format, Job, Orientation, Output, Packing, Picture, Ppi, Run, make};
+use handcoat_pixels::{
+    Budget, Checkpoint, Checkpoints, Dither, Format, Job, Orientation, Output, Packing, Picture, Ppi, Run, make,
+};
 
 use crate::made::{Dice, grey, write_tiff};
 
@@ -45,7 +47,8 @@ fn a_process_to_be_killed() {
     let folder = Path::new(&folder);
     let number = std::env::var(NUMBER).expect("a number").parse().expect("a number");
     let resume = std::fs::read(folder.join("kept")).ok().and_then(|bytes| Checkpoint::from_bytes(&bytes));
-    let run = Run { checkpoint: Some((2, &|own| keep(folder, own))), resume, ..Run::default() };
+    let run =
+        Run { checkpoint: Some(Checkpoints { every: 2, keep: &|own| keep(folder, own) }), resume, ..Run::default() };
     make(&job(folder, number), &folder.join("out"), &run).expect("made");
 }
 

@@ -5,7 +5,8 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex};
 
 use handcoat_pixels::{
-    Budget, Checkpoint, Dither, Format, Ink, Job, Lut, NotMade, Orientation, Output, Packing, Picture, Ppi, Run, make,
+    Budget, Checkpoint, Checkpoints, Dither, Format, Ink, Job, Lut, NotMade, Orientation, Output, Packing, Picture,
+    Ppi, Run, make,
 };
 
 use crate::made::{grey, read_grey, write_tiff};
@@ -92,7 +93,7 @@ fn what_was_stopped_goes_on_to_the_same_bytes() {
                 threads: std::num::NonZeroUsize::new(2),
                 cancel: &cancel,
                 progress: &|own| cancel.store(own.rows * 2 > own.of, Ordering::Relaxed),
-                checkpoint: Some((every, &keep)),
+                checkpoint: Some(Checkpoints { every, keep: &keep }),
                 ..Run::default()
             };
             match make(&job, &to, &run) {
@@ -108,7 +109,7 @@ fn what_was_stopped_goes_on_to_the_same_bytes() {
             let kept = kept.lock().expect("a lock").take();
             let resume = kept.map(|bytes| Checkpoint::from_bytes(&bytes).expect("a checkpoint"));
             let had = resume.as_ref().map_or(0, Checkpoint::bands);
-            let run = Run { resume, checkpoint: Some((every, &|_| {})), ..Run::default() };
+            let run = Run { resume, checkpoint: Some(Checkpoints { every, keep: &|_| {} }), ..Run::default() };
             let again = make(&job, &to, &run).unwrap_or_else(|error| panic!("{name}: {error}"));
             assert_eq!(again.resumed_rows > 0, had > 0, "{name}");
             assert_eq!(again.sha256, made.sha256, "{name}, every {every}");
@@ -125,7 +126,8 @@ fn a_checkpoint_that_does_not_fit_begins_anew() {
     let kept = Mutex::new(Vec::new());
     let keep = |checkpoint: &Checkpoint| kept.lock().expect("a lock").push(checkpoint.clone());
     let whole = folder.path().join("whole");
-    let made = make(&job, &whole, &Run { checkpoint: Some((2, &keep)), ..Run::default() }).expect("made");
+    let made = make(&job, &whole, &Run { checkpoint: Some(Checkpoints { every: 2, keep: &keep }), ..Run::default() })
+        .expect("made");
     let kept = kept.into_inner().expect("a lock");
     let last = kept.last().expect("a checkpoint");
     // The unfinished file is not there, or is another one.
