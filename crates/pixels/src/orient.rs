@@ -81,13 +81,6 @@ impl Orientation {
     pub(crate) fn flips_y(self) -> bool {
         self.flips_y
     }
-
-    /// The place in the file of a pixel of the upright picture.
-    #[cfg(test)]
-    fn source(self, (width, height): (u32, u32), (x, y): (u32, u32)) -> (u32, u32) {
-        let (a, b) = if self.swaps { (y, x) } else { (x, y) };
-        (if self.flips_x { width - 1 - a } else { a }, if self.flips_y { height - 1 - b } else { b })
-    }
 }
 
 /// The orientation in a block of Exif, which is a small TIFF; nothing when it says none.
@@ -108,40 +101,4 @@ pub(crate) fn exif_orientation(exif: &[u8]) -> Option<u8> {
         })?
         .try_into()
         .ok()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::Orientation;
-
-    #[test]
-    fn eight_ways_make_a_group() {
-        let size = (5, 3);
-        for first in 1..=8 {
-            let first = Orientation::from_tag(first);
-            let upright = if first.swaps { (size.1, size.0) } else { size };
-            for second in 1..=8 {
-                let second = Orientation::from_tag(second);
-                let both = first.then(second);
-                let shown = if both.swaps { (size.1, size.0) } else { size };
-                for x in 0..shown.0 {
-                    for y in 0..shown.1 {
-                        assert_eq!(
-                            both.source(size, (x, y)),
-                            first.source(size, second.source(upright, (x, y))),
-                            "{first:?} then {second:?}"
-                        );
-                    }
-                }
-            }
-        }
-    }
-
-    #[test]
-    fn a_quarter_turn_clockwise_brings_the_left_column_to_the_top() {
-        // Of a picture of 2 × 3 the lower left pixel becomes the upper left one.
-        assert_eq!(Orientation::quarter_turns(1).source((2, 3), (0, 0)), (0, 2));
-        assert_eq!(Orientation::quarter_turns(3).source((2, 3), (0, 0)), (1, 0));
-        assert_eq!(Orientation::quarter_turns(1).tag(), 6);
-    }
 }

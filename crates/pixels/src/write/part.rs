@@ -51,9 +51,12 @@ impl Part {
         }
         match std::fs::hard_link(&self.path, &self.target) {
             Ok(()) => std::fs::remove_file(&self.path)?,
-            Err(error) if error.kind() == ErrorKind::AlreadyExists => return Err(error),
+            Err(error) if error.kind() == ErrorKind::AlreadyExists || self.target.exists() => {
+                // Somebody else took the name meanwhile.
+                self.discard();
+                return Err(ErrorKind::AlreadyExists.into());
+            }
             // A file system without second names.
-            Err(_) if self.target.exists() => return Err(ErrorKind::AlreadyExists.into()),
             Err(_) => std::fs::rename(&self.path, &self.target)?,
         }
         if durable {

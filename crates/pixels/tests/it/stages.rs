@@ -141,6 +141,107 @@ fn every_turn_brings_each_pixel_to_its_place() {
     }
 }
 
+#[test]
+fn the_tag_of_orientation_and_a_turn_add_up() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let flavours = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/known/tiff");
+    let mut seen = 0;
+    for entry in std::fs::read_dir(flavours).expect("the folder") {
+        let path = entry.expect("an entry").path();
+        let name = path.file_name().expect("a name").to_string_lossy().into_owned();
+        let Some(tag) = name.strip_prefix("grey-u2-orientation-").and_then(|rest| rest.chars().next()) else {
+            continue;
+        };
+        let (width, height, source) = read_grey(&path);
+        let at = |x: u32, y: u32| source[(y * width + x) as usize];
+        // Where the first row and the first column of the file are seen, by the table of the TIFF specification.
+        let upright = |x: u32, y: u32| match tag {
+            '2' => at(width - 1 - x, y),
+            '3' => at(width - 1 - x, height - 1 - y),
+            '4' => at(x, height - 1 - y),
+            '5' => at(y, x),
+            '6' => at(y, height - 1 - x),
+            '7' => at(width - 1 - y, height - 1 - x),
+            _ => at(width - 1 - y, x),
+        };
+        let stands = if tag >= '5' { (height, width) } else { (width, height) };
+        for turns in 0..4 {
+            let size = if turns % 2 == 1 { (stands.1, stands.0) } else { stands };
+            let mut job = Job::plain(picture(&path), size, ppi());
+            job.mirror = false;
+            job.pictures[0].table = Lut::straight();
+            job.pictures[0].turn = Orientation::quarter_turns(turns);
+            let to = folder.path().join(format!("{tag}-{turns}"));
+            make(&job, &to, &Run::default()).expect("made");
+            let (.., out) = read_grey(&to);
+            for y in 0..size.1 {
+                for x in 0..size.0 {
+                    let wanted = match turns {
+                        0 => upright(x, y),
+                        1 => upright(y, stands.1 - 1 - x),
+                        2 => upright(stands.0 - 1 - x, stands.1 - 1 - y),
+                        _ => upright(stands.0 - 1 - y, x),
+                    };
+                    assert_eq!(out[(y * size.0 + x) as usize], wanted, "tag {tag}, {turns} turns, {x} {y}");
+                }
+            }
+            seen += 1;
+        }
+    }
+    assert_eq!(seen, 28);
+}
+
+#[test]
+fn whatever_is_packed_is_unpacked_the_same() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let mut dice = Dice(31);
+    let (width, height) = (700, 150);
+    let count = (width * height) as usize;
+    let noise: Vec<u16> = (0..count).map(|_| dice.below(65536) as u16).collect();
+    let grain: Vec<u16> = (0..count).map(|at| 20_000 + at as u16 % 700 * 9 + dice.below(256) as u16).collect();
+    let smooth: Vec<u16> = (0..count).map(|at| ((at % 700) * (at % 700) / 8) as u16).collect();
+    // Differences whose counts grow like Fibonacci's numbers have the longest codes there are.
+    let mut steep = Vec::new();
+    let (mut one, mut two) = (1_usize, 1_usize);
+    for letter in 0..24_u16 {
+        steep.extend(std::iter::repeat_n(letter * 257, one));
+        (one, two) = (two, one + two);
+    }
+    let mut code = 0_u16;
+    let steep: Vec<u16> = (0..count)
+        .map(|_| {
+            code = code.wrapping_add(steep[dice.below(steep.len() as u64) as usize]);
+            code
+        })
+        .collect();
+    let dots: Vec<u16> = (0..count).map(|_| if dice.below(40) == 0 { 65535 } else { 0 }).collect();
+    for (name, codes) in [
+        ("even", vec![7; count]),
+        ("noise", noise),
+        ("grain", grain),
+        ("smooth", smooth),
+        ("steep", steep),
+        ("dots", dots),
+    ] {
+        let from = folder.path().join(format!("{name}.tif"));
+        write_tiff(&from, width, height, 1, &codes, None);
+        for format in [Format::Tiff(Packing::Deflate), Format::Tiff(Packing::Lzw), Format::Png] {
+            let mut job = Job::plain(picture(&from), (width, height), ppi());
+            job.pictures[0].table = Lut::straight();
+            job.mirror = false;
+            job.format = format;
+            let to = folder.path().join("packed");
+            let made = make(&job, &to, &Run::default()).expect("made");
+            assert!(read_grey(&to).2 == codes, "{name} {format:?}");
+            if format == Format::Tiff(Packing::Deflate) {
+                // Noise grows by less than a hundredth.
+                assert!(made.bytes < 2 * count as u64 * 101 / 100 + 2000, "{name}: {} bytes", made.bytes);
+            }
+            std::fs::remove_file(to).expect("removed");
+        }
+    }
+}
+
 /// Codes that tell their place.
 struct Rule(u32);
 
