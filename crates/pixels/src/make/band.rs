@@ -146,9 +146,14 @@ impl<'a> Worker<'a> {
         &self.rows
     }
 
-    /// The band's bytes, packed.
-    pub(super) fn packed(&self) -> &[u8] {
-        &self.packed
+    /// The same, to be kept, for a buffer to go on with.
+    pub(super) fn take_rows(&mut self, spare: Vec<u8>) -> Vec<u8> {
+        std::mem::replace(&mut self.rows, spare)
+    }
+
+    /// The band's bytes, packed, for a buffer to go on with.
+    pub(super) fn take_packed(&mut self, spare: Vec<u8>) -> Vec<u8> {
+        std::mem::replace(&mut self.packed, spare)
     }
 
     /// Packs the band.

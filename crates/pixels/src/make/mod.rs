@@ -1,12 +1,13 @@
 //! The strips go through, on all cores; the bytes are the same whatever their number, and after a kill.
 //!
 //! A sheet is made in bands of rows whose height is a matter of the job alone. Each thread takes the next band, reads the rows it needs, makes
-//! it and packs it by itself; only reading what is packed in the file, diffusing errors and writing go in turn.
+//! it and packs it by itself; only reading what is packed in the file and diffusing errors go in turn, and writing in order.
 
 mod band;
 mod checkpoint;
 mod feed;
 mod finish;
+mod queue;
 mod spill;
 mod turn;
 
@@ -14,6 +15,7 @@ use std::io::{self, ErrorKind};
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Mutex, PoisonError};
 
 use sha2::{Digest, Sha256};
 use thiserror::Error;
@@ -28,6 +30,7 @@ pub use checkpoint::Checkpoint;
 use band::Worker;
 use checkpoint::Strip;
 use feed::Feeds;
+use queue::Queue;
 use turn::Turn;
 
 /// How far it is.
@@ -163,7 +166,19 @@ impl Kind {
     }
 }
 
-/// What goes from band to band, in turn.
+/// Bands that may wait beside those that are worked on.
+const ROOM: u32 = 2;
+
+/// A band that is to be written.
+struct Finished {
+    bytes: Vec<u8>,
+    /// Of PNG: the checksum of its lines and their length.
+    lines: (u32, u64),
+    /// What its last row left, when a checkpoint comes after it.
+    left: Option<Vec<i32>>,
+}
+
+/// What goes from band to band, in their order.
 struct Written {
     /// Where the next strip goes.
     at: u64,
@@ -257,7 +272,9 @@ fn through(plan: &Plan<'_>, part: &Part, target: &Path, run: &Run<'_>) -> Result
         mark,
         reading: Turn::new(done, ()),
         diffusing: Turn::new(done, diffusion),
-        writing: Turn::new(done, written),
+        queue: Queue::new(done, threads as u32 + ROOM),
+        written: Mutex::new(written),
+        spare: Mutex::new(Vec::new()),
         feeds: &feeds,
     };
     let next = std::sync::atomic::AtomicU32::new(done);
@@ -284,7 +301,7 @@ fn through(plan: &Plan<'_>, part: &Part, target: &Path, run: &Run<'_>) -> Result
     if let Some(stopped) = stopped {
         return Err(stopped);
     }
-    let written = line.writing.into_inner();
+    let written = line.written.into_inner().unwrap_or_else(PoisonError::into_inner);
     let (bytes, sha256) = finish::finish(plan, part, written).map_err(|source| write_error(target, source))?;
     Ok(Made {
         width_px: plan.job.sheet.width,
@@ -304,7 +321,11 @@ struct Line<'a> {
     mark: [u8; 32],
     reading: Turn<()>,
     diffusing: Turn<Diffusion>,
-    writing: Turn<Written>,
+    queue: Queue<Finished>,
+    /// Only who writes has it.
+    written: Mutex<Written>,
+    /// Buffers of bands that were written.
+    spare: Mutex<Vec<Vec<u8>>>,
     feeds: &'a Feeds<'a>,
 }
 
@@ -322,11 +343,11 @@ impl Line<'_> {
     fn stop(&self) {
         self.reading.stop();
         self.diffusing.stop();
-        self.writing.stop();
+        self.queue.stop();
     }
 
     fn stopped(&self) -> NotMade {
-        let Progress { rows, of } = self.plan.progress(self.writing.passed());
+        let Progress { rows, of } = self.plan.progress(self.queue.passed());
         NotMade::Stopped { rows, of }
     }
 
@@ -349,6 +370,9 @@ impl Line<'_> {
 
     fn band(&self, worker: &mut Worker<'_>, band: u32) -> Result<(), NotMade> {
         let refused = |(number, refused)| NotMade::Picture { number: number + 1, refused };
+        if !self.queue.has_room(band) {
+            return Err(self.stopped());
+        }
         if self.feeds.go_in_turn() {
             let turn = self.reading.wait(band).ok_or_else(|| self.stopped())?;
             worker.read_in_turn(band).map_err(refused)?;
@@ -364,31 +388,40 @@ impl Line<'_> {
         } else {
             worker.lay_out(band);
         }
-        let at_target = |source| write_error(self.target, source);
+        let mut lines = (0, 0);
         match &self.plan.file {
+            // Where it goes is known, so that it is written beside the others.
             Kind::Tiff(file) if file.packing == Packing::None => {
                 let before = u64::from(self.plan.rows_before(band)) * self.plan.row_bytes();
-                self.part.write_at(file.begin() + before, worker.rows()).map_err(at_target)?;
-                let mut turn = self.writing.wait(band).ok_or_else(|| self.stopped())?;
-                turn.get().hash.update(worker.rows());
-                self.passed(band, turn.get(), worker.rows(), left)
+                let at = file.begin() + before;
+                self.part.write_at(at, worker.rows()).map_err(|source| write_error(self.target, source))?;
             }
-            Kind::Tiff(file) => {
-                worker.pack(file.packing);
-                let mut turn = self.writing.wait(band).ok_or_else(|| self.stopped())?;
-                self.part.write_at(turn.get().at, worker.packed()).map_err(at_target)?;
-                self.passed(band, turn.get(), worker.packed(), left)
-            }
-            Kind::Png(file) => {
-                let (sum, len) = worker.pack_png(file);
-                let mut turn = self.writing.wait(band).ok_or_else(|| self.stopped())?;
-                let written = turn.get();
-                self.part.write_at(written.at, worker.packed()).map_err(at_target)?;
-                written.hash.update(worker.packed());
-                written.sum = adler_of_both(written.sum, sum, len);
-                self.passed(band, written, worker.packed(), left)
+            Kind::Tiff(file) => worker.pack(file.packing),
+            Kind::Png(file) => lines = worker.pack_png(file),
+        }
+        let spare = self.spare.lock().unwrap_or_else(PoisonError::into_inner).pop().unwrap_or_default();
+        let plain = matches!(&self.plan.file, Kind::Tiff(file) if file.packing == Packing::None);
+        let bytes = if plain { worker.take_rows(spare) } else { worker.take_packed(spare) };
+        let finished = Finished { bytes, lines, left };
+        self.queue.bring(band, finished, |band, own| self.write(band, own)).ok_or_else(|| self.stopped())?
+    }
+
+    /// Writes a band, in its order.
+    fn write(&self, band: u32, own: Finished) -> Result<(), NotMade> {
+        let mut written = self.written.lock().unwrap_or_else(PoisonError::into_inner);
+        let write = |at: u64| self.part.write_at(at, &own.bytes).map_err(|source| write_error(self.target, source));
+        match &self.plan.file {
+            Kind::Tiff(file) if file.packing == Packing::None => written.hash.update(&own.bytes),
+            Kind::Tiff(_) => write(written.at)?,
+            Kind::Png(_) => {
+                write(written.at)?;
+                written.hash.update(&own.bytes);
+                written.sum = adler_of_both(written.sum, own.lines.0, own.lines.1);
             }
         }
+        self.passed(band, &mut written, &own.bytes, own.left)?;
+        self.spare.lock().unwrap_or_else(PoisonError::into_inner).push(own.bytes);
+        Ok(())
     }
 
     /// Whether there is a checkpoint behind a band.

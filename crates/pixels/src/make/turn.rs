@@ -43,15 +43,6 @@ impl<T> Turn<T> {
         self.lock().stopped = true;
         self.moved.notify_all();
     }
-
-    /// Bands that have passed.
-    pub(super) fn passed(&self) -> u32 {
-        self.lock().next
-    }
-
-    pub(super) fn into_inner(self) -> T {
-        self.state.into_inner().unwrap_or_else(PoisonError::into_inner).value
-    }
 }
 
 impl<T> Turned<'_, T> {
