@@ -25,6 +25,8 @@ pub(super) struct Worker<'a> {
     codes: Vec<u16>,
     /// The band as bytes of the file, not packed.
     rows: Vec<u8>,
+    /// Whether they are there already.
+    laid_out: bool,
     packer: Packer,
     packed: Vec<u8>,
     spare: Vec<u8>,
@@ -50,6 +52,7 @@ impl<'a> Worker<'a> {
             drawn: Vec::new(),
             codes: Vec::new(),
             rows: Vec::new(),
+            laid_out: false,
             packer: Packer::new(),
             packed: Vec::new(),
             spare: Vec::new(),
@@ -87,6 +90,10 @@ impl<'a> Worker<'a> {
     pub(super) fn paint(&mut self, band: u32) {
         let rows = self.sheet_rows(band);
         let width = self.plan.shape.width;
+        self.laid_out = self.paint_whole(&rows);
+        if self.laid_out {
+            return;
+        }
         self.codes.clear();
         self.codes.resize(rows.len() * width, self.plan.job.ground);
         for (lay, (grey, _)) in self.feeds.lays().iter().zip(&mut self.greys) {
@@ -111,8 +118,42 @@ impl<'a> Worker<'a> {
         }
     }
 
+    /// The same at one go for what negatives mostly are: one picture over the whole width, nothing drawn over it, grey of 16 bits.
+    fn paint_whole(&mut self, rows: &Range<u32>) -> bool {
+        let job = self.plan.job;
+        let ([lay], [(grey, _)]) = (self.feeds.lays(), &mut *self.greys) else { return false };
+        let width = self.plan.shape.width;
+        let Some(needed) = lay.needed(rows.clone()) else { return false };
+        let whole = lay.placed.size.0 as usize == width && needed.own.len() == rows.len();
+        if !whole || !job.drawn.is_empty() || job.output != Output::Sixteen {
+            return false;
+        }
+        let own = match &lay.resampler {
+            None => &*grey,
+            Some(resampler) => {
+                self.made.resize(needed.own.len() * width, 0);
+                resampler.rows(grey, needed.source.start, needed.own.start, &mut self.made, &mut self.room);
+                &self.made
+            }
+        };
+        self.rows.resize(own.len() * 2, 0);
+        let (out, _) = self.rows.as_chunks_mut::<2>();
+        let table = &lay.placed.table;
+        for (row, out) in own.chunks_exact(width).zip(out.chunks_exact_mut(width)) {
+            if job.mirror {
+                row.iter().rev().zip(out).for_each(|(code, out)| *out = table.at(*code).to_le_bytes());
+            } else {
+                row.iter().zip(out).for_each(|(code, out)| *out = table.at(*code).to_le_bytes());
+            }
+        }
+        true
+    }
+
     /// Codes as bytes of the file, but for what is diffused.
     pub(super) fn lay_out(&mut self, band: u32) {
+        if self.laid_out {
+            return;
+        }
         let width = self.plan.shape.width;
         let (samples, bytes) = (self.plan.shape.samples, self.plan.shape.bytes);
         self.rows.resize(self.codes.len() * samples * bytes, 0);

@@ -27,9 +27,10 @@ impl Part {
         }
     }
 
-    /// Cuts it to a length.
+    /// Cuts it to a length. Not when it has it: a file that was cut to nothing is sent to the disk by some file systems when it is closed,
+    /// and whoever closes it waits.
     pub(crate) fn cut(&self, len: u64) -> io::Result<()> {
-        self.file.set_len(len)
+        if self.file.metadata()?.len() == len { Ok(()) } else { self.file.set_len(len) }
     }
 
     pub(crate) fn write_at(&self, at: u64, bytes: &[u8]) -> io::Result<()> {
