@@ -37,7 +37,11 @@ def main(folder):
 
     grey8, grey16 = picture(1, 255)[..., 0].astype("u1"), picture(1, 65535)[..., 0].astype("<u2")
     rgb, rgba, greya = (picture(count, 255).astype("u1") for count in (3, 4, 2))
-    profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    profile = bytearray(ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes())
+    # The day of making would be another each time, and so would the mark of the profile.
+    profile[24:36] = bytes([7, 234, 0, 1, 0, 1, 0, 0, 0, 0, 0, 0])
+    profile[84:100] = bytes(16)
+    profile = bytes(profile)
     png("grey-8", Image.fromarray(grey8), grey8)
     png("grey-16", Image.fromarray(grey16), grey16)
     png("grey-8-alpha", Image.fromarray(greya, "LA"), greya)
