@@ -1,6 +1,6 @@
 //! Profiles: what is embedded is read by its meaning, and what we write is read back.
 
-use handcoat_pixels::{GreyTone, grey_profile};
+use handcoat_pixels::{Budget, Format, GreyTone, Job, Packing, Picture, Ppi, Run, grey_profile, make};
 
 use crate::made::{read_grey, write_tiff};
 
@@ -34,6 +34,31 @@ fn a_profile_of_lightness_changes_next_to_nothing() {
         // 1,024 entries of 16 bits: the darkest are coarse.
         let most = if *code < 6_000 { 120 } else { 12 };
         assert!(own.abs_diff(*code) <= most, "{code} gave {own}");
+    }
+}
+
+#[test]
+fn profile_resolution_and_note_are_in_the_file_that_is_written() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let from = folder.path().join("in.tif");
+    write_tiff(&from, 20, 10, 1, &[30_000; 200], None);
+    let open = |path: &std::path::Path| Picture::open(path, &Budget::default()).expect("a picture");
+    let picture = std::sync::Arc::new(open(&from));
+    for format in [Format::Tiff(Packing::None), Format::Tiff(Packing::Deflate), Format::Tiff(Packing::Lzw), Format::Png]
+    {
+        let mut job = Job::plain(std::sync::Arc::clone(&picture), (20, 10), Ppi::new(1440.0).expect("ppi"));
+        job.profile = Some(grey_profile(GreyTone::Gamma(2.2)));
+        job.note = Some("curve 17".to_owned());
+        job.format = format;
+        let to = folder.path().join("out");
+        make(&job, &to, &Run::default()).expect("made");
+        let header = open(&to).header().clone();
+        assert_eq!(header.profile, job.profile, "{format:?}");
+        let (across, down) = header.ppi.expect("a resolution");
+        assert!((across.per_inch() - 1440.0).abs() < 0.02 && across == down, "{format:?} {across:?}");
+        let bytes = std::fs::read(&to).expect("read");
+        assert!(bytes.windows(8).any(|own| own == b"curve 17"), "{format:?}");
+        std::fs::remove_file(to).expect("removed");
     }
 }
 
