@@ -1,0 +1,46 @@
+//! Large pictures: strips in, strips out.
+//!
+//! A picture is read in strips of rows, goes through its stages strip by strip, and is written as it comes; nobody ever holds it whole.
+//! Memory depends on the width of a picture and not on its height.
+//!
+//! | module | what it does |
+//! |---|---|
+//! | `refused` | why a picture is not taken: what was seen, what is taken |
+//! | `header` | what a file says of its picture, and the budget it is held to before a pixel is read |
+//! | `read` | TIFF, PNG and JPEG: header first, then rows |
+//! | `samples` | rows as they lie in the file become 16-bit grey |
+//! | `profile` | the embedded ICC profile as tables, and a grey profile to embed |
+//! | `resample` | another number of pixels: separable filters |
+//! | `lut` | a curve as 65,536 entries |
+//! | `orient` | quarter turns and mirrors, through a spill file of bounded memory |
+//! | `dither` | 16 bits become 8 |
+//! | `sheet` | what is to be made: pictures and drawn strips on one sheet of film |
+//! | `make` | the strips go through on all cores; the same bytes whatever their number |
+//! | `write` | TIFF and PNG, written strip by strip under a name of their own until whole |
+//!
+//! Nothing here knows what a print is, and nothing computes a curve: both arrive ready.
+
+mod dither;
+mod header;
+mod lut;
+mod make;
+mod orient;
+mod profile;
+mod read;
+mod refused;
+mod resample;
+mod samples;
+mod sheet;
+mod write;
+
+pub use dither::Dither;
+pub use header::{Alpha, Budget, Channels, Depth, FileKind, Header, Ppi};
+pub use lut::Lut;
+pub use make::{Checkpoint, Checkpoints, Made, NotMade, Progress, Run, make};
+pub use orient::Orientation;
+pub use profile::{GreyTone, grey_profile};
+pub use read::Picture;
+pub use refused::Refused;
+pub use resample::{Filter, resample_plane};
+pub use sheet::{Area, Drawn, DrawnStrips, Ink, Job, NoJob, Output, Placed, SheetSize};
+pub use write::{Format, Packing};

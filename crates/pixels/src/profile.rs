@@ -1,0 +1,249 @@
+//! The embedded ICC profile as tables to lightness, and a grey profile to embed.
+//!
+//! Read with a library; the curves and the sums are our own with `libm`, so that they are the same on every machine. After ICC.1:2022.
+
+use moxcms::{ColorProfile, DataColorSpace, ToneReprCurve};
+
+use crate::header::Channels;
+use crate::refused::Refused;
+
+/// From samples of a profiled picture to L*/100, as tables.
+#[derive(Clone)]
+pub(crate) enum Tones {
+    /// A code for a code.
+    Grey(Box<[u16]>),
+    /// Parts of the relative luminance by red, green and blue, in 2⁻²⁴, and lightness by luminance.
+    Rgb(Box<[Box<[i32]>; 3]>, Box<[u32]>),
+}
+
+impl std::fmt::Debug for Tones {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(match self {
+            Self::Grey(_) => "Tones::Grey",
+            Self::Rgb(..) => "Tones::Rgb",
+        })
+    }
+}
+
+/// Bits of a relative luminance.
+const LUMINANCE_BITS: u32 = 24;
+/// Bits of it that stand between two entries of the table of lightness.
+const BETWEEN_BITS: u32 = 8;
+
+/// L*/100 of a relative luminance, CIE 15:2018, 8.2.1.
+fn lightness(luminance: f64) -> f64 {
+    let scaled =
+        if luminance > 216.0 / 24389.0 { 116.0 * libm::cbrt(luminance) - 16.0 } else { luminance * 24389.0 / 27.0 };
+    scaled / 100.0
+}
+
+fn code(share: f64) -> u16 {
+    // Casting keeps to the ends by itself.
+    libm::round(share * 65535.0) as u16
+}
+
+impl Tones {
+    /// Reads a profile for a picture of those channels.
+    pub(crate) fn read(profile: &[u8], channels: Channels) -> Result<Self, Refused> {
+        let unusable = |what: &str| Refused::Profile { what: what.to_owned() };
+        let parsed =
+            ColorProfile::new_from_slice(profile).map_err(|error| Refused::Profile { what: error.to_string() })?;
+        match (channels, parsed.color_space) {
+            (Channels::Grey, DataColorSpace::Gray) => {
+                let curve = parsed.gray_trc.as_ref().ok_or_else(|| unusable("it has no grey tone curve"))?;
+                let curve = Curve::of(curve)?;
+                let light = parsed.pcs == DataColorSpace::Lab;
+                let table = (0..=u16::MAX).map(|own| {
+                    let out = curve.at(f64::from(own) / 65535.0);
+                    code(if light { out } else { lightness(out) })
+                });
+                Ok(Self::Grey(table.collect()))
+            }
+            (Channels::Rgb, DataColorSpace::Rgb) => {
+                let parts = [
+                    (&parsed.red_trc, parsed.red_colorant.y),
+                    (&parsed.green_trc, parsed.green_colorant.y),
+                    (&parsed.blue_trc, parsed.blue_colorant.y),
+                ];
+                let white: f64 = parts.iter().map(|(_, luminance)| luminance).sum();
+                if !(0.5..=2.0).contains(&white) {
+                    return Err(unusable("it has no matrix whose white has a luminance near 1"));
+                }
+                let one = f64::from(1 << LUMINANCE_BITS);
+                let table = |(curve, luminance): (&Option<ToneReprCurve>, f64)| -> Result<Box<[i32]>, Refused> {
+                    let curve = Curve::of(curve.as_ref().ok_or_else(|| unusable("a tone curve is missing"))?)?;
+                    let share = |own: u16| curve.at(f64::from(own) / 65535.0) * luminance / white * one;
+                    Ok((0..=u16::MAX).map(|own| libm::round(share(own)) as i32).collect())
+                };
+                let [red, green, blue] = parts;
+                let tables = Box::new([table(red)?, table(green)?, table(blue)?]);
+                let entries = 1_u32 << (LUMINANCE_BITS - BETWEEN_BITS);
+                // In 1/256 of a code, and one entry more to go on to.
+                let scale = 65535.0 * f64::from(1 << BETWEEN_BITS);
+                let light = (0..=entries + 1)
+                    .map(|own| libm::round(lightness((f64::from(own) / f64::from(entries)).min(1.0)) * scale) as u32);
+                Ok(Self::Rgb(tables, light.collect()))
+            }
+            (Channels::Grey, _) => Err(unusable("the picture is grey and the profile is not")),
+            (Channels::Rgb, _) => Err(unusable("the picture is RGB and the profile is not")),
+        }
+    }
+
+    /// The lightness of a grey sample.
+    #[inline]
+    pub(crate) fn grey(&self, sample: u16) -> u16 {
+        match self {
+            Self::Grey(table) => table.get(usize::from(sample)).copied().unwrap_or(sample),
+            Self::Rgb(..) => sample,
+        }
+    }
+
+    /// Rows of RGB to lightness.
+    pub(crate) fn rgb(&self, rgb: impl Iterator<Item = [u16; 3]>, into: &mut [u16]) {
+        let Self::Rgb(tables, light) = self else { return };
+        let [red, green, blue] = &**tables;
+        for (own, out) in rgb.zip(into) {
+            let [r, g, b] = own.map(usize::from);
+            let part = |table: &[i32], at: usize| table.get(at).copied().unwrap_or(0);
+            let luminance = (part(red, r) + part(green, g) + part(blue, b)).clamp(0, 1 << LUMINANCE_BITS) as u32;
+            let (at, between) = ((luminance >> BETWEEN_BITS) as usize, luminance & ((1 << BETWEEN_BITS) - 1));
+            let entry = |at: usize| u64::from(light.get(at).copied().unwrap_or(0));
+            let sum = entry(at) * u64::from((1 << BETWEEN_BITS) - between) + entry(at + 1) * u64::from(between);
+            *out = ((sum + (1 << (2 * BETWEEN_BITS - 1))) >> (2 * BETWEEN_BITS)) as u16;
+        }
+    }
+}
+
+/// A tone curve, 0 to 1.
+enum Curve<'a> {
+    Straight,
+    Gamma(f64),
+    Table(&'a [u16]),
+    /// g a b c d e f of ICC.1:2022, 10.18, function type 4: (aX + b)^g + e from d on, cX + f below.
+    Parts([f64; 7]),
+}
+
+impl<'a> Curve<'a> {
+    fn of(curve: &'a ToneReprCurve) -> Result<Self, Refused> {
+        match curve {
+            ToneReprCurve::Lut(table) => match table.as_slice() {
+                [] => Ok(Self::Straight),
+                // One entry is a gamma in 1/256.
+                [gamma] => Ok(Self::Gamma(f64::from(*gamma) / 256.0)),
+                table => Ok(Self::Table(table)),
+            },
+            ToneReprCurve::Parametric(own) => {
+                let own: Vec<f64> = own.iter().map(|&part| f64::from(part)).collect();
+                let parts = match own.as_slice() {
+                    [g] => return Ok(Self::Gamma(*g)),
+                    // Types 1 and 2 begin where aX + b is nothing.
+                    [g, a, b] if *a != 0.0 => [*g, *a, *b, 0.0, -b / a, 0.0, 0.0],
+                    [g, a, b, c] if *a != 0.0 => [*g, *a, *b, 0.0, -b / a, *c, *c],
+                    [g, a, b, c, d] => [*g, *a, *b, *c, *d, 0.0, 0.0],
+                    [g, a, b, c, d, e, f] => [*g, *a, *b, *c, *d, *e, *f],
+                    other => {
+                        return Err(Refused::Profile { what: format!("a tone curve has {} parameters", other.len()) });
+                    }
+                };
+                Ok(Self::Parts(parts))
+            }
+        }
+    }
+
+    fn at(&self, x: f64) -> f64 {
+        let y = match self {
+            Self::Straight => x,
+            Self::Gamma(gamma) => libm::pow(x, *gamma),
+            Self::Table(table) => {
+                let place = x * (table.len() - 1) as f64;
+                let below = (place as usize).min(table.len() - 1);
+                let entry = |at: usize| f64::from(table.get(at).or(table.last()).copied().unwrap_or(0)) / 65535.0;
+                entry(below) + (entry(below + 1) - entry(below)) * (place - below as f64)
+            }
+            Self::Parts([g, a, b, c, d, e, f]) => {
+                if x >= *d {
+                    libm::pow((a * x + b).max(0.0), *g) + e
+                } else {
+                    c * x + f
+                }
+            }
+        };
+        if y.is_finite() { y.clamp(0.0, 1.0) } else { 0.0 }
+    }
+}
+
+/// What the codes of a grey picture mean.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum GreyTone {
+    /// Codes are L*/100.
+    Lightness,
+    /// Codes are luminance to the power of 1/γ.
+    Gamma(f64),
+}
+
+/// A grey profile of ICC version 4 with the D50 white, the same bytes each time: no date of making in it but the day ICC.1:2022 is of.
+#[must_use]
+pub fn grey_profile(tone: GreyTone) -> Vec<u8> {
+    let name = match tone {
+        GreyTone::Lightness => "Grey by lightness".to_owned(),
+        GreyTone::Gamma(gamma) => format!("Grey, gamma {gamma}"),
+    };
+    let curve = match tone {
+        GreyTone::Gamma(gamma) => {
+            let mut out = b"para\0\0\0\0\0\0\0\0".to_vec();
+            out.extend(((gamma * 65536.0) as i32).to_be_bytes());
+            out
+        }
+        GreyTone::Lightness => {
+            let mut out = b"curv\0\0\0\0".to_vec();
+            out.extend(1024_u32.to_be_bytes());
+            for entry in 0..1024_u32 {
+                let light = f64::from(entry) / 10.23;
+                let luminance = if light > 8.0 {
+                    let root = (light + 16.0) / 116.0;
+                    root * root * root
+                } else {
+                    light * 27.0 / 24389.0
+                };
+                out.extend(code(luminance).to_be_bytes());
+            }
+            out
+        }
+    };
+    let words = |text: &str| {
+        let mut out = b"mluc\0\0\0\0".to_vec();
+        out.extend([1_u32, 12].map(u32::to_be_bytes).concat());
+        out.extend(b"enUS");
+        out.extend([2 * text.len() as u32, 28].map(u32::to_be_bytes).concat());
+        out.extend(text.encode_utf16().flat_map(u16::to_be_bytes));
+        out
+    };
+    // D50: 0.9642, 1, 0.8249 in 1/65536.
+    let d50 = [0xF6D6_u32, 0x10000, 0xD32D].map(u32::to_be_bytes).concat();
+    let mut white = b"XYZ \0\0\0\0".to_vec();
+    white.extend(&d50);
+    let tags: [(&[u8; 4], Vec<u8>); 4] =
+        [(b"desc", words(&name)), (b"cprt", words("No copyright, free to use")), (b"wtpt", white), (b"kTRC", curve)];
+    let mut table = (tags.len() as u32).to_be_bytes().to_vec();
+    let mut body = Vec::new();
+    let begin = 128 + 4 + 12 * tags.len();
+    for (tag, data) in tags {
+        table.extend(tag);
+        table.extend([(begin + body.len()) as u32, data.len() as u32].map(u32::to_be_bytes).concat());
+        body.extend(data);
+        body.resize(body.len().next_multiple_of(4), 0);
+    }
+    let mut out = Vec::new();
+    out.extend(((begin + body.len()) as u32).to_be_bytes());
+    out.extend([0; 4]);
+    out.extend([4, 0x40, 0, 0]);
+    out.extend(b"prtrGRAYXYZ ");
+    out.extend([2022_u16, 5, 1, 0, 0, 0].map(u16::to_be_bytes).concat());
+    out.extend(b"acsp");
+    out.resize(68, 0);
+    out.extend(&d50);
+    out.resize(128, 0);
+    out.extend(table);
+    out.extend(body);
+    out
+}

@@ -1,0 +1,74 @@
+//! A file under a name of its own until it is whole.
+
+use std::fs::{File, OpenOptions, TryLockError};
+use std::io::{self, ErrorKind};
+use std::os::unix::fs::FileExt;
+use std::path::{Path, PathBuf};
+
+/// The unfinished file `NAME.part` beside the place of the finished one. Only one process at a time has it.
+#[derive(Debug)]
+pub(crate) struct Part {
+    file: File,
+    path: PathBuf,
+    target: PathBuf,
+}
+
+impl Part {
+    /// Opens the unfinished file, whatever it holds.
+    pub(crate) fn open(target: &Path) -> io::Result<Self> {
+        let mut name = target.as_os_str().to_owned();
+        name.push(".part");
+        let path = PathBuf::from(name);
+        let file = OpenOptions::new().read(true).write(true).create(true).truncate(false).open(&path)?;
+        match file.try_lock() {
+            Ok(()) => Ok(Self { file, path, target: target.to_owned() }),
+            Err(TryLockError::WouldBlock) => Err(ErrorKind::ResourceBusy.into()),
+            Err(TryLockError::Error(error)) => Err(error),
+        }
+    }
+
+    /// Cuts it to a length. Not when it has it: a file that was cut to nothing is sent to the disk by some file systems when it is closed,
+    /// and whoever closes it waits.
+    pub(crate) fn cut(&self, len: u64) -> io::Result<()> {
+        if self.file.metadata()?.len() == len { Ok(()) } else { self.file.set_len(len) }
+    }
+
+    pub(crate) fn write_at(&self, at: u64, bytes: &[u8]) -> io::Result<()> {
+        self.file.write_all_at(bytes, at)
+    }
+
+    pub(crate) fn read_at(&self, at: u64, into: &mut [u8]) -> io::Result<()> {
+        self.file.read_exact_at(into, at)
+    }
+
+    pub(crate) fn sync(&self) -> io::Result<()> {
+        self.file.sync_data()
+    }
+
+    /// Gives it its name. A file that has the name already stays as it is, and this is an error.
+    pub(crate) fn publish(self, durable: bool) -> io::Result<()> {
+        if durable {
+            self.file.sync_all()?;
+        }
+        match std::fs::hard_link(&self.path, &self.target) {
+            Ok(()) => std::fs::remove_file(&self.path)?,
+            Err(error) if error.kind() == ErrorKind::AlreadyExists || self.target.exists() => {
+                // Somebody else took the name meanwhile.
+                self.discard();
+                return Err(ErrorKind::AlreadyExists.into());
+            }
+            // A file system without second names.
+            Err(_) => std::fs::rename(&self.path, &self.target)?,
+        }
+        if durable {
+            let folder = self.target.parent().filter(|folder| !folder.as_os_str().is_empty());
+            File::open(folder.unwrap_or(Path::new(".")))?.sync_all()?;
+        }
+        Ok(())
+    }
+
+    /// Takes it away.
+    pub(crate) fn discard(self) {
+        let _ = std::fs::remove_file(&self.path);
+    }
+}
