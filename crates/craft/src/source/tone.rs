@@ -50,6 +50,8 @@ pub const FACTOR_EXPECTED: Fact<Expected> = usual(expected(-2.0, 0.7), "the slop
 /// Logarithm of the noise of a reading from patch to neighbouring patch, L*.
 pub const NOISE_EXPECTED: Fact<Expected> =
     usual(expected(-1.0, 0.7), "0.2 to 0.7 L*: grain of the paper, a meter's last digit");
+/// No reading is better than this, L*: a meter that shows hundredths of a density rounds by more at most tones.
+pub const NOISE_LEAST: Fact<f64> = usual(0.05, "0.003 in density, divided by the square root of 12");
 /// Logarithm of the standard deviation of the coat's drift, L*.
 pub const FIELD_EXPECTED: Fact<Expected> =
     usual(expected(-0.5, 1.0), "a hand-made coat differs by 2 to 5 % over a sheet");
@@ -87,3 +89,5 @@ pub const STARTS: Fact<Starts> = usual(
 /// Density of white is written as so much times (an exponential less the second): a tenth or less where paper white is reached, far more
 /// where the ink is too thin for it, and a little below zero for a meter that was set on the paper.
 pub const WHITE_WRITTEN: Fact<(f64, f64)> = usual((0.2, 0.3), "from -0.06 up");
+/// The mean over all sizes is taken for the curve as long as it is no worse than the likeliest by this, as minus twice the logarithm of how likely it is.
+pub const MEAN_WORSE: Fact<f64> = usual(6.0, "one standard deviation in each of six unknowns");

@@ -18,6 +18,7 @@ use super::gauss::{Model, Sizes};
 use super::{Memory, PatchReading, PriorUse, Response, ToneError};
 use crate::measure::Bounded;
 use crate::measure::Lightness;
+use crate::source::{NOISE_LEAST, PRIOR_DOUBT};
 
 /// A slow drift of the coat over the sheet, as it was found.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -86,7 +87,7 @@ pub(super) fn fitted(readings: &[PatchReading], earlier: Option<&Memory>) -> Res
         None => (fresh, PriorUse::None),
         Some(earlier) => {
             let with = Model::new(readings, Some(earlier)).best().ok_or(ToneError::NoFit)?;
-            if with.evidence() + crate::source::PRIOR_DOUBT.value < fresh.evidence() {
+            if with.evidence() + PRIOR_DOUBT.value < fresh.evidence() {
                 (fresh, PriorUse::Contradicted)
             } else {
                 (with, PriorUse::Used)
@@ -107,7 +108,8 @@ pub(super) fn fitted(readings: &[PatchReading], earlier: Option<&Memory>) -> Res
     let Sizes { noise, field, length, .. } = model.sizes();
     let (drift, residuals) = model.parts();
     let quality = Quality {
-        noise,
+        // What a meter rounds by is noise as well.
+        noise: libm::hypot(noise, NOISE_LEAST.value),
         field: model.extent_mm().map(|extent| FieldFound { deviation: field, length_mm: length * extent }),
         sheet_u: model.sheet_u(),
         expected: model.expected(&curve),

@@ -10,7 +10,7 @@ use super::response::RESPONSE_ROWS;
 use super::{Memory, PatchReading};
 use crate::source::{
     CONTRAST_DRIFT, CURVES_EXPECTED, DRIFTS, Expected, FACTOR_DRIFT, FACTOR_EXPECTED, FIELD_EXPECTED,
-    FIELD_LENGTH_EXPECTED, NOISE_EXPECTED, OUTLIER_SIZE,
+    FIELD_LENGTH_EXPECTED, NOISE_EXPECTED, NOISE_LEAST, OUTLIER_SIZE,
 };
 
 /// What is not known beforehand but how large it is.
@@ -158,7 +158,7 @@ impl Model {
         let mut around = self.drift(sizes);
         for (k, (own, aside)) in self.own_variance.iter().zip(&self.aside).enumerate() {
             let wild = if *aside { OUTLIER_SIZE.value * OUTLIER_SIZE.value } else { 0.0 };
-            around[(k, k)] += sizes.noise * sizes.noise + own + wild;
+            around[(k, k)] += sizes.noise * sizes.noise + squared(NOISE_LEAST.value) + own + wild;
         }
         around
     }

@@ -5,7 +5,7 @@ use nalgebra::{Cholesky, DMatrix, Dyn};
 use super::family::{COSINES, SIGMOID, Unknowns};
 use super::gauss::{Model, Sizes, Straight, squared};
 use crate::numerics::simplex_least;
-use crate::source::{OUTLIER_PART, OUTLIER_SIZE, STARTS};
+use crate::source::{MEAN_WORSE, OUTLIER_PART, OUTLIER_SIZE, STARTS};
 
 /// Rounds of: step of the curve, readings to leave aside, sizes.
 const ROUNDS: usize = 8;
@@ -128,8 +128,21 @@ impl Model {
         other.settle(true)?;
         let mut own = if other.aside.contains(&true) && other.evidence > self.evidence { other } else { self };
         let (mean, after) = own.integrated()?;
-        (own.best, own.after) = (mean, after);
+        own.after = after;
+        // The mean over sizes leans on a curve taken as straight; where that does not hold, the likeliest curve stays.
+        if own.no_worse(&mean)? {
+            own.best = mean;
+        }
         Some(own)
+    }
+
+    /// Whether a curve goes with the readings as well as the likeliest, but for what chance may add.
+    fn no_worse(&self, other: &Unknowns) -> Option<bool> {
+        let sizes = self.sizes();
+        let around = Cholesky::new(self.around(sizes))?;
+        let before = Cholesky::new(self.before(sizes.factor))?;
+        let worse = self.objection(other, &around, &before) - self.objection(&self.best, &around, &before);
+        Some(worse < MEAN_WORSE.value)
     }
 
     fn settle(&mut self, leaving: bool) -> Option<()> {

@@ -94,6 +94,24 @@ fn a_clean_chart_is_followed_in_families_it_was_not_made_for() {
 }
 
 #[test]
+fn straight_and_bent_papers_without_noise_are_followed_too() {
+    let papers: [fn(f64) -> f64; 4] = [
+        |x| 20.0 + 70.0 * x,
+        |x| 20.0 + 70.0 * libm::pow(x, 1.5),
+        |x| 20.0 + 70.0 * libm::pow(x, 2.2),
+        |x| 20.0 + 70.0 * libm::pow(x, 0.7),
+    ];
+    for (noise, placed) in [(0.0, true), (0.02, true), (0.1, true), (0.1, false)] {
+        for paper in papers {
+            let found = fitted(&sheet(31, noise, 0.0, placed).printed(paper));
+            assert!(off(&found.response, paper) < 0.15 + noise, "{noise} {}", off(&found.response, paper));
+            // No meter is so good that nothing is left.
+            assert!(found.quality.noise >= 0.05);
+        }
+    }
+}
+
+#[test]
 fn drift_over_the_sheet_is_told_from_tone_where_places_are_known() {
     let known = fitted(&sheet(41, 0.2, 6.0, true).printed(two_coats));
     let unknown = fitted(&sheet(41, 0.2, 6.0, false).printed(two_coats));
