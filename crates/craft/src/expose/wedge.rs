@@ -12,10 +12,10 @@ use alloc::vec::Vec;
 use super::ink::tones;
 use super::warning::{self, Warning};
 use super::{ExposeError, Exposure};
-use crate::measure::{Bounded, LogRange, PrintDensity, ReadingNoise, StepDensity, Uncertain};
+use crate::measure::{Bounded, COVERAGE, LogRange, PrintDensity, ReadingNoise, StepDensity, Uncertain};
 use crate::numerics::{Direction, Pchip, isotonic};
 use crate::source::{
-    BLACK_WITHIN, BLACK_WITHIN_RANGE, LEVEL_SPAN, POOLED_FREEDOM, READING_U, SHOULDER_PART, TOE_ABOVE,
+    BLACK_WITHIN, BLACK_WITHIN_RANGE, LEVEL_SPAN, LEVEL_STEP, POOLED_FREEDOM, READING_U, SHOULDER_PART, TOE_ABOVE,
 };
 
 /// Of which density the dark end of the scale takes its nine tenths.
@@ -116,7 +116,7 @@ pub struct ReadStep {
 /// Which ends the wedge shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Ends {
-    /// Full black lasts for at least a third of a stop.
+    /// Full black lasts for at least a third of a stop, and the two darkest steps are alike.
     pub black: bool,
     /// Paper white does.
     pub white: bool,
@@ -244,7 +244,16 @@ impl SilverWedge {
         let [u_base, u_dmax, u_scale, u_black, u_shoulder] = squares.map(libm::sqrt);
         let (x, _) = curve.points();
         let (densest, thinnest) = (-x.first().copied().unwrap_or(0.0), -x.last().copied().unwrap_or(0.0));
-        let ends = Ends { black: black - thinnest >= LEVEL_SPAN.value, white: densest - toe >= LEVEL_SPAN.value };
+        // The last two steps of an end are alike, or it goes on beyond them; and it lasts.
+        let by_chance = COVERAGE * core::f64::consts::SQRT_2 * self.noise.reading().to_density();
+        let level = LEVEL_STEP.value.max(by_chance);
+        let alike = |a: Option<&f64>, b: Option<&f64>| a.zip(b).is_some_and(|(a, b)| (a - b).abs() <= level);
+        let mut lightest = fitted.iter();
+        let mut darkest = fitted.iter().rev();
+        let ends = Ends {
+            black: black - thinnest >= LEVEL_SPAN.value && alike(darkest.next(), darkest.next()),
+            white: densest - toe >= LEVEL_SPAN.value && alike(lightest.next(), lightest.next()),
+        };
         let both = ends.black && ends.white;
         let range = |value: f64, u: f64| Ok::<_, ExposeError>(Uncertain::new(LogRange::log_h(value)?, u));
         let steps = self.steps.iter().zip(&fitted).rev().map(|((step, mean, count), fitted)| {

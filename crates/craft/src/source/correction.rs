@@ -31,6 +31,8 @@ pub const MUCH_NOISE: Fact<f64> = usual(1.0, "hand-coated patches scatter by 2 t
 pub const PLAIN_FAR: Fact<f64> = usual(2.0, "what an eye sees at once in a grey");
 /// So much of the inputs may do nothing at an end before it is mentioned.
 pub const UNUSED_INPUT: Fact<f64> = usual(0.15, "a seventh of the ink");
+/// A coat that drifts by more than this, in L*, is doubted.
+pub const MUCH_DRIFT: Fact<f64> = usual(3.0, "twice what a coat that differs by 5 % does in the middle tones");
 /// What is left of a print is noise while it is no more than so many times the noise that is expected.
 pub const WITHIN_NOISE: Fact<f64> =
     usual(1.5, "once in some forty prints by chance: about seven tones of a chart are free of each other");

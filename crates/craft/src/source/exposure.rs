@@ -24,6 +24,8 @@ pub const READING_U: Fact<f64> =
 pub const POOLED_FREEDOM: Fact<usize> = usual(5, "fewer tell a standard deviation to no better than a third");
 /// A wedge shows an end when the tone stays the same for at least this span of log exposure.
 pub const LEVEL_SPAN: Fact<f64> = usual(0.1, "a third of a stop");
+/// And when its two last steps differ by no more than this, or than two readings do by chance: the end of a curve that still rises is nearer than it looks.
+pub const LEVEL_STEP: Fact<f64> = usual(0.02, "the last digit of two readings, and no slope");
 /// A print whose darkest and lightest tone differ by less is no print of a wedge.
 pub const LEAST_TONES: Fact<f64> = usual(0.3, "weak prints reach 0.8");
 /// A step out of order by so many standard uncertainties of the difference is worth a second look.

@@ -9,7 +9,7 @@ const fn usual<T: Copy>(value: T, what: &'static str) -> Fact<T> {
 /// Different inputs a response needs.
 pub const LEAST_INPUTS: Fact<usize> = usual(5, "fewer leave no tone between the ends and the middle");
 /// Patches on one sheet.
-pub const MOST_PATCHES: Fact<usize> = usual(1000, "more than any chart has; a fit works with all pairs of patches");
+pub const MOST_PATCHES: Fact<usize> = usual(400, "ninety-six levels four times; a fit works with all pairs of patches");
 /// A chart needs an input at or below the first and one at or above the second.
 pub const END_INPUTS: Fact<(f64, f64)> = usual((0.1, 0.9), "beyond them the ends of the paper would be guessed");
 /// A chart whose darkest and lightest patch differ by less is no print of a chart, in L*.
@@ -91,3 +91,7 @@ pub const STARTS: Fact<Starts> = usual(
 pub const WHITE_WRITTEN: Fact<(f64, f64)> = usual((0.2, 0.3), "from -0.06 up");
 /// The mean over all sizes is taken for the curve as long as it is no worse than the likeliest by this, as minus twice the logarithm of how likely it is.
 pub const MEAN_WORSE: Fact<f64> = usual(6.0, "one standard deviation in each of six unknowns");
+/// What part of a drift's variance two patches share whose places nobody knows.
+pub const SHEET_SHARED: Fact<f64> = usual(0.35, "the mean over a sheet of a drift whose length is a third of it");
+/// Of how many readings one may be left aside.
+pub const ASIDE_MOST: Fact<usize> = usual(3, "beyond a third nobody knows which of them are wild");

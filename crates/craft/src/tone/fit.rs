@@ -18,7 +18,7 @@ use super::gauss::{Model, Sizes};
 use super::{Memory, PatchReading, PriorUse, Response, ToneError};
 use crate::measure::Bounded;
 use crate::measure::Lightness;
-use crate::source::{NOISE_LEAST, PRIOR_DOUBT};
+use crate::source::{NOISE_LEAST, PRIOR_DOUBT, SHEET_SHARED};
 
 /// A slow drift of the coat over the sheet, as it was found.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -107,9 +107,13 @@ pub(super) fn fitted(readings: &[PatchReading], earlier: Option<&Memory>) -> Res
     });
     let Sizes { noise, field, length, .. } = model.sizes();
     let (drift, residuals) = model.parts();
+    let apart = field * libm::sqrt(1.0 - SHEET_SHARED.value);
     let quality = Quality {
-        // What a meter rounds by is noise as well.
-        noise: libm::hypot(noise, NOISE_LEAST.value),
+        // What a meter rounds by is noise as well, and the drift of patches whose places nobody knows.
+        noise: libm::hypot(
+            libm::hypot(noise, NOISE_LEAST.value),
+            if model.extent_mm().is_none() { apart } else { 0.0 },
+        ),
         field: model.extent_mm().map(|extent| FieldFound { deviation: field, length_mm: length * extent }),
         sheet_u: model.sheet_u(),
         expected: model.expected(&curve),

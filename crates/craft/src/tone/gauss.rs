@@ -10,7 +10,7 @@ use super::response::RESPONSE_ROWS;
 use super::{Memory, PatchReading};
 use crate::source::{
     CONTRAST_DRIFT, CURVES_EXPECTED, DRIFTS, Expected, FACTOR_DRIFT, FACTOR_EXPECTED, FIELD_EXPECTED,
-    FIELD_LENGTH_EXPECTED, NOISE_EXPECTED, NOISE_LEAST, OUTLIER_SIZE,
+    FIELD_LENGTH_EXPECTED, NOISE_EXPECTED, NOISE_LEAST, OUTLIER_SIZE, SHEET_SHARED,
 };
 
 /// What is not known beforehand but how large it is.
@@ -144,12 +144,15 @@ impl Model {
         DMatrix::from_diagonal(&DVector::from_iterator(UNKNOWNS, expected.chain(factor)))
     }
 
-    /// The covariance of drift between readings.
+    /// The covariance of drift between readings. Where nobody knows the places, two patches share what any two places on a sheet share; where
+    /// only some are known, the drift of the others is their own.
     pub(super) fn drift(&self, sizes: Sizes) -> DMatrix<f64> {
-        let count = self.y.len();
-        let Some((squares, _)) = &self.places else { return DMatrix::zeros(count, count) };
+        let (count, variance) = (self.y.len(), sizes.field * sizes.field);
+        let Some((squares, _)) = &self.places else {
+            let shared = variance * SHEET_SHARED.value;
+            return DMatrix::from_fn(count, count, |i, j| if i == j { variance } else { shared });
+        };
         let by = -0.5 / (sizes.length * sizes.length);
-        let variance = sizes.field * sizes.field;
         squares.map(|own| variance * libm::exp(by * own))
     }
 
@@ -195,21 +198,22 @@ pub(super) fn squared(own: f64) -> f64 {
     own * own
 }
 
-/// Squared distances between patches as parts of the chart's extent, and that extent.
+/// Squared distances between patches as parts of the chart's extent, and that extent; without end to a patch whose place nobody knows. None
+/// when fewer than two places are known, or all are one.
 fn places(readings: &[PatchReading]) -> Option<(DMatrix<f64>, f64)> {
-    let places: Option<Vec<(f64, f64)>> = readings
+    let places: Vec<Option<(f64, f64)>> = readings
         .iter()
         .map(|own| own.place.map(|own| (own.across.to_millimetres(), own.down.to_millimetres())))
         .collect();
-    let places = places?;
     let span = |of: fn(&(f64, f64)) -> f64| {
-        let most = places.iter().map(of).fold(f64::NEG_INFINITY, f64::max);
-        most - places.iter().map(of).fold(f64::INFINITY, f64::min)
+        let known = || places.iter().flatten().map(of);
+        known().fold(f64::NEG_INFINITY, f64::max) - known().fold(f64::INFINITY, f64::min)
     };
     let extent = span(|own| own.0).max(span(|own| own.1));
     let squares = |i: usize, j: usize| match (places.get(i), places.get(j)) {
-        (Some(a), Some(b)) => (squared(a.0 - b.0) + squared(a.1 - b.1)) / squared(extent),
-        _ => 0.0,
+        (Some(Some(a)), Some(Some(b))) => (squared(a.0 - b.0) + squared(a.1 - b.1)) / squared(extent),
+        _ if i == j => 0.0,
+        _ => f64::INFINITY,
     };
     (extent > 0.0).then(|| (DMatrix::from_fn(places.len(), places.len(), squares), extent))
 }

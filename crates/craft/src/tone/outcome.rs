@@ -100,8 +100,9 @@ impl Model {
     pub(super) fn parts(&self) -> (Vec<f64>, Vec<f64>) {
         let sizes = self.sizes();
         let off = &self.y - self.at_readings(&self.family.lightness(&self.best));
-        let drift = Cholesky::new(self.around(sizes))
-            .map_or_else(|| DVector::zeros(off.len()), |around| self.drift(sizes) * around.solve(&off));
+        // Without places there is no telling which part of what is left is drift.
+        let around = self.places.as_ref().and_then(|_| Cholesky::new(self.around(sizes)));
+        let drift = around.map_or_else(|| DVector::zeros(off.len()), |around| self.drift(sizes) * around.solve(&off));
         let left = &off - &drift;
         (drift.iter().copied().collect(), left.iter().copied().collect())
     }

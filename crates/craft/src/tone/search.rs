@@ -5,7 +5,7 @@ use nalgebra::{Cholesky, DMatrix, Dyn};
 use super::family::{COSINES, SIGMOID, Unknowns};
 use super::gauss::{Model, Sizes, Straight, squared};
 use crate::numerics::simplex_least;
-use crate::source::{MEAN_WORSE, OUTLIER_PART, OUTLIER_SIZE, STARTS};
+use crate::source::{ASIDE_MOST, MEAN_WORSE, OUTLIER_PART, OUTLIER_SIZE, STARTS};
 
 /// Rounds of: step of the curve, readings to leave aside, sizes.
 const ROUNDS: usize = 8;
@@ -57,13 +57,13 @@ impl Model {
         Some(0.0)
     }
 
-    /// Leaves readings aside, one after the other, as long as that makes all of them likelier.
+    /// Leaves readings aside, one after the other, as long as that makes all of them likelier; at most a third.
     fn leave_aside(&mut self, straight: &Straight) -> Option<()> {
         let sizes = self.sizes();
         let wild = OUTLIER_SIZE.value * OUTLIER_SIZE.value;
         let odds = libm::log(OUTLIER_PART.value / (1.0 - OUTLIER_PART.value));
         self.aside.fill(false);
-        for _ in 0..self.y.len() / 5 {
+        for _ in 0..self.y.len() / ASIDE_MOST.value {
             let inverse = Cholesky::new(self.whole(straight, sizes))?.inverse();
             let pull = &inverse * &straight.off;
             let gain = |k: usize| {

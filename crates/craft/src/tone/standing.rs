@@ -3,7 +3,7 @@
 use alloc::vec::Vec;
 use core::fmt;
 
-use crate::measure::fixed;
+use crate::measure::{fixed, significant};
 use crate::source::{BASE_TRUSTED_DAYS, LAMP_TRUSTED_HOURS};
 
 /// A part of a set-up.
@@ -59,6 +59,8 @@ pub struct Since {
     pub days: Option<i64>,
     /// A print through its correction was read.
     pub verified: bool,
+    /// That print was off by so much beside the noise, L*, where it was off by more than noise makes.
+    pub failed: Option<f64>,
 }
 
 /// Why a response is doubted.
@@ -70,6 +72,8 @@ pub enum Doubt {
     LampOlder(f64),
     /// It was read so many days ago.
     Old(i64),
+    /// A print through it was off by so much, L*.
+    Failed(f64),
     /// No print through it was read.
     NeverVerified,
 }
@@ -103,7 +107,7 @@ impl Doubt {
     pub fn standing(&self) -> Standing {
         match self {
             Self::Changed(_) => Standing::Stale,
-            Self::LampOlder(_) | Self::Old(_) | Self::NeverVerified => Standing::Check,
+            Self::LampOlder(_) | Self::Old(_) | Self::Failed(_) | Self::NeverVerified => Standing::Check,
         }
     }
 
@@ -114,6 +118,7 @@ impl Doubt {
             Self::Changed(_) => "setup_changed",
             Self::LampOlder(_) => "lamp_older",
             Self::Old(_) => "response_old",
+            Self::Failed(_) => "check_failed",
             Self::NeverVerified => "never_verified",
         }
     }
@@ -133,6 +138,11 @@ impl fmt::Display for Doubt {
                 )
             }
             Self::Old(days) => write!(f, "it was read {days} days ago: print through the curve before an edition"),
+            Self::Failed(off) => write!(
+                f,
+                "a print through this curve was off by {} L* beside the noise: use the improved curve, or read a chart anew",
+                significant(*off, 2)
+            ),
             Self::NeverVerified => f.write_str("no print through this curve was read yet"),
         }
     }
@@ -147,6 +157,7 @@ pub fn doubts(since: &Since) -> Vec<Doubt> {
     let mut doubts: Vec<Doubt> = changed.into_iter().map(Doubt::Changed).collect();
     doubts.extend(since.lamp_hours.filter(|own| *own >= LAMP_TRUSTED_HOURS.value).map(Doubt::LampOlder));
     doubts.extend(since.days.filter(|own| *own >= BASE_TRUSTED_DAYS.value).map(Doubt::Old));
+    doubts.extend(since.failed.map(Doubt::Failed));
     if !since.verified {
         doubts.push(Doubt::NeverVerified);
     }

@@ -48,8 +48,14 @@ impl Verified {
     /// Whether what is left is no more than noise makes: nothing is gained by another correction.
     #[must_use]
     pub fn within_noise(&self) -> bool {
-        self.rms <= WITHIN_NOISE.value * self.noise
+        within_noise(self.rms, self.noise)
     }
+}
+
+/// Whether so much is no more than noise of this size makes, both in L*.
+#[must_use]
+pub fn within_noise(rms: f64, noise: f64) -> bool {
+    rms <= WITHIN_NOISE.value * noise
 }
 
 /// Compares a print through a correction with what was wanted. The input of each reading is the tone that was wanted; what was sent to the

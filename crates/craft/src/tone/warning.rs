@@ -5,7 +5,7 @@ use core::fmt;
 
 use super::{Correction, PatchReading, PriorUse, ToneFit};
 use crate::measure::{COVERAGE, fixed, significant};
-use crate::source::{FEW_PATCHES, MUCH_NOISE, PLAIN_FAR, UNUSED_INPUT};
+use crate::source::{FEW_PATCHES, MUCH_DRIFT, MUCH_NOISE, PLAIN_FAR, UNUSED_INPUT};
 
 /// Something to know.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -14,8 +14,12 @@ pub enum Warning {
     PriorContradicted,
     /// So few patches that neighbours do not check each other.
     FewPatches(usize),
-    /// Nobody knows where the patches lay, so the coat's drift cannot be told from tone.
+    /// Nobody knows where some or all patches lay, so the coat's drift cannot be told from tone there.
     NoPlaces,
+    /// The coat drifts by so much, L*: more than a coat does.
+    MuchDrift(f64),
+    /// The only reading of an end was left aside.
+    EndAside(usize),
     /// Readings scatter a lot, L*.
     MuchNoise(f64),
     /// Many readings were left aside, of so many.
@@ -36,6 +40,8 @@ impl Warning {
             Self::PriorContradicted => "prior_contradicted",
             Self::FewPatches(_) => "few_patches",
             Self::NoPlaces => "no_places",
+            Self::MuchDrift(_) => "much_drift",
+            Self::EndAside(_) => "end_aside",
             Self::MuchNoise(_) => "much_noise",
             Self::ManyOutliers(..) => "many_outliers",
             Self::PlainDiffers(_) => "plain_differs",
@@ -54,8 +60,17 @@ impl fmt::Display for Warning {
             Self::FewPatches(count) => {
                 write!(f, "{count} patches say little of the tones between them; 21 or more, spread over the sheet, say much")
             }
+            Self::MuchDrift(drift) => write!(
+                f,
+                "the coat drifts by {} L* over the sheet, more than a coat does: look at the print for readings that are wrong",
+                significant(*drift, 2)
+            ),
+            Self::EndAside(patch) => write!(
+                f,
+                "patch {patch} is the only reading of its end of the scale, and it was left aside: read it again, for the end rests on the others"
+            ),
             Self::NoPlaces => f.write_str(
-                "where the patches lay is not said, so a coat that is uneven counts as noise; columns x_mm and y_mm tell",
+                "where all the patches lay is not said, so a coat that is uneven counts as noise; columns x_mm and y_mm tell",
             ),
             Self::MuchNoise(noise) => write!(
                 f,
@@ -95,9 +110,13 @@ pub fn warnings(readings: &[PatchReading], fit: &ToneFit, correction: &Correctio
     if count < FEW_PATCHES.value && fit.prior != PriorUse::Used {
         all.push(Warning::FewPatches(count));
     }
-    if readings.iter().all(|own| own.place.is_none()) {
+    if fit.quality.field.is_none() || readings.iter().any(|own| own.place.is_none()) {
         all.push(Warning::NoPlaces);
     }
+    all.extend(
+        fit.quality.field.map(|own| own.deviation).filter(|own| *own > MUCH_DRIFT.value).map(Warning::MuchDrift),
+    );
+    all.extend(ends_aside(readings, &fit.outliers).into_iter().map(|own| Warning::EndAside(own + 1)));
     if fit.quality.noise > MUCH_NOISE.value {
         all.push(Warning::MuchNoise(fit.quality.noise));
     }
@@ -115,4 +134,15 @@ pub fn warnings(readings: &[PatchReading], fit: &ToneFit, correction: &Correctio
         all.push(Warning::BlackLate(black));
     }
     all
+}
+
+/// Readings that were left aside although they alone are of the darkest or of the lightest input.
+fn ends_aside(readings: &[PatchReading], aside: &[usize]) -> Vec<usize> {
+    let input = |place: &usize| readings.get(*place).map(|own| own.input.to_part());
+    let inputs = || readings.iter().map(|own| own.input.to_part());
+    let (least, most) = (inputs().fold(f64::INFINITY, f64::min), inputs().fold(f64::NEG_INFINITY, f64::max));
+    let alone = |own: &&usize| {
+        input(own).is_some_and(|at| (at == least || at == most) && inputs().filter(|other| *other == at).count() == 1)
+    };
+    aside.iter().filter(alone).copied().collect()
 }

@@ -343,3 +343,19 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_curve_that_still_goes_on_beyond_the_wedge_did_not_bracket() {
+    // The scale of this paper is 1.36; black is first reached 0.25 of log H below what lies under clear film.
+    let true_density = |x: f64| libm::round(100.0 * (0.08 + 1.37 / (1.0 + libm::exp(-4.5 * (x - 1.6))))) / 100.0;
+    let whole = fit(&paper(true_density), None).expect("a fit");
+    assert!(whole.ends.black && whole.ends.white);
+    // Without its eight densest steps the wedge ends where the print still grows lighter by 0.05 from step to step.
+    let mut steps = paper(true_density);
+    steps.sort_by(|a, b| a.0.to_density().total_cmp(&b.0.to_density()));
+    let short = fit(&steps[..13].to_vec(), None).expect("a fit");
+    assert!(!short.ends.white && short.scale.is_none(), "{:?}", short.ends);
+    // And without its thinnest ones it begins where black still grows.
+    let late = fit(&steps[4..].to_vec(), None).expect("a fit");
+    assert!(!late.ends.black && late.black_below.is_none(), "{:?}", late.ends);
+}

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use handcoat_book::{BookError, Deed, Record, RecordKind, Standing as RecordStanding};
 use handcoat_craft::measure::shortened;
-use handcoat_craft::tone::{Doubt, SetupPart, Since, Standing, doubts, standing};
+use handcoat_craft::tone::{Doubt, SetupPart, Since, Standing, doubts, standing, within_noise};
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -231,6 +231,10 @@ fn view(around: &Around, record: &Record, now: Timestamp) -> Result<ResponseView
     let mut since = Since {
         days: Some(Day::of_instant(now).days_since(Day::of_instant(sheet.at))),
         verified: sheet.checked.is_some(),
+        failed: sheet
+            .checked
+            .filter(|own| !within_noise(own.rms_l_star, own.noise_l_star))
+            .map(|own| own.beside_noise_l_star),
         ..Since::default()
     };
     if let Some(now) = &stands {
