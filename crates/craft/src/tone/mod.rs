@@ -27,7 +27,7 @@ pub use reading::{PatchReading, Place};
 pub use response::{RESPONSE_ROWS, Response};
 pub use standing::{Doubt, SetupPart, Since, Standing, doubts, standing};
 pub use target::Target;
-pub use verify::{ToneLeft, Verified, as_sent, verify};
+pub use verify::{EndShift, ToneLeft, Verified, as_sent, verify};
 pub use warning::{Warning, warnings};
 
 use crate::source::{END_INPUTS, LEAST_INPUTS, LEAST_LIGHTNESS_SPAN, MOST_PATCHES};

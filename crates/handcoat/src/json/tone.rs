@@ -1,6 +1,6 @@
 //! JSON of the station *tone*. A fit itself is written in `work`, because the next fit and the book read it back.
 
-use handcoat_craft::tone::{NextPatches, ToneLeft};
+use handcoat_craft::tone::{EndShift, NextPatches, ToneLeft};
 use handcoat_work::tone::{CheckRead, ResponseView, document};
 use serde_json::{Value, json};
 
@@ -8,6 +8,8 @@ use serde_json::{Value, json};
 pub(crate) fn checked(check: &CheckRead) -> Value {
     let own = &check.verified;
     let left = |own: &ToneLeft| json!({ "tone": own.tone, "off_l_star": own.off, "off_l_star_u": own.standard });
+    let end =
+        |own: &EndShift| json!({ "l_star": own.lightness, "shift_l_star": own.shift, "shift_l_star_u": own.standard });
     let readings = check.rows.iter().zip(&own.print.residuals).enumerate().map(|(place, (row, residual))| {
         json!({
             "line": row.line,
@@ -20,6 +22,9 @@ pub(crate) fn checked(check: &CheckRead) -> Value {
     });
     json!({
         "residual": own.left.iter().map(left).collect::<Vec<_>>(),
+        "black": end(&own.black),
+        "white": end(&own.white),
+        "without_curve": own.without_curve,
         "rms_l_star": own.rms,
         "noise_l_star": own.noise,
         "beside_noise_l_star": own.beside_noise,

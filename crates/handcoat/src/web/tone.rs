@@ -5,8 +5,8 @@ use handcoat_craft::measure::{COVERAGE, fixed, significant};
 use handcoat_craft::tone::{NextPatches, Standing};
 use handcoat_figures::{PlotWidth, Theme, correction_plot, drift_map, left_plot, residual_plot, response_plot};
 use handcoat_work::tone::{
-    CheckRead, Checked, ResponseView, ToneRead, ToneRow, aside_words, check_rows, found_rows, level_words,
-    prior_sentence, verdict,
+    CheckRead, Checked, ResponseView, ToneRead, ToneRow, aside_words, check_rows, found_rows, left_cells, level_words,
+    prior_sentence, signed, verdict,
 };
 use maud::{Markup, PreEscaped, html};
 
@@ -102,15 +102,6 @@ fn residual_table(read: &ToneRead) -> Markup {
     }
 }
 
-fn signed(own: f64) -> String {
-    let shown = fixed(own.abs(), 2);
-    match own {
-        _ if shown == "0.00" => shown,
-        own if own < 0.0 => format!("−{shown}"),
-        _ => format!("+{shown}"),
-    }
-}
-
 /// What a print through a curve says.
 pub(super) fn checked(check: &CheckRead) -> Markup {
     let (left, print) = (&check.verified.left, &check.verified.print);
@@ -125,8 +116,8 @@ pub(super) fn checked(check: &CheckRead) -> Markup {
                 summary { "By tone, as a table" }
                 table {
                     thead { tr { th scope="col" { "wanted tone" } th.n scope="col" { "off by, L*" } th.n scope="col" { "±" } } }
-                    @for own in left.iter().step_by((left.len() / STEPS).max(1)) {
-                        tr { th scope="row" { (fixed(own.tone, 3)) } td.n { (signed(own.off)) } td.n { (fixed(COVERAGE * own.standard, 2)) } }
+                    @for [tone, off, plus_minus] in left_cells(check, STEPS) {
+                        tr { th scope="row" { (tone) } @if plus_minus.is_empty() { td.soft colspan="2" { (off) } } @else { td.n { (off) } td.n { (plus_minus) } } }
                     }
                 }
             }

@@ -31,4 +31,7 @@ pub use next::{NextAnswers, next};
 pub use read::{ChartAnswers, ToneRead, curve_csv, fit_chart, readings_csv, sample_chart};
 pub use report::{ReportFacts, check_report, report};
 pub use typed::pasted_chart;
-pub use words::{ToneRow, aside_words, check_rows, found_rows, good_sentence, level_words, prior_sentence, verdict};
+pub use words::{
+    ToneRow, aside_words, check_rows, found_rows, good_sentence, left_cells, level_words, prior_sentence, signed,
+    verdict, without_curve,
+};

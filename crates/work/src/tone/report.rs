@@ -6,7 +6,7 @@ use handcoat_sheets::{SheetRow, ToneSheet};
 
 use super::check::CheckRead;
 use super::read::ToneRead;
-use super::words::{ToneRow, aside_words, check_rows, found_rows, prior_sentence, verdict};
+use super::words::{ToneRow, aside_words, check_rows, found_rows, left_cells, prior_sentence, verdict, without_curve};
 use crate::session::read_paper;
 use crate::{Day, Question, Refusal, Remedy};
 
@@ -105,6 +105,7 @@ pub fn check_report(check: &CheckRead, facts: &ReportFacts) -> Result<Vec<u8>, R
     let mut sheet = sheet(facts)?;
     let own = &check.sent;
     sheet.result = rows(&check_rows(check));
+    sheet.notes.extend(without_curve(check, None).map(|own| format!("{own}.")));
     let mut said = verdict(check);
     said.get_mut(..1).map(str::make_ascii_uppercase);
     sheet.notes.push(format!("{said}."));
@@ -117,11 +118,12 @@ pub fn check_report(check: &CheckRead, facts: &ReportFacts) -> Result<Vec<u8>, R
         .plots
         .extend(drift_map(own, &check.verified.print, Theme::Paper).map(|own| (own, "Drift of the coat".into())));
     sheet.heads = ["tone", "off by", "±"].map(String::from).to_vec();
-    let step = check.verified.left.len() / CURVE_STEPS;
-    let line = |own: &handcoat_craft::tone::ToneLeft| {
-        vec![fixed(own.tone, 3), fixed(own.off, 2), fixed(2.0 * own.standard, 2)]
-    };
-    sheet.table = check.verified.left.iter().step_by(step.max(1)).map(line).collect();
+    // The column is narrow, and the note above says what the ends are set to.
+    let short = |own: String| if own.starts_with("set to") { "set".into() } else { own };
+    sheet.table = left_cells(check, CURVE_STEPS).into_iter().map(|own| own.map(short).to_vec()).collect();
+    sheet
+        .notes
+        .push("Tones 0 and 1 are set to this print's own black and white; how far these moved stands above.".into());
     sheet.next = if check.verified.within_noise() {
         "Next: print with this curve; more patches only where they are worth their paper.".into()
     } else {

@@ -1,7 +1,7 @@
 //! What was found, how good it is and what is left, in the same words at every door.
 
 use handcoat_craft::measure::{COVERAGE, Lightness, Uncertain, fixed, significant, with_uncertainty};
-use handcoat_craft::tone::{EndReached, NextPatches, PriorUse};
+use handcoat_craft::tone::{EndReached, EndShift, NextPatches, PriorUse};
 
 use super::check::CheckRead;
 use super::read::ToneRead;
@@ -141,8 +141,51 @@ pub fn check_rows(check: &CheckRead) -> Vec<ToneRow> {
             format!(": {} ± {} L* {side}", fixed(worst.off.abs(), 2), fixed(COVERAGE * worst.standard, 2)),
         ));
     }
+    rows.push(shift_row("black against the response", &own.black));
+    rows.push(shift_row("white against the response", &own.white));
     rows.push(row("tones off by more than ± (k = 2)", fixed(own.beyond * 100.0, 0), "%"));
     rows
+}
+
+fn shift_row(label: &'static str, end: &EndShift) -> ToneRow {
+    let value = format!("{} ± {}", signed(end.shift), fixed(COVERAGE * end.standard, 2));
+    row(label, value, format!("L* (now {}; the whole sheet's share is in the ±)", fixed(end.lightness, 1)))
+}
+
+/// A difference with its sign; nothing has none.
+#[must_use]
+pub fn signed(own: f64) -> String {
+    let shown = fixed(own.abs(), 2);
+    match own {
+        _ if shown == "0.00" => shown,
+        own if own < 0.0 => format!("−{shown}"),
+        _ => format!("+{shown}"),
+    }
+}
+
+/// What was off at some wanted tones, each with its ±: tone, off, ±. The ends are what the rest is held against, and have none.
+#[must_use]
+pub fn left_cells(check: &CheckRead, steps: usize) -> Vec<[String; 3]> {
+    let all = &check.verified.left;
+    let one = |(row, own): (usize, &handcoat_craft::tone::ToneLeft)| {
+        let tone = fixed(own.tone, 3);
+        match row {
+            0 => [tone, "set to this print's own black".into(), String::new()],
+            _ if row + 1 == all.len() => [tone, "set to this print's own white".into(), String::new()],
+            _ => [tone, signed(own.off), fixed(COVERAGE * own.standard, 2)],
+        }
+    };
+    all.iter().enumerate().step_by((all.len() / steps.max(1)).max(1)).map(one).collect()
+}
+
+/// What is said first of a print that does not look as if it went through the curve.
+#[must_use]
+pub fn without_curve(check: &CheckRead, of: Option<u32>) -> Option<String> {
+    let whose = of.map_or("this fit".into(), |own| format!("response {own}"));
+    check
+        .verified
+        .without_curve
+        .then(|| format!("This looks like a chart that did not go through the curve of {whose}"))
 }
 
 /// The patches to print: input and how often, darkest first.

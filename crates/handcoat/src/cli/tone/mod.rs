@@ -197,11 +197,11 @@ fn verify(args: &VerifyArgs) -> Result<String, Refusal> {
         with_act(&mut value, "response_number", done.as_ref(), &left);
         return Ok(json::lines(&value));
     }
-    let mut said = text::checked(&checked);
+    let mut said = text::checked(&checked, view.as_ref().map(|own| own.number));
     said.push_str(&left.words());
     match &done {
         Some(done) => said.push_str(&done_text(done, whose)),
-        None => said.push_str(&text::checked_next(&checked, of)),
+        None => said.push_str(&text::checked_next(&checked, of, &args.file.display().to_string())),
     }
     Ok(said)
 }

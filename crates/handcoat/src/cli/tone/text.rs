@@ -5,8 +5,8 @@ use std::fmt::Write as _;
 use handcoat_craft::measure::{COVERAGE, fixed, significant};
 use handcoat_craft::tone::NextPatches;
 use handcoat_work::tone::{
-    CheckRead, ResponseView, ToneRead, ToneRow, aside_words, check_rows, found_rows, level_words, prior_sentence,
-    verdict,
+    CheckRead, ResponseView, ToneRead, ToneRow, aside_words, check_rows, found_rows, left_cells, level_words,
+    prior_sentence, verdict, without_curve,
 };
 
 use crate::cli::table;
@@ -56,10 +56,11 @@ pub(super) fn fit_next(has_curve: bool) -> String {
     )
 }
 
-pub(super) fn checked(check: &CheckRead) -> String {
+pub(super) fn checked(check: &CheckRead, of: Option<u32>) -> String {
     let mut said = verdict(check);
     said.get_mut(..1).map(str::make_ascii_uppercase);
-    let mut out = format!("{said}.\n");
+    let looks = without_curve(check, of).map_or(String::new(), |own| format!("Note: {own} [without_curve]\n"));
+    let mut out = format!("{looks}{said}.\n");
     out.push_str(&rows(&check_rows(check)));
     match &check.update {
         Some(update) => {
@@ -78,17 +79,18 @@ pub(super) fn checked(check: &CheckRead) -> String {
         }
     }
     let mut cells = vec![["tone", "off by", "±"].map(String::from).to_vec()];
-    let all = &check.verified.left;
-    cells.extend(
-        all.iter()
-            .step_by((all.len() / STEPS).max(1))
-            .map(|own| vec![fixed(own.tone, 3), fixed(own.off, 2), fixed(COVERAGE * own.standard, 2)]),
-    );
+    cells.extend(left_cells(check, STEPS).into_iter().map(|own| own.to_vec()));
     out.push_str(&table::columns(&cells));
     out
 }
 
-pub(super) fn checked_next(check: &CheckRead, of: &str) -> String {
+pub(super) fn checked_next(check: &CheckRead, of: &str, file: &str) -> String {
+    if check.verified.without_curve {
+        let (of, file) = (super::super::words::quoted(of), super::super::words::quoted(file));
+        return format!(
+            "Next: send the chart through the curve and print it; or read this one as a new chart: handcoat tone fit {file} --prior {of}\n"
+        );
+    }
     if check.verified.within_noise() {
         let of = super::super::words::quoted(of);
         return format!("Next: print with this curve. What more patches would gain: handcoat tone next {of}\n");
