@@ -40,7 +40,7 @@ pub(super) fn found(read: &ToneRead) -> Markup {
         div.sheet {
             h3 { "How good it is" }
             p.number { "within " b { (significant(read.correction.expected_rms(), 2)) } " L*" }
-            p.why { "So far a print through this curve is expected to be off the target, root mean square over tones." }
+            p.why { "So far a print through this curve is expected to be off the target, on average over tones (rms). About 1 L* can just be seen side by side (common practice, no source)." }
             @for warning in &read.warnings { p.note { (capitalised(&warning.to_string())) "." } }
             (rows(found_rows(read).get(1..).unwrap_or_default()))
             p { "Target: " (read.target().says()) "." }
@@ -164,7 +164,7 @@ pub(super) fn doubts(view: &ResponseView) -> Markup {
         @if !view.doubts.is_empty() {
             div.due {
                 p { b { @if view.standing() == Standing::Stale { "It does not hold any more. " } @else { "Check it. " } } }
-                ul { @for own in &view.doubts { li { (capitalised(&own.to_string())) } } }
+                ul { @for own in view.doubt_words() { li { (capitalised(&own.1)) } } }
             }
         }
     }
@@ -175,7 +175,7 @@ pub(super) fn next(next: &NextPatches) -> Markup {
     html! {
         div.sheet {
             @if next.patches.is_empty() {
-                h3 { "No patch is worth its paper" }
+                h3 { "No more patches are worth their paper" }
                 p.lead { "A corrected print is expected within " b { (significant(next.now, 2)) } " L* of the target already." }
             } @else {
                 h3 { "Print these inputs" }

@@ -5,8 +5,8 @@ use std::fmt::Write as _;
 use handcoat_craft::measure::{COVERAGE, fixed, significant};
 use handcoat_craft::tone::NextPatches;
 use handcoat_work::tone::{
-    CheckRead, ResponseView, ToneRead, ToneRow, aside_words, check_rows, found_rows, left_cells, level_words,
-    prior_sentence, verdict, without_curve,
+    CheckRead, ResponseView, ToneRead, ToneRow, aside_words, check_rows, curve_to_use, followed_by, found_rows,
+    left_cells, level_words, prior_sentence, verdict, without_curve,
 };
 
 use crate::cli::table;
@@ -107,7 +107,7 @@ pub(super) fn next(next: &NextPatches, verified: bool) -> String {
     if next.patches.is_empty() {
         let _ = writeln!(
             out,
-            "No patch is worth its paper: a corrected print is expected within {} L* already.",
+            "No more patches are worth their paper: a corrected print is expected within {} L* already.",
             significant(next.now, 2)
         );
         return out;
@@ -148,17 +148,29 @@ pub(super) fn line(view: &ResponseView) -> String {
     if let Some(own) = &view.checked {
         let _ = writeln!(
             out,
-            "       checked with {} patches: off by {} L* (rms over tones), {} L* beside the noise",
+            "       checked with {} patches: off by {} L* on average over tones (rms), {} L* beside the noise",
             own.readings,
             significant(own.rms_l_star, 2),
             significant(own.beside_noise_l_star, 2)
         );
     }
-    for own in &view.doubts {
-        let _ = writeln!(out, "       ! {own} [{}]", own.code());
+    for (code, own) in view.doubt_words() {
+        let _ = writeln!(out, "       ! {own} [{code}]");
     }
     if let Some(own) = &view.note {
         let _ = writeln!(out, "       {own}");
+    }
+    out
+}
+
+/// The same in a list, with what it is beside the others.
+pub(super) fn listed(all: &[ResponseView], view: &ResponseView) -> String {
+    let mut out = line(view);
+    if curve_to_use(all, view.setup.as_ref().map(|own| own.0)) == Some(view.number) {
+        out.push_str("       use this curve\n");
+    }
+    if let Some(next) = followed_by(all, view.number) {
+        let _ = writeln!(out, "       followed by response {next}");
     }
     out
 }

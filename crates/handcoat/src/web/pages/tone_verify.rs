@@ -118,6 +118,7 @@ fn page(
 /// What a chart that was sent without the curve is good for.
 fn as_new_chart(visit: &Visit, own: &ResponseView, fields: &Fields, looks: &str) -> Markup {
     let again = fields.with("update", None).with("prior", Some(&own.number.to_string()));
+    let again = again.with("setup", own.setup.as_ref().map(|own| own.1.as_str()));
     form::post(
         visit,
         "/tone/new#sheet",
@@ -125,7 +126,6 @@ fn as_new_chart(visit: &Visit, own: &ResponseView, fields: &Fields, looks: &str)
             p.note { (looks) "." }
             p.why { "Then it says nothing of the curve. It is a good chart all the same, and helps as one." }
             (carried(&again))
-            @if let Some((_, name)) = &own.setup { input type="hidden" name="setup" value=(name); }
             p.actions { button type="submit" name="do" value="fit" { "Read it as a new chart" } }
         },
     )
