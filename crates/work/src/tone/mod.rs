@@ -32,7 +32,7 @@ pub use kept::{
 };
 pub use levels::{LevelAnswers, chart_levels, next_levels};
 pub use next::{NextAnswers, next};
-pub use read::{ChartAnswers, ToneRead, curve_csv, fit_chart, readings_csv, sample_chart};
+pub use read::{ChartAnswers, ToneRead, curve_csv, fit_chart, readings_csv};
 pub use report::{ReportFacts, check_report, report};
 pub use typed::pasted_chart;
 pub use words::{

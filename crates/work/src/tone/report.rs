@@ -54,6 +54,7 @@ fn sheet(facts: &ReportFacts) -> Result<ToneSheet, Refusal> {
         result: Vec::new(),
         notes: Vec::new(),
         plots: Vec::new(),
+        map: false,
         heads: Vec::new(),
         table: Vec::new(),
         next: String::new(),
@@ -83,10 +84,17 @@ pub fn report(read: &ToneRead, facts: &ReportFacts) -> Result<Vec<u8>, Refusal> 
     }
     sheet.notes.extend(read.warnings.iter().map(|own| format!("Mind: {own}.")));
     let wide = PlotWidth::Page;
-    sheet.plots.push((response_plot(&readings, &read.fit, &read.correction, wide, Theme::Paper), "Response".into()));
-    sheet.plots.push((correction_plot(&read.correction, wide, Theme::Paper), "Correction".into()));
-    sheet.plots.push((residual_plot(&readings, &read.fit, wide, Theme::Paper), "What is left of the readings".into()));
-    sheet.plots.extend(drift_map(&readings, &read.fit, Theme::Paper).map(|own| (own, "Drift of the coat".into())));
+    sheet.plots.push((
+        response_plot(&readings, &read.fit, &read.correction, wide, Theme::Paper),
+        "What this set-up prints".into(),
+    ));
+    // The others are printed small: their words are as large as a telephone's.
+    let small = PlotWidth::Phone;
+    sheet.plots.push((correction_plot(&read.correction, small, Theme::Paper), "The correction".into()));
+    sheet.plots.push((residual_plot(&readings, &read.fit, small, Theme::Paper), "What is left of the readings".into()));
+    let map = drift_map(&readings, &read.fit, Theme::Paper);
+    sheet.map = map.is_some();
+    sheet.plots.extend(map.map(|own| (own, "The coat over the sheet: filled darker, open lighter".into())));
     sheet.heads = ["tone", "send", "L* wanted", "±"].map(String::from).to_vec();
     let step = read.correction.predicted().len() / CURVE_STEPS;
     let line = |own: &handcoat_craft::tone::PredictedTone| {
@@ -111,12 +119,13 @@ pub fn check_report(check: &CheckRead, facts: &ReportFacts) -> Result<Vec<u8>, R
     sheet.notes.push(format!("{said}."));
     let wide = PlotWidth::Page;
     sheet.plots.push((left_plot(&check.verified.left, wide, Theme::Paper), "What the corrected print was off".into()));
-    sheet
-        .plots
-        .push((residual_plot(own, &check.verified.print, wide, Theme::Paper), "What is left of the readings".into()));
-    sheet
-        .plots
-        .extend(drift_map(own, &check.verified.print, Theme::Paper).map(|own| (own, "Drift of the coat".into())));
+    sheet.plots.push((
+        residual_plot(own, &check.verified.print, PlotWidth::Phone, Theme::Paper),
+        "What is left of the readings".into(),
+    ));
+    let map = drift_map(own, &check.verified.print, Theme::Paper);
+    sheet.map = map.is_some();
+    sheet.plots.extend(map.map(|own| (own, "The coat over the sheet: filled darker, open lighter".into())));
     sheet.heads = ["tone", "off by", "±"].map(String::from).to_vec();
     // The column is narrow, and the note above says what the ends are set to.
     let short = |own: String| if own.starts_with("set to") { "set".into() } else { own };

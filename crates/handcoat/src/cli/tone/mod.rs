@@ -6,9 +6,10 @@ mod text;
 use std::path::{Path, PathBuf};
 
 use handcoat_figures::{PlotWidth, Theme, left_plot, response_plot};
+use handcoat_work::sample::sample_chart;
 use handcoat_work::tone::{
     CheckRead, ReportFacts, ResponseView, ToneRead, chart_levels, check, check_report, curve_csv, document, fit_chart,
-    keep_check, keep_response, next, next_levels, one_response, read_document, report, responses, sample_chart,
+    keep_check, keep_response, next, next_levels, one_response, read_document, report, responses,
 };
 use handcoat_work::{Done, Question, Refusal};
 use serde_json::{Value, json};
