@@ -90,7 +90,7 @@ def walk(tab, own, scripts, samples):
     give_file(tab, "#print-file", samples["corrected"])
     tab.click("main form button[value=read]")
     said = words(tab)
-    assert "What is left" in said and "L* (rms over tones)" in said, said
+    assert "What is left" in said and "L* on average over tones (rms)" in said, said
     tab.click("#keep-update", loads=False)
     tab.click("main form button[value=keep]")
     said = words(tab)
@@ -102,7 +102,7 @@ def walk(tab, own, scripts, samples):
     tab.type("#next-patch", "8mm")
     if not scripts:
         tab.click("main form button[type=submit]")
-    assert "Print these inputs" in tab.text() or "No patch is worth its paper" in tab.text(), tab.text()
+    assert "Print these inputs" in tab.text() or "No more patches are worth their paper" in tab.text(), tab.text()
     own.run("keep", "setup", SETUP, "--change", "--ink", "another black")
     tab.open(own.address + "/tone")
     assert "The ink changed since" in tab.text(), tab.text()

@@ -107,7 +107,12 @@ impl Cells {
         what: &'static str,
         forms: &'static str,
     ) -> Result<Q, Fault> {
-        let text = row.text(place);
+        let digits = self.digits(row.text(place), what, forms)?;
+        Q::from_unit(digits).map_err(|error| Fault::Quantity(ReadError::OutOfBounds(error)))
+    }
+
+    /// A bare number in the decimal mark of the table.
+    pub(crate) fn digits(&self, text: &str, what: &'static str, forms: &'static str) -> Result<f64, Fault> {
         if text.contains(self.mark.other().sign()) {
             return Err(Fault::OtherMark(self.mark));
         }
@@ -115,7 +120,7 @@ impl Cells {
         if !rest.is_empty() {
             return Err(Fault::Unit);
         }
-        Q::from_unit(digits.to_f64()).map_err(|error| Fault::Quantity(ReadError::OutOfBounds(error)))
+        Ok(digits.to_f64())
     }
 }
 

@@ -2,11 +2,11 @@
 //! patches lie, which copy each is and how well it was read may stand beside. Other columns are passed over.
 
 use handcoat_craft::colour::lightness;
-use handcoat_craft::measure::{Length, Lightness, LightnessSpread, PrintDensity, ToneInput};
+use handcoat_craft::measure::{Bounded, Length, Lightness, LightnessSpread, PrintDensity, ReadError, ToneInput};
 use handcoat_craft::tone::{PatchReading, Place};
 
 use crate::DecimalMark;
-use crate::cells::{Cells, Row};
+use crate::cells::{Cells, Column, Row};
 use crate::fault::{CellFinding, Fault};
 
 /// One patch that was read.
@@ -32,6 +32,8 @@ pub struct ChartTable {
 }
 
 const INPUT: &[&str] = &["input"];
+/// The same from 0 to 100.
+const INPUT_PERCENT: &[&str] = &["input_percent"];
 /// The second is the lightness of CGATS.17.
 const LIGHTNESS: &[&str] = &["l_star", "lab_l"];
 /// The second is the visual density of CGATS.17.
@@ -42,7 +44,8 @@ const DOWN: &[&str] = &["y_mm"];
 const COPY: &[&str] = &["copy"];
 const SPREAD: &[&str] = &["l_star_u"];
 
-const TAKES_INPUT: &str = "what was sent to the film, from 0 (darkest) to 1 (paper white), such as 0.35";
+const TAKES_INPUT: &str =
+    "what was sent to the film, from 0 (darkest) to 1 (paper white), such as 0.35 or 35 %; or a column `input_percent`";
 const TAKES_LIGHTNESS: &str = "lightness of the dry print, such as 46.2; or a column `density` instead";
 const TAKES_DENSITY: &str = "density of the dry print, such as 1.05";
 const TAKES_PLACE: &str = "where the middle of the patch lies in mm, such as 42.5, and the other side with it";
@@ -51,7 +54,8 @@ const TAKES_WORDS: &str = "one column of that name";
 
 /// Where each column stands.
 struct Columns {
-    input: usize,
+    /// The place, and whether it holds percent.
+    input: (usize, bool),
     /// The place, and whether it holds densities.
     tone: (usize, bool),
     place: Option<(usize, usize)>,
@@ -61,7 +65,10 @@ struct Columns {
 }
 
 fn columns(cells: &Cells, findings: &mut Vec<CellFinding>) -> Option<Columns> {
-    let input = cells.needed(INPUT, TAKES_INPUT, findings);
+    let input = match cells.optional(INPUT_PERCENT, TAKES_INPUT, findings) {
+        Some(place) if matches!(cells.column(INPUT), Column::Missing) => Some((place, true)),
+        _ => cells.needed(INPUT, TAKES_INPUT, findings).map(|own| (own, false)),
+    };
     // Lightness where both stand there: a density was made from it.
     let dense = cells.optional(DENSITY, TAKES_DENSITY, findings);
     let tone = match (cells.optional(LIGHTNESS, TAKES_LIGHTNESS, findings), dense) {
@@ -91,9 +98,20 @@ fn columns(cells: &Cells, findings: &mut Vec<CellFinding>) -> Option<Columns> {
 /// What is wrong with a cell: its place, the fault and the hint.
 type Wrong = (usize, Fault, &'static str);
 
+/// An input; a sign of percent in the cell or the name of its column makes it a hundredth.
+fn input(cells: &Cells, row: &Row, (at, percent): (usize, bool)) -> Result<ToneInput, Fault> {
+    let text = row.text(at);
+    let bare = text.strip_suffix('%').map(str::trim_end);
+    if !percent && bare.is_none() {
+        return cells.number(row, at, "input", "`0.35`");
+    }
+    let digits = cells.digits(bare.unwrap_or(text), "input", "`35`")?;
+    ToneInput::from_unit(digits / 100.0).map_err(|error| Fault::Quantity(ReadError::OutOfBounds(error)))
+}
+
 fn reading(cells: &Cells, columns: &Columns, row: &Row) -> Result<PatchReading, Wrong> {
-    let at = columns.input;
-    let input: ToneInput = cells.number(row, at, "input", "`0.35`").map_err(|own| (at, own, TAKES_INPUT))?;
+    let at = columns.input.0;
+    let input = input(cells, row, columns.input).map_err(|own| (at, own, TAKES_INPUT))?;
     let lightness: Lightness = match columns.tone {
         (at, false) => cells.number(row, at, "lightness", "`46.2`").map_err(|own| (at, own, TAKES_LIGHTNESS))?,
         (at, true) => {

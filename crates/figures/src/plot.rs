@@ -237,7 +237,7 @@ impl Plot {
                     if let (Some(named), Some(end)) = (named, drawn.last()) {
                         words.push((named, beside(*end, named)));
                     }
-                    taken.extend(drawn);
+                    taken.extend(along(&drawn));
                 }
                 Layer::Points(points) => {
                     for own in points {
@@ -247,6 +247,7 @@ impl Plot {
                 Layer::Upright(at, own) => {
                     let Some((place, _)) = frame.place((*at, y.0)).filter(|own| frame.holds(*own)) else { continue };
                     drawing.dashed(Ink::Soft, 1.0, (place, frame.top), (place, frame.bottom));
+                    taken.extend(along(&[(place, frame.top), (place, frame.bottom)]));
                     words.push((own, along_upright(place, &frame, own)));
                 }
                 Layer::Level(at, own) => {
@@ -364,6 +365,18 @@ fn point(drawing: &mut Drawing, frame: &Frame, own: &Point) -> Option<(f64, f64)
     Some(at)
 }
 
+/// A line as points so close that no word lies between two of them.
+fn along(corners: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    const APART: f64 = 6.0;
+    let stretch = |((x, y), (to_x, to_y)): (&(f64, f64), &(f64, f64))| {
+        let steps = ((to_x - x).hypot(to_y - y) / APART).ceil().clamp(1.0, 200.0) as usize;
+        let at = move |step: usize| step as f64 / steps as f64;
+        let (x, y, across, up) = (*x, *y, to_x - x, to_y - y);
+        (0..=steps).map(move |step| (x + across * at(step), y + up * at(step)))
+    };
+    corners.iter().zip(corners.iter().skip(1)).flat_map(stretch).collect()
+}
+
 /// Places for a word at the end of a line, the best first.
 fn beside(end: (f64, f64), words: &str) -> Vec<Rect> {
     let wide = text_width(words);
@@ -394,7 +407,8 @@ fn along_level(y: f64, frame: &Frame, words: &str) -> Vec<Rect> {
     let (least, most) = (frame.left + 6.0, (frame.right - wide - 4.0).max(frame.left + 6.0));
     let column = |step: usize| {
         let left = most - (most - least) * step as f64 / 6.0;
-        [y - LINE - 1.0, y + 2.0].map(|top| [left, top, left + wide, top + LINE])
+        // Further off where points lie close beside the line.
+        [y - LINE - 3.0, y + 4.0, y - 2.0 * LINE - 3.0, y + LINE + 4.0].map(|top| [left, top, left + wide, top + LINE])
     };
     (0..=6).flat_map(column).collect()
 }

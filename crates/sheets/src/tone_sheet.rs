@@ -25,10 +25,11 @@ pub struct ToneSheet {
     pub result: Vec<SheetRow>,
     /// Sentences beneath it.
     pub notes: Vec<String>,
-    /// Plots as SVG, each with a few words for those who do not see it; the first is the largest, and the
-    /// fourth a map beside it.
+    /// Plots as SVG, each with its title; the first is the largest.
     #[serde(skip)]
     pub plots: Vec<(String, String)>,
+    /// Whether the last of them is a map of the sheet.
+    pub map: bool,
     /// Heads of the table.
     pub heads: Vec<String>,
     /// Its rows.
@@ -52,7 +53,7 @@ struct Data<'a> {
 const PATHS: [&str; 4] = ["/plot-1.svg", "/plot-2.svg", "/plot-3.svg", "/plot-4.svg"];
 
 /// Width of the first plot and size of the text; largest first: what fits on one page stands on one.
-const SIZES: [(f64, f64); 6] = [(128.0, 10.5), (112.0, 10.0), (96.0, 10.0), (86.0, 9.5), (76.0, 9.0), (64.0, 8.5)];
+const SIZES: [(f64, f64); 6] = [(134.0, 10.5), (126.0, 10.5), (114.0, 10.0), (100.0, 9.5), (88.0, 9.0), (72.0, 8.5)];
 
 /// Sets it as one page of PDF/A-2b. Of more than four plots the others are left out.
 ///

@@ -1,11 +1,14 @@
 //! An invented studio, filled through the same acts a maker uses. Nothing in it is anybody's.
 
+mod chart;
 mod light;
 mod tone;
 
 use std::collections::BTreeMap;
 
 use jiff::Timestamp;
+
+pub use chart::sample_chart;
 
 use crate::keep::{Keep, RecordKind, keep};
 use crate::print::{CoatMade, PrintMade, Spoiled, coat, note, record, spoil};

@@ -21,6 +21,12 @@ pub const NEXT_LEVELS: Fact<usize> = usual(33, "finer than a response bends");
 pub const NEXT_MOST: Fact<usize> = usual(64, "half a small sheet");
 /// A patch is printed while it lowers the expected error by more than this part.
 pub const PATCH_WORTH: Fact<f64> = usual(0.01, "what it costs is a cm² of coated paper and half a minute");
+/// Of levels that gain at least this part of what the best one gains, the one that is printed least often so far is taken.
+pub const NEXT_ALIKE: Fact<f64> = usual(0.7, "another level checks its neighbours too; the same one again does not");
+/// Patches that lower the expected error by less than this altogether are not worth their paper, L*.
+pub const NEXT_WORTH: Fact<f64> = usual(0.05, "a twentieth of what is just seen side by side");
+/// A print whose readings lie so much nearer to the response without the curve than with it was sent without the curve.
+pub const NOT_THROUGH: Fact<f64> = usual(0.5, "a paper that has changed moves both alike");
 /// Coated paper one patch takes, in cm², where nothing else is said.
 pub const PATCH_AREA: Fact<f64> = usual(1.0, "10 mm each way, its border with it");
 /// Fewer patches are called few.

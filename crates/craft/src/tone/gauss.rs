@@ -82,20 +82,7 @@ impl Model {
         }
         let drifted = earlier.map(|own| {
             mean = DVector::from_column_slice(own.values());
-            let mut covariance = own.matrix();
-            for (unknown, drift) in DRIFTS.value.iter().enumerate() {
-                covariance[(unknown, unknown)] += drift * drift;
-            }
-            for (wave, size) in family.sizes.iter().enumerate() {
-                let own = FACTOR_DRIFT.value * size;
-                covariance[(SIGMOID + wave, SIGMOID + wave)] += own * own;
-            }
-            // A change of contrast moves black and white away from the middle together.
-            let own = CONTRAST_DRIFT.value * CONTRAST_DRIFT.value;
-            for (a, b) in [(3, 3), (3, 4), (4, 3), (4, 4)] {
-                covariance[(a, b)] += own;
-            }
-            covariance
+            drifted(own, &family)
         });
         let logs = Sizes::expected().iter().map(|own| own.middle).collect();
         Self {
@@ -192,6 +179,22 @@ impl Model {
     pub(super) fn whole(&self, straight: &Straight, sizes: Sizes) -> DMatrix<f64> {
         &straight.slopes * self.before(sizes.factor) * straight.slopes.transpose() + self.around(sizes)
     }
+}
+
+/// The covariance of an earlier fit's unknowns on another day: what it knew, and what drifts from day to day.
+pub(super) fn drifted(earlier: &Memory, family: &Family) -> DMatrix<f64> {
+    let mut covariance = earlier.matrix();
+    for (unknown, drift) in DRIFTS.value.iter().enumerate() {
+        covariance[(unknown, unknown)] += drift * drift;
+    }
+    for (wave, size) in family.sizes.iter().enumerate() {
+        covariance[(SIGMOID + wave, SIGMOID + wave)] += squared(FACTOR_DRIFT.value * size);
+    }
+    // A change of contrast moves black and white away from the middle together.
+    for (a, b) in [(3, 3), (3, 4), (4, 3), (4, 4)] {
+        covariance[(a, b)] += squared(CONTRAST_DRIFT.value);
+    }
+    covariance
 }
 
 pub(super) fn squared(own: f64) -> f64 {

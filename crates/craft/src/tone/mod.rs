@@ -1,4 +1,24 @@
 //! From the patches of a chart to what this paper prints for each input, and to the correction that makes it print what is wanted.
+//!
+//! A fit is read from the top down: `family` says which curves there are, `gauss` how likely the readings are for one of them, `search` finds
+//! the likeliest, `outcome` what is known after it, and `fit` is the whole of it with wrong readings left aside and an earlier fit beside.
+//!
+//! | module | what it holds |
+//! |---|---|
+//! | `reading` | a patch that was read |
+//! | `family` | curves a paper may have, by a few unknowns |
+//! | `gauss` | readings, drift of the coat and noise as one normal model |
+//! | `search` | the unknowns and sizes that go best with the readings |
+//! | `outcome` | what is known after them, over all sizes that go with them |
+//! | `fit` | the fit |
+//! | `plain` | a plain curve through the readings, to compare |
+//! | `response` | what a set-up prints for each input |
+//! | `memory` | what a fit leaves for the next one |
+//! | `target`, `correction` | how tones shall be spaced, and what is sent for them |
+//! | `verify` | a print through the correction |
+//! | `next` | which patches come next |
+//! | `standing` | whether a response still holds |
+//! | `warning`, `error` | what to know, and why there is none |
 
 mod correction;
 mod error;
@@ -27,7 +47,7 @@ pub use reading::{PatchReading, Place};
 pub use response::{RESPONSE_ROWS, Response};
 pub use standing::{Doubt, SetupPart, Since, Standing, doubts, standing};
 pub use target::Target;
-pub use verify::{ToneLeft, Verified, as_sent, verify, within_noise};
+pub use verify::{EndShift, ToneLeft, Verified, as_sent, verify, within_noise};
 pub use warning::{Warning, warnings};
 
 use crate::source::{END_INPUTS, LEAST_INPUTS, LEAST_LIGHTNESS_SPAN, MOST_PATCHES};

@@ -128,7 +128,7 @@ impl fmt::Display for Doubt {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Changed(part) => {
-                write!(f, "{} changed since: print a chart again, with this fit as what is known before", part.words())
+                write!(f, "{} changed since: print a chart again, with this as the earlier response", part.words())
             }
             Self::LampOlder(hours) => {
                 write!(

@@ -55,7 +55,7 @@ impl fmt::Display for Warning {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::PriorContradicted => f.write_str(
-                "these readings contradict the earlier fit, so it was left aside: see what changed in the set-up",
+                "these readings contradict the earlier response, so it was left aside: see what changed in the set-up",
             ),
             Self::FewPatches(count) => {
                 write!(f, "{count} patches say little of the tones between them; 21 or more, spread over the sheet, say much")

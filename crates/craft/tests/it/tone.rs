@@ -1,7 +1,9 @@
 //! A response from a chart: what it makes of clean readings, of drift, of wild readings, of saturated ends and of an earlier fit.
 
 use handcoat_craft::measure::{Length, Lightness, LightnessSpread, ToneInput};
-use handcoat_craft::tone::{Memory, PatchReading, Place, PriorUse, Response, ToneError, ToneFit, fit};
+use handcoat_craft::tone::{
+    Correction, Memory, PatchReading, Place, PriorUse, Response, Target, ToneError, ToneFit, fit, verify,
+};
 
 use crate::bench::near;
 use crate::known_montecarlo::Pcg;
@@ -202,4 +204,45 @@ fn readings_without_a_response_are_refused() {
     assert_eq!(fit(&few, None), Err(ToneError::TooFewInputs { found: 4, least: 5 }));
     let dark: Vec<PatchReading> = sheet(31, 0.1, 0.0, true).printed(two_coats).into_iter().take(20).collect();
     assert!(matches!(fit(&dark, None), Err(ToneError::EndsMissing { .. })));
+}
+
+#[test]
+fn the_shift_of_an_end_stands_by_itself_and_a_chart_without_the_curve_is_told() {
+    let chart = sheet(31, 0.2, 0.0, true);
+    let read = fitted(&chart.printed(two_coats));
+    let correction = Correction::of(&read, Target::Lightness).expect("a correction");
+    let sent = |tone: f64| correction.send(ToneInput::part(tone).expect("a tone")).to_part();
+    let second = Chart { seed: 11, ..sheet(31, 0.2, 0.0, true) };
+    // The second print is darker all over by 1.5 L*, which moves no tone against another.
+    let through = verify(&second.printed(|tone| two_coats(sent(tone)) - 1.5), &correction, &read.memory);
+    let through = through.expect("a print");
+    assert!(through.within_noise() && !through.without_curve, "{} {}", through.rms, through.noise);
+    for end in [through.black, through.white] {
+        near(end.shift, -1.5, 0.6);
+        assert!(end.standard > 0.05 && (end.shift + 1.5).abs() < 3.0 * end.standard, "{end:?}");
+    }
+    let (first, last) = (through.left.first().expect("rows"), through.left.last().expect("rows"));
+    assert!(first.off.abs() < 1e-9 && last.off.abs() < 1e-9);
+    // The same chart once more, as it was sent the first time.
+    let without = verify(&second.printed(two_coats), &correction, &read.memory).expect("a print");
+    assert!(without.without_curve && without.rms > 3.0, "{}", without.rms);
+    // Another paper through the curve is wrong too, and no chart without it.
+    let other = verify(&second.printed(|tone| saturated(sent(tone))), &correction, &read.memory).expect("a print");
+    assert!(!other.without_curve && !other.within_noise(), "{}", other.rms);
+}
+
+#[test]
+fn an_exact_print_through_an_exact_curve_leaves_nothing() {
+    let chart = sheet(41, 0.0, 0.0, true);
+    let first = fitted(&chart.printed(two_coats));
+    let curve = Correction::of(&first, Target::Lightness).expect("a curve");
+    let sent = |tone: f64| curve.send(ToneInput::part(tone).expect("a tone")).to_part();
+    let print = chart.printed(|tone| two_coats(sent(tone)));
+    let checked = verify(&print, &curve, &first.memory).expect("a print");
+    assert!(checked.rms < 0.05 && checked.within_noise(), "{} {}", checked.rms, checked.noise);
+    // More patches on another day never make things worse, and what is expected of them is no better than what is known today.
+    let inputs: Vec<ToneInput> =
+        [0.0, 0.2, 0.4, 0.6, 0.8, 1.0].into_iter().map(|own| ToneInput::part(own).expect("an input")).collect();
+    assert!(first.expected_after(&[]) > first.quality.expected);
+    assert!(first.expected_after(&inputs) < first.expected_after(&[]));
 }

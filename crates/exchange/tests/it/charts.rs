@@ -100,3 +100,19 @@ fn a_curve_comes_back_as_it_went() {
         assert_eq!(found.first().map(|own| own.fault.code()), Some(code), "{text}");
     }
 }
+
+#[test]
+fn an_input_may_be_percent() {
+    for text in ["input,l_star\n0 %,22\n35%,50\n1,93\n", "input_percent;l_star\n0;22\n35 %;50\n100;93\n"] {
+        let table = read(text);
+        assert_eq!(table.findings, [], "{text}");
+        let inputs: Vec<f64> = table.rows.iter().map(|own| own.reading.input.to_part()).collect();
+        assert_eq!(inputs, [0.0, 0.35, 1.0], "{text}");
+    }
+    for text in
+        ["input,l_star\n35,50\n", "input,l_star\n135%,50\n", "input_percent,l_star\n101,50\n", "input,l_star\n3%5,50\n"]
+    {
+        assert_eq!(read(text).findings.len(), 1, "{text}");
+    }
+    assert_eq!(read("input,input_percent,l_star\n0.35,35,50\n").rows.len(), 1, "where both stand there, the part");
+}

@@ -4,3 +4,4 @@ mod pictograms;
 mod plots;
 mod qr;
 mod timelines;
+mod tones;

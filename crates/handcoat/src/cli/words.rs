@@ -212,6 +212,7 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::Response => "RESPONSE",
         Question::PatchSide => "--patch",
         Question::PatchMost => "--most",
+        Question::ChartSheet => "--sheet",
         Question::CurveFile => "--csv",
         Question::PlotFile => "--plot",
         Question::ReportFile => "--pdf",

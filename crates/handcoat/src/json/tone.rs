@@ -1,13 +1,15 @@
 //! JSON of the station *tone*. A fit itself is written in `work`, because the next fit and the book read it back.
 
-use handcoat_craft::tone::{NextPatches, ToneLeft};
-use handcoat_work::tone::{CheckRead, ResponseView, document};
+use handcoat_craft::tone::{EndShift, NextPatches, ToneLeft};
+use handcoat_work::tone::{CheckRead, ResponseView, curve_to_use, document, followed_by};
 use serde_json::{Value, json};
 
 /// What a print through a curve said, and the fit it improves under `update`.
 pub(crate) fn checked(check: &CheckRead) -> Value {
     let own = &check.verified;
     let left = |own: &ToneLeft| json!({ "tone": own.tone, "off_l_star": own.off, "off_l_star_u": own.standard });
+    let end =
+        |own: &EndShift| json!({ "l_star": own.lightness, "shift_l_star": own.shift, "shift_l_star_u": own.standard });
     let readings = check.rows.iter().zip(&own.print.residuals).enumerate().map(|(place, (row, residual))| {
         json!({
             "line": row.line,
@@ -20,6 +22,9 @@ pub(crate) fn checked(check: &CheckRead) -> Value {
     });
     json!({
         "residual": own.left.iter().map(left).collect::<Vec<_>>(),
+        "black": end(&own.black),
+        "white": end(&own.white),
+        "without_curve": own.without_curve,
         "rms_l_star": own.rms,
         "noise_l_star": own.noise,
         "beside_noise_l_star": own.beside_noise,
@@ -52,6 +57,13 @@ pub(crate) fn next(next: &NextPatches, verified: bool) -> Value {
     })
 }
 
+/// A patch of a chart to print, out of its line in the table.
+pub(crate) fn level(line: &str) -> Value {
+    let cells: Vec<&str> = line.split(',').collect();
+    let number = |at: usize| cells.get(at).and_then(|own| own.parse::<f64>().ok());
+    json!({ "patch": cells.first().and_then(|own| own.parse::<u32>().ok()), "input": number(1), "x_mm": number(3), "y_mm": number(4) })
+}
+
 /// A kept response without its rows.
 pub(crate) fn brief(view: &ResponseView) -> Value {
     let checked = view.checked.as_ref().map(|own| {
@@ -64,7 +76,7 @@ pub(crate) fn brief(view: &ResponseView) -> Value {
         })
     });
     let doubts: Vec<Value> =
-        view.doubts.iter().map(|own| json!({ "code": own.code(), "message": own.to_string() })).collect();
+        view.doubt_words().into_iter().map(|(code, message)| json!({ "code": code, "message": message })).collect();
     json!({
         "number": view.number,
         "at": view.at.to_string(),
@@ -79,6 +91,17 @@ pub(crate) fn brief(view: &ResponseView) -> Value {
         "doubts": doubts,
         "checked": checked,
     })
+}
+
+/// The same in a list: whether its curve is the one to use, and what followed.
+pub(crate) fn listed(all: &[ResponseView], view: &ResponseView) -> Value {
+    let mut value = brief(view);
+    if let Value::Object(out) = &mut value {
+        let of = view.setup.as_ref().map(|own| own.0);
+        out.insert("use_this_curve".into(), json!(curve_to_use(all, of) == Some(view.number)));
+        out.insert("followed_by".into(), json!(followed_by(all, view.number)));
+    }
+    value
 }
 
 /// A kept response with all of its fit, so that it serves as a prior as it is.

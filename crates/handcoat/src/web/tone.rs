@@ -5,8 +5,8 @@ use handcoat_craft::measure::{COVERAGE, fixed, significant};
 use handcoat_craft::tone::{NextPatches, Standing};
 use handcoat_figures::{PlotWidth, Theme, correction_plot, drift_map, left_plot, residual_plot, response_plot};
 use handcoat_work::tone::{
-    CheckRead, Checked, ResponseView, ToneRead, ToneRow, aside_words, check_rows, found_rows, level_words,
-    prior_sentence, verdict,
+    CheckRead, Checked, ResponseView, ToneRead, ToneRow, aside_words, check_rows, found_rows, left_cells, level_words,
+    prior_sentence, signed, verdict,
 };
 use maud::{Markup, PreEscaped, html};
 
@@ -40,7 +40,7 @@ pub(super) fn found(read: &ToneRead) -> Markup {
         div.sheet {
             h3 { "How good it is" }
             p.number { "within " b { (significant(read.correction.expected_rms(), 2)) } " L*" }
-            p.why { "So far a print through this curve is expected to be off the target, root mean square over tones." }
+            p.why { "So far a print through this curve is expected to be off the target, on average over tones (rms). About 1 L* can just be seen side by side (common practice, no source)." }
             @for warning in &read.warnings { p.note { (capitalised(&warning.to_string())) "." } }
             (rows(found_rows(read).get(1..).unwrap_or_default()))
             p { "Target: " (read.target().says()) "." }
@@ -102,15 +102,6 @@ fn residual_table(read: &ToneRead) -> Markup {
     }
 }
 
-fn signed(own: f64) -> String {
-    let shown = fixed(own.abs(), 2);
-    match own {
-        _ if shown == "0.00" => shown,
-        own if own < 0.0 => format!("−{shown}"),
-        _ => format!("+{shown}"),
-    }
-}
-
 /// What a print through a curve says.
 pub(super) fn checked(check: &CheckRead) -> Markup {
     let (left, print) = (&check.verified.left, &check.verified.print);
@@ -125,8 +116,8 @@ pub(super) fn checked(check: &CheckRead) -> Markup {
                 summary { "By tone, as a table" }
                 table {
                     thead { tr { th scope="col" { "wanted tone" } th.n scope="col" { "off by, L*" } th.n scope="col" { "±" } } }
-                    @for own in left.iter().step_by((left.len() / STEPS).max(1)) {
-                        tr { th scope="row" { (fixed(own.tone, 3)) } td.n { (signed(own.off)) } td.n { (fixed(COVERAGE * own.standard, 2)) } }
+                    @for [tone, off, plus_minus] in left_cells(check, STEPS) {
+                        tr { th scope="row" { (tone) } @if plus_minus.is_empty() { td.soft colspan="2" { (off) } } @else { td.n { (off) } td.n { (plus_minus) } } }
                     }
                 }
             }
@@ -173,7 +164,7 @@ pub(super) fn doubts(view: &ResponseView) -> Markup {
         @if !view.doubts.is_empty() {
             div.due {
                 p { b { @if view.standing() == Standing::Stale { "It does not hold any more. " } @else { "Check it. " } } }
-                ul { @for own in &view.doubts { li { (capitalised(&own.to_string())) } } }
+                ul { @for own in view.doubt_words() { li { (capitalised(&own.1)) } } }
             }
         }
     }
@@ -184,7 +175,7 @@ pub(super) fn next(next: &NextPatches) -> Markup {
     html! {
         div.sheet {
             @if next.patches.is_empty() {
-                h3 { "No patch is worth its paper" }
+                h3 { "No more patches are worth their paper" }
                 p.lead { "A corrected print is expected within " b { (significant(next.now, 2)) } " L* of the target already." }
             } @else {
                 h3 { "Print these inputs" }

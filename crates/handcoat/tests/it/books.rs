@@ -41,6 +41,7 @@ const TABLES: [(&str, &[u8]); 36] = [
     // Readings of a chart, and a JSON that is no fit.
     ("chart-few.csv", b"input,l_star\n0,22\n0.5,50\n1,93\n"),
     ("chart-flat.csv", b"input,l_star\n0,50\n0.25,51\n0.5,52\n0.75,53\n1,54\n"),
+    ("chart-early.csv", b"input,l_star\n0,22\n0.1,34\n0.2,50\n0.3,66\n0.4,80\n0.5,92\n0.6,93\n0.8,93\n1,93\n"),
     ("chart-turned.csv", b"input,l_star\n0,93\n0.25,80\n0.5,60\n0.75,40\n1,22\n"),
     ("chart-middle.csv", b"input,l_star\n0.3,32\n0.4,40\n0.5,50\n0.6,60\n0.7,75\n"),
     ("chart-percent.csv", b"input,l_star\n0,22\n50,50\n100,93\n"),
@@ -143,6 +144,8 @@ pub(crate) fn shelf_of_books() -> &'static Path {
         std::fs::write(folder.join("chart-many.csv"), format!("input,l_star\n{patches}")).expect("written");
         let chart = folder.join("chart-good.csv");
         on(&book, &["tone", "fit", chart.to_str().expect("a path in words"), "--sample", "--keep"]);
+        let early = folder.join("chart-early.csv");
+        on(&book, &["tone", "fit", early.to_str().expect("a path in words"), "--keep"]);
         let large = std::fs::File::create(folder.join("large.csv")).expect("made");
         large.set_len(16 * 1024 * 1024 + 1).expect("stretched");
         let large = std::fs::File::create(folder.join("large.jpg")).expect("made");

@@ -33,7 +33,7 @@ fn addresses(house: &House) -> Vec<String> {
             | "/emergency/page" => {}
             "/print/photo/{sha256}" => {}
             "/expose/strip/sheet" | "/expose/tests/{number}/sheet" => {}
-            "/tone/{number}/curve" | "/tone/{number}/report" => {}
+            "/tone/{number}/curve" | "/tone/{number}/report" | "/tone/levels" | "/tone/{number}/levels" => {}
             "/tone/{number}" | "/tone/{number}/verify" | "/tone/{number}/next" => {
                 found.push(address.replace("{number}", "1"));
             }

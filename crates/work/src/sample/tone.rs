@@ -2,9 +2,10 @@
 //! another lot since.
 
 use super::light::{COTTON, KOZO};
+use super::sample_chart;
 use super::{Filling, some};
 use crate::Refusal;
-use crate::tone::{ChartAnswers, ResponseOfSetup, check, fit_chart, keep_check, keep_response, sample_chart};
+use crate::tone::{ChartAnswers, ResponseOfSetup, check, fit_chart, keep_check, keep_response};
 
 impl Filling<'_> {
     /// Charts, and a print through a curve.

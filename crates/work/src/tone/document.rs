@@ -121,9 +121,6 @@ struct Read {
     memory: MemoryRow,
 }
 
-/// Rows of the predicted tones that are written: every eighth.
-const PREDICTED_STEP: usize = 8;
-
 const PRIORS: [(&str, PriorUse); 3] =
     [("none", PriorUse::None), ("used", PriorUse::Used), ("contradicted", PriorUse::Contradicted)];
 
@@ -192,7 +189,7 @@ pub fn document(read: &ToneRead) -> Value {
         target_says: read.target().says(),
         black: end(&read.correction.black),
         white: end(&read.correction.white),
-        predicted: read.correction.predicted().iter().step_by(PREDICTED_STEP).map(predicted).collect(),
+        predicted: read.correction.predicted().iter().map(predicted).collect(),
         predicted_rms_l_star: read.correction.expected_rms(),
         prior: prior_word(fit.prior),
         readings: read.rows.iter().enumerate().map(reading).collect(),

@@ -80,6 +80,8 @@ pub struct ResponseView {
     pub checked: Option<Checked>,
     /// Why it is doubted, the gravest first.
     pub doubts: Vec<Doubt>,
+    /// What of the set-up is not as it was: which part, and in words what it was and is.
+    pub changes: Vec<(SetupPart, String)>,
     /// Response and correction as they were kept.
     pub read: ToneRead,
 }
@@ -90,6 +92,35 @@ impl ResponseView {
     pub fn standing(&self) -> Standing {
         standing(&self.doubts)
     }
+
+    /// Its doubts in words, what changed with its values.
+    #[must_use]
+    pub fn doubt_words(&self) -> Vec<(&'static str, String)> {
+        let one = |own: &Doubt| {
+            let Doubt::Changed(part) = own else { return (own.code(), own.to_string()) };
+            let what: Vec<&str> =
+                self.changes.iter().filter(|other| other.0 == *part).map(|other| other.1.as_str()).collect();
+            let said = own.to_string();
+            let marked = format!("{} changed since", part.words());
+            (own.code(), said.replacen(&marked, &format!("{marked} ({})", what.join("; ")), 1))
+        };
+        self.doubts.iter().map(one).collect()
+    }
+}
+
+/// Which of these responses of one set-up to use, the newest first: the newest that a print has verified and that holds; where there is
+/// none the newest.
+#[must_use]
+pub fn curve_to_use(all: &[ResponseView], setup: Option<u32>) -> Option<u32> {
+    let own = || all.iter().filter(|own| own.setup.as_ref().map(|own| own.0) == setup);
+    let holds = own().find(|own| own.checked.is_some() && own.standing() == Standing::Holds);
+    holds.or_else(|| own().next()).map(|own| own.number)
+}
+
+/// The response that was made from a print through this one, if it is among these.
+#[must_use]
+pub fn followed_by(all: &[ResponseView], number: u32) -> Option<u32> {
+    all.iter().find(|own| own.follows == Some(number)).map(|own| own.number)
 }
 
 /// Which part of a set-up a field of it, or of what it is made of, belongs to. What changes with every bottle and every day is none.
@@ -228,6 +259,7 @@ fn view(around: &Around, record: &Record, now: Timestamp) -> Result<ResponseView
     let sheet = sheet_of(record)?;
     let read = of_value(&sheet.fit).map_err(|what| BookError::unreadable("a response", what))?;
     let stands = sheet.setup.and_then(|own| around.stands_now(own));
+    let mut changes = Vec::new();
     let mut since = Since {
         days: Some(Day::of_instant(now).days_since(Day::of_instant(sheet.at))),
         verified: sheet.checked.is_some(),
@@ -240,9 +272,12 @@ fn view(around: &Around, record: &Record, now: Timestamp) -> Result<ResponseView
     if let Some(now) = &stands {
         // What nobody says any more is not known to have changed.
         let other = |(key, was): (&String, &String)| {
-            part_of(key).filter(|_| now.facts.get(key).is_some_and(|is| is.to_lowercase() != was.to_lowercase()))
+            let part = part_of(key)?;
+            let is = now.facts.get(key).filter(|is| is.to_lowercase() != was.to_lowercase())?;
+            Some((part, format!("{}: {was} then, {is} now", key.replace('_', " "))))
         };
-        since.changed = sheet.stood.iter().filter_map(other).collect();
+        changes = sheet.stood.iter().filter_map(other).collect();
+        since.changed = changes.iter().map(|own| own.0).collect();
         // Another lamp says so itself; its hours are not those of the first.
         if sheet.stood.get("lamp") == now.facts.get("lamp") {
             let burned = now.lamp_seconds.zip(sheet.lamp_seconds).map(|(now, then)| now - then);
@@ -257,6 +292,7 @@ fn view(around: &Around, record: &Record, now: Timestamp) -> Result<ResponseView
         follows: sheet.follows,
         checked: sheet.checked,
         doubts: doubts(&since),
+        changes,
         read,
     })
 }

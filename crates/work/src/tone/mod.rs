@@ -8,6 +8,7 @@
 //! | `typed` | readings as a person pastes them |
 //! | `check` | a print through the correction |
 //! | `next` | which patches come next |
+//! | `levels` | a chart to print, as a table |
 //! | `kept` | responses in the book |
 //! | `words` | what was found and how good it is, the same at every door |
 //! | `report` | one page of it |
@@ -15,6 +16,7 @@
 mod check;
 mod document;
 mod kept;
+mod levels;
 mod next;
 mod read;
 mod report;
@@ -25,10 +27,15 @@ pub use check::{CheckRead, check};
 pub use document::{document, read_document};
 pub use handcoat_exchange::ChartRow;
 pub use kept::{
-    Checked, ResponseOfSetup, ResponseView, keep_check, keep_response, one_response, response_number, responses,
+    Checked, ResponseOfSetup, ResponseView, curve_to_use, followed_by, keep_check, keep_response, one_response,
+    response_number, responses,
 };
+pub use levels::{LevelAnswers, chart_levels, next_levels};
 pub use next::{NextAnswers, next};
-pub use read::{ChartAnswers, ToneRead, curve_csv, fit_chart, readings_csv, sample_chart};
+pub use read::{ChartAnswers, ToneRead, curve_csv, fit_chart, readings_csv};
 pub use report::{ReportFacts, check_report, report};
 pub use typed::pasted_chart;
-pub use words::{ToneRow, aside_words, check_rows, found_rows, good_sentence, level_words, prior_sentence, verdict};
+pub use words::{
+    ToneRow, aside_words, check_rows, found_rows, good_sentence, left_cells, level_words, prior_sentence, signed,
+    verdict, without_curve,
+};

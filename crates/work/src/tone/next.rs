@@ -20,21 +20,14 @@ pub struct NextAnswers {
 /// # Errors
 /// [`Refusal`] when an answer cannot be read.
 pub fn next(answers: &NextAnswers, fit: &ToneFit) -> Result<NextPatches, Refusal> {
-    let about = Question::PatchSide;
-    let bounds = |own| Refusal::bounds(about, &own);
     let area = match &answers.patch {
-        None => Area::square_centimetres(PATCH_AREA.value).map_err(bounds)?,
-        Some(text) => {
-            let side = Length::read(text).map_err(|error| Refusal::quantity(about, Length::FORMS, &error))?;
-            let size = Size { width: side, height: side };
-            if size.is_empty() {
-                let cause =
-                    format!("a patch of `{}` covers nothing; expected a side as `10mm`", shortened(text.trim()));
-                return Err(Refusal::rule("patch_empty", about, cause, vec![Remedy::Write(about, "10mm".into())]));
-            }
-            size.area().map_err(bounds)?
+        None => Area::square_centimetres(PATCH_AREA.value),
+        Some(_) => {
+            let side = patch_side(answers.patch.as_ref())?;
+            Size { width: side, height: side }.area()
         }
     };
+    let area = area.map_err(|own| Refusal::bounds(Question::PatchSide, &own))?;
     let about = Question::PatchMost;
     let most = answers.most.as_ref().map_or(Ok(12), |text| {
         text.trim().parse::<usize>().ok().filter(|own| (1..=NEXT_MOST.value).contains(own)).ok_or_else(|| {
@@ -47,4 +40,18 @@ pub fn next(answers: &NextAnswers, fit: &ToneFit) -> Result<NextPatches, Refusal
         })
     })?;
     Ok(next_patches(&|inputs| fit.expected_after(inputs), area, most))
+}
+
+/// The side of a patch, its border with it; where nothing is said the usual one.
+pub(super) fn patch_side(written: Option<&String>) -> Result<Length, Refusal> {
+    let about = Question::PatchSide;
+    let Some(text) = written else {
+        return Length::millimetres(10.0 * PATCH_AREA.value.sqrt()).map_err(|own| Refusal::bounds(about, &own));
+    };
+    let side = Length::read(text).map_err(|error| Refusal::quantity(about, Length::FORMS, &error))?;
+    if (Size { width: side, height: side }).is_empty() {
+        let cause = format!("a patch of `{}` covers nothing; expected a side as `10mm`", shortened(text.trim()));
+        return Err(Refusal::rule("patch_empty", about, cause, vec![Remedy::Write(about, "10mm".into())]));
+    }
+    Ok(side)
 }

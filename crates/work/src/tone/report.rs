@@ -6,7 +6,7 @@ use handcoat_sheets::{SheetRow, ToneSheet};
 
 use super::check::CheckRead;
 use super::read::ToneRead;
-use super::words::{ToneRow, aside_words, check_rows, found_rows, prior_sentence, verdict};
+use super::words::{ToneRow, aside_words, check_rows, found_rows, left_cells, prior_sentence, verdict, without_curve};
 use crate::session::read_paper;
 use crate::{Day, Question, Refusal, Remedy};
 
@@ -54,6 +54,7 @@ fn sheet(facts: &ReportFacts) -> Result<ToneSheet, Refusal> {
         result: Vec::new(),
         notes: Vec::new(),
         plots: Vec::new(),
+        map: false,
         heads: Vec::new(),
         table: Vec::new(),
         next: String::new(),
@@ -83,10 +84,17 @@ pub fn report(read: &ToneRead, facts: &ReportFacts) -> Result<Vec<u8>, Refusal> 
     }
     sheet.notes.extend(read.warnings.iter().map(|own| format!("Mind: {own}.")));
     let wide = PlotWidth::Page;
-    sheet.plots.push((response_plot(&readings, &read.fit, &read.correction, wide, Theme::Paper), "Response".into()));
-    sheet.plots.push((correction_plot(&read.correction, wide, Theme::Paper), "Correction".into()));
-    sheet.plots.push((residual_plot(&readings, &read.fit, wide, Theme::Paper), "What is left of the readings".into()));
-    sheet.plots.extend(drift_map(&readings, &read.fit, Theme::Paper).map(|own| (own, "Drift of the coat".into())));
+    sheet.plots.push((
+        response_plot(&readings, &read.fit, &read.correction, wide, Theme::Paper),
+        "What this set-up prints".into(),
+    ));
+    // The others are printed small: their words are as large as a telephone's.
+    let small = PlotWidth::Phone;
+    sheet.plots.push((correction_plot(&read.correction, small, Theme::Paper), "The correction".into()));
+    sheet.plots.push((residual_plot(&readings, &read.fit, small, Theme::Paper), "What is left of the readings".into()));
+    let map = drift_map(&readings, &read.fit, Theme::Paper);
+    sheet.map = map.is_some();
+    sheet.plots.extend(map.map(|own| (own, "The coat over the sheet: filled darker, open lighter".into())));
     sheet.heads = ["tone", "send", "L* wanted", "±"].map(String::from).to_vec();
     let step = read.correction.predicted().len() / CURVE_STEPS;
     let line = |own: &handcoat_craft::tone::PredictedTone| {
@@ -105,23 +113,26 @@ pub fn check_report(check: &CheckRead, facts: &ReportFacts) -> Result<Vec<u8>, R
     let mut sheet = sheet(facts)?;
     let own = &check.sent;
     sheet.result = rows(&check_rows(check));
+    sheet.notes.extend(without_curve(check, None).map(|own| format!("{own}.")));
     let mut said = verdict(check);
     said.get_mut(..1).map(str::make_ascii_uppercase);
     sheet.notes.push(format!("{said}."));
     let wide = PlotWidth::Page;
     sheet.plots.push((left_plot(&check.verified.left, wide, Theme::Paper), "What the corrected print was off".into()));
-    sheet
-        .plots
-        .push((residual_plot(own, &check.verified.print, wide, Theme::Paper), "What is left of the readings".into()));
-    sheet
-        .plots
-        .extend(drift_map(own, &check.verified.print, Theme::Paper).map(|own| (own, "Drift of the coat".into())));
+    sheet.plots.push((
+        residual_plot(own, &check.verified.print, PlotWidth::Phone, Theme::Paper),
+        "What is left of the readings".into(),
+    ));
+    let map = drift_map(own, &check.verified.print, Theme::Paper);
+    sheet.map = map.is_some();
+    sheet.plots.extend(map.map(|own| (own, "The coat over the sheet: filled darker, open lighter".into())));
     sheet.heads = ["tone", "off by", "±"].map(String::from).to_vec();
-    let step = check.verified.left.len() / CURVE_STEPS;
-    let line = |own: &handcoat_craft::tone::ToneLeft| {
-        vec![fixed(own.tone, 3), fixed(own.off, 2), fixed(2.0 * own.standard, 2)]
-    };
-    sheet.table = check.verified.left.iter().step_by(step.max(1)).map(line).collect();
+    // The column is narrow, and the note above says what the ends are set to.
+    let short = |own: String| if own.starts_with("set to") { "set".into() } else { own };
+    sheet.table = left_cells(check, CURVE_STEPS).into_iter().map(|own| own.map(short).to_vec()).collect();
+    sheet
+        .notes
+        .push("Tones 0 and 1 are set to this print's own black and white; how far these moved stands above.".into());
     sheet.next = if check.verified.within_noise() {
         "Next: print with this curve; more patches only where they are worth their paper.".into()
     } else {

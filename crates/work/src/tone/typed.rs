@@ -36,7 +36,12 @@ pub fn pasted_chart(text: &str) -> Result<String, Refusal> {
             read.filter(|own| own.1.is_empty()).map(|own| own.0.to_f64())
         };
         let pair = match cells.as_slice() {
-            [input, lightness] => number(input).zip(number(lightness)),
+            [input, lightness] => {
+                let part =
+                    input.strip_suffix('%').map_or_else(|| number(input), |own| number(own).map(|own| own / 100.0));
+                part.zip(number(lightness))
+            }
+            [input, "%", lightness] => number(input).map(|own| own / 100.0).zip(number(lightness)),
             _ => None,
         };
         let Some((input, lightness)) = pair else {

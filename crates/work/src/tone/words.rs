@@ -1,7 +1,7 @@
 //! What was found, how good it is and what is left, in the same words at every door.
 
 use handcoat_craft::measure::{COVERAGE, Lightness, Uncertain, fixed, significant, with_uncertainty};
-use handcoat_craft::tone::{EndReached, NextPatches, PriorUse};
+use handcoat_craft::tone::{EndReached, EndShift, NextPatches, PriorUse};
 
 use super::check::CheckRead;
 use super::read::ToneRead;
@@ -47,7 +47,7 @@ pub fn found_rows(read: &ToneRead) -> Vec<ToneRow> {
         row(
             "a corrected print is expected within",
             significant(correction.expected_rms(), 2),
-            "L* of the target (rms over tones)",
+            "L* of the target on average over tones (rms)",
         ),
         row("paper white", end_light(read, true), "L*"),
         row("black", end_light(read, false), "L*"),
@@ -64,7 +64,7 @@ pub fn found_rows(read: &ToneRead) -> Vec<ToneRow> {
         row("one reading scatters by", significant(quality.noise, 2), "L* (one standard deviation)"),
     ];
     if let Some(field) = &quality.field {
-        let over = format!("L* over the sheet, keeping its size over some {} mm", significant(field.length_mm, 2));
+        let over = format!("L* over the sheet, in patches about {} mm across", significant(field.length_mm, 2));
         rows.push(row("the coat drifts by", significant(field.deviation, 2), over));
     }
     if quality.sheet_u > 0.0 {
@@ -79,18 +79,18 @@ pub fn found_rows(read: &ToneRead) -> Vec<ToneRow> {
 #[must_use]
 pub fn good_sentence(read: &ToneRead) -> String {
     format!(
-        "A print through its curve is expected within {} L* of the target (rms over tones).",
+        "A print through its curve is expected within {} L* of the target on average over tones (rms).",
         significant(read.correction.expected_rms(), 2)
     )
 }
 
-/// What became of an earlier fit; nothing where there was none.
+/// What became of an earlier response; nothing where there was none.
 #[must_use]
 pub fn prior_sentence(prior: PriorUse) -> Option<&'static str> {
     match prior {
         PriorUse::None => None,
-        PriorUse::Used => Some("The earlier fit agrees as far as such set-ups drift, and was used."),
-        PriorUse::Contradicted => Some("The earlier fit does not agree with these readings, and was left aside."),
+        PriorUse::Used => Some("The earlier response agrees as far as such set-ups drift, and was used."),
+        PriorUse::Contradicted => Some("The earlier response does not agree with these readings, and was left aside."),
     }
 }
 
@@ -114,11 +114,11 @@ pub fn verdict(check: &CheckRead) -> String {
     let (rms, noise) = (significant(own.rms, 2), significant(own.noise, 2));
     if own.within_noise() {
         format!(
-            "the print is off by {rms} L* (rms over tones), which is what readings and coat scatter by themselves ({noise} L*)"
+            "the print is off by {rms} L* on average over tones (rms), which is what readings and coat scatter by themselves ({noise} L*)"
         )
     } else {
         format!(
-            "the print is off by {rms} L* (rms over tones); readings and coat explain {noise} L*, and {} L* is left",
+            "the print is off by {rms} L* on average over tones (rms); readings and coat explain {noise} L*, and {} L* is left",
             significant(own.beside_noise, 2)
         )
     }
@@ -129,7 +129,7 @@ pub fn verdict(check: &CheckRead) -> String {
 pub fn check_rows(check: &CheckRead) -> Vec<ToneRow> {
     let own = &check.verified;
     let mut rows = vec![
-        row("the print is off by", significant(own.rms, 2), "L* (rms over tones)"),
+        row("the print is off by", significant(own.rms, 2), "L* on average over tones (rms)"),
         row("readings and coat explain", significant(own.noise, 2), "L*"),
         row("left beside that", significant(own.beside_noise, 2), "L*"),
     ];
@@ -141,8 +141,51 @@ pub fn check_rows(check: &CheckRead) -> Vec<ToneRow> {
             format!(": {} ± {} L* {side}", fixed(worst.off.abs(), 2), fixed(COVERAGE * worst.standard, 2)),
         ));
     }
+    rows.push(shift_row("black against the response", &own.black));
+    rows.push(shift_row("white against the response", &own.white));
     rows.push(row("tones off by more than ± (k = 2)", fixed(own.beyond * 100.0, 0), "%"));
     rows
+}
+
+fn shift_row(label: &'static str, end: &EndShift) -> ToneRow {
+    let value = format!("{} ± {}", signed(end.shift), fixed(COVERAGE * end.standard, 2));
+    row(label, value, format!("L* (now {}; the whole sheet's share is in the ±)", fixed(end.lightness, 1)))
+}
+
+/// A difference with its sign; nothing has none.
+#[must_use]
+pub fn signed(own: f64) -> String {
+    let shown = fixed(own.abs(), 2);
+    match own {
+        _ if shown == "0.00" => shown,
+        own if own < 0.0 => format!("−{shown}"),
+        _ => format!("+{shown}"),
+    }
+}
+
+/// What was off at some wanted tones, each with its ±: tone, off, ±. The ends are what the rest is held against, and have none.
+#[must_use]
+pub fn left_cells(check: &CheckRead, steps: usize) -> Vec<[String; 3]> {
+    let all = &check.verified.left;
+    let one = |(row, own): (usize, &handcoat_craft::tone::ToneLeft)| {
+        let tone = fixed(own.tone, 3);
+        match row {
+            0 => [tone, "set to this print's own black".into(), String::new()],
+            _ if row + 1 == all.len() => [tone, "set to this print's own white".into(), String::new()],
+            _ => [tone, signed(own.off), fixed(COVERAGE * own.standard, 2)],
+        }
+    };
+    all.iter().enumerate().step_by((all.len() / steps.max(1)).max(1)).map(one).collect()
+}
+
+/// What is said first of a print that does not look as if it went through the curve.
+#[must_use]
+pub fn without_curve(check: &CheckRead, of: Option<u32>) -> Option<String> {
+    let whose = of.map_or("this fit".into(), |own| format!("response {own}"));
+    check
+        .verified
+        .without_curve
+        .then(|| format!("This looks like a chart that did not go through the curve of {whose}"))
 }
 
 /// The patches to print: input and how often, darkest first.

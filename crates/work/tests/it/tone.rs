@@ -5,10 +5,11 @@ use std::collections::BTreeMap;
 use handcoat_craft::tone::{Doubt, PriorUse, SetupPart, Standing, Target};
 use handcoat_work::keep::{Keep, RecordKind, change, keep};
 use handcoat_work::ledger::undo;
+use handcoat_work::sample::sample_chart;
 use handcoat_work::tone::{
-    ChartAnswers, NextAnswers, ReportFacts, ResponseOfSetup, ToneRead, check, check_report, curve_csv, document,
-    fit_chart, keep_check, keep_response, next, one_response, pasted_chart, read_document, readings_csv, report,
-    responses, sample_chart,
+    ChartAnswers, LevelAnswers, NextAnswers, ReportFacts, ResponseOfSetup, ToneRead, chart_levels, check, check_report,
+    curve_csv, curve_to_use, document, fit_chart, followed_by, keep_check, keep_response, next, next_levels,
+    one_response, pasted_chart, read_document, readings_csv, report, responses,
 };
 use handcoat_work::{Day, Moment, Question};
 
@@ -51,6 +52,7 @@ fn a_fit_comes_back_as_it_went_and_serves_as_prior() {
     assert_eq!(read.fit.outliers.len(), 1, "the wrong reading of the sample");
     let written = document(&read);
     assert_eq!(written["response"].as_array().expect("rows").len(), 257);
+    assert_eq!(written["predicted"].as_array().expect("rows").len(), 257);
     assert_eq!(written["correction"].as_array().expect("entries").len(), 257);
     assert_eq!(written["response"][256]["input"], 1.0);
     for key in ["outliers", "quality", "memory", "target", "white", "black", "predicted", "warnings", "prior"] {
@@ -102,6 +104,9 @@ fn a_response_is_kept_checked_improved_and_doubted() {
     assert_eq!(own.standing(), Standing::Holds);
     let better = one_response(&house.studio, "2", day(4).at).expect("there");
     assert_eq!(better.follows, Some(1));
+    let all = responses(&house.studio, None, 10, None, day(4).at).expect("listed");
+    assert_eq!((followed_by(&all, 1), followed_by(&all, 2)), (Some(2), None));
+    assert_eq!((curve_to_use(&all, Some(1)), curve_to_use(&all, None)), (Some(1), None), "verified, and holds");
     assert!(better.read.correction.expected_rms() < own.read.correction.expected_rms());
 
     // Another ink, and months later.
@@ -110,6 +115,11 @@ fn a_response_is_kept_checked_improved_and_doubted() {
     let own = one_response(&house.studio, "1", day(120).at).expect("there");
     assert_eq!(own.doubts, [Doubt::Changed(SetupPart::Ink), Doubt::Old(119)]);
     assert_eq!(own.standing(), Standing::Stale);
+    let (code, said) = own.doubt_words().remove(0);
+    assert_eq!(code, "setup_changed");
+    assert!(said.starts_with("the ink changed since (ink: black only then, another black now): "), "{said}");
+    let all = responses(&house.studio, None, 10, None, day(120).at).expect("listed");
+    assert_eq!(curve_to_use(&all, Some(1)), Some(2), "none holds, so the newest");
     undo(&mut house.studio, &day(6), &changed.act.to_string()).expect("taken back");
     assert_eq!(one_response(&house.studio, "1", day(7).at).expect("there").standing(), Standing::Holds);
     // Another lot of the same paper is another paper.
@@ -151,9 +161,12 @@ fn reports_are_one_page_and_the_same_again() {
 #[test]
 fn what_is_pasted_is_a_table_or_pairs() {
     assert_eq!(pasted_chart("0 22.4\n0,5\t48,2\n\n1;93\n").expect("pairs"), "input,l_star\n0,22.4\n0.5,48.2\n1,93\n");
+    assert_eq!(pasted_chart("0% 22\n50 % 48.2").expect("pairs"), "input,l_star\n0,22\n0.5,48.2\n");
     assert_eq!(pasted_chart("0.5,48.2").expect("pairs"), "input,l_star\n0.5,48.2\n");
     assert_eq!(pasted_chart("input,l_star\n0,22\n").expect("a table"), "input,l_star\n0,22\n");
-    for (text, line) in [("0 22\n0.5 grey\n", "line 2"), ("0 22 1\n", "line 1"), ("0.5\n", "line 1")] {
+    for (text, line) in
+        [("0% 22\n50 % grey\n", "line 2"), ("0 22\n0.5 grey\n", "line 2"), ("0 22 1\n", "line 1"), ("0.5\n", "line 1")]
+    {
         let refusal = pasted_chart(text).expect_err("no pairs");
         assert_eq!(refusal.code, "reading_unreadable");
         assert!(refusal.cause.starts_with(line), "{}", refusal.cause);
@@ -185,4 +198,47 @@ fn next_patches_cost_what_they_are_wide() {
         let refusal = next(&NextAnswers { patch: some(patch), most: some(most) }, &read.fit).expect_err("refused");
         assert_eq!(refusal.code, code);
     }
+}
+
+#[test]
+fn a_chart_to_print_has_every_level_once_and_its_places_on_the_sheet() {
+    let text = chart_levels(&LevelAnswers::default()).expect("a chart");
+    assert_eq!(text, chart_levels(&LevelAnswers::default()).expect("a chart"), "the same again");
+    let rows = |text: &str| -> Vec<(f64, f64, f64)> {
+        let number = |own: Option<&str>| own.expect("a cell").parse::<f64>().expect("a number");
+        let row = |line: &str| {
+            let cells: Vec<&str> = line.split(',').collect();
+            (number(cells.get(1).copied()), number(cells.get(3).copied()), number(cells.get(4).copied()))
+        };
+        text.lines().skip(1).map(row).collect()
+    };
+    let own = rows(&text);
+    assert!(!own.is_sorted_by(|a, b| a.0 < b.0), "in no order of tone");
+    let mut inputs: Vec<f64> = own.iter().map(|own| own.0).collect();
+    inputs.sort_by(f64::total_cmp);
+    assert_eq!((inputs.len(), inputs.first(), inputs.last()), (31, Some(&0.0), Some(&1.0)));
+    assert!(inputs.windows(2).all(|own| (own[1] - own[0] - 1.0 / 30.0).abs() < 2e-4));
+    for (place, (_, x, y)) in own.iter().enumerate() {
+        assert!((5.0..=195.0).contains(x) && (5.0..=135.0).contains(y), "{x} {y}");
+        for (_, other_x, other_y) in own.iter().skip(place + 1) {
+            assert!((x - other_x).abs() >= 9.99 || (y - other_y).abs() >= 9.99, "one over another");
+        }
+    }
+    // Once its readings are filled in it is a chart.
+    let filled: String = text.lines().map(|own| format!("{}\n", own.replacen(",,", ",50,", 1))).collect();
+    let refusal = fit_chart(&ChartAnswers::default(), filled.as_bytes(), None).expect_err("all the same");
+    assert_eq!(refusal.code, "chart_flat");
+    // Of the next patches two of one level do not lie side by side.
+    let read = sample();
+    let found = next(&NextAnswers::default(), &read.fit).expect("patches");
+    let own = rows(&next_levels(&LevelAnswers::default(), &found).expect("a chart"));
+    assert_eq!(own.len(), found.patches.len());
+    let most = found.levels().iter().map(|own| own.1).max();
+    assert!(most <= Some(3), "{most:?} of one level");
+    for (place, one) in own.iter().enumerate() {
+        let alike = own.iter().skip(place + 1).filter(|other| other.0 == one.0);
+        assert!(alike.clone().all(|other| (other.1 - one.1).hypot(other.2 - one.2) > 60.0));
+    }
+    let small = LevelAnswers { sheet: some("30x20mm"), ..LevelAnswers::default() };
+    assert_eq!(chart_levels(&small).expect_err("no room").code, "patches_no_room");
 }

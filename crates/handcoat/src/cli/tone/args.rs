@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
-use handcoat_work::tone::{ChartAnswers, NextAnswers, ResponseOfSetup};
+use handcoat_work::tone::{ChartAnswers, LevelAnswers, NextAnswers, ResponseOfSetup};
 
 use crate::cli::book::{ActArgs, BookArgs};
 use crate::cli::session::PageArgs;
@@ -16,6 +16,8 @@ pub(in crate::cli) enum ToneCommand {
     Verify(VerifyArgs),
     /// Say which patches to print next: those that lower the expected error most for the paper coated for them
     Next(NextArgs),
+    /// Write a chart to print as a table: its inputs, and where each patch lies
+    Levels(LevelsArgs),
     /// Responses that are kept, and whether they still hold
     List(ListArgs),
     /// One response that is kept
@@ -29,7 +31,7 @@ Examples:
   handcoat tone fit today.csv --prior fit.json --target soft-whites
   handcoat tone fit chart.csv --keep --setup 'cotton, palladium, tubes'
 
-The table has a column input, from 0 (darkest) to 1 (paper white), and a column l_star or density, one row for each patch of the dry \
+The table has a column input, the value that was sent, from 0 (darkest) to 1 (paper white), and a column l_star or density, one row for each patch of the dry \
 print. With x_mm and y_mm, where the patches lie, an uneven coat is told from tone. A CGATS.17 text with INPUT and LAB_L or D_VIS is \
 read too. With --sample the chart of an invented paper is written to FILE first. Targets: lightness (equal steps of L*), density (equal steps of density), soft-whites and \
 soft-blacks (as lightness, with half the contrast where it arrives at that end).";
@@ -56,7 +58,7 @@ pub(in crate::cli) struct FitArgs {
     /// The table of readings
     #[arg(value_name = "FILE")]
     pub(super) file: PathBuf,
-    /// What an earlier fit of the same set-up knew: its JSON, or the number of a kept response
+    /// An earlier response of the same set-up: the JSON of its fit, or its number where it is kept
     #[arg(long, value_name = "FIT")]
     pub(super) prior: Option<String>,
     /// How tones shall be spaced: lightness, density, soft-whites or soft-blacks [default: lightness]
@@ -141,7 +143,9 @@ impl VerifyArgs {
 }
 
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  handcoat tone next fit.json --patch 10mm\n  handcoat tone next 3 --most 8")]
+#[command(
+    after_help = "Examples:\n  handcoat tone next fit.json --patch 10mm\n  handcoat tone next 3 --most 8 --csv next.csv"
+)]
 pub(in crate::cli) struct NextArgs {
     /// The fit: its JSON, or the number of a kept response
     #[arg(value_name = "RESPONSE")]
@@ -152,6 +156,12 @@ pub(in crate::cli) struct NextArgs {
     /// How many patches at most [default: 12]
     #[arg(long, value_name = "COUNT")]
     most: Option<String>,
+    /// Write the patches and their places to this CSV file, to fill in what is read
+    #[arg(long, value_name = "FILE")]
+    pub(super) csv: Option<PathBuf>,
+    /// The part of a sheet they lie on, with --csv [default: 200x140mm]
+    #[arg(long, value_name = "SIZE", requires = "csv")]
+    sheet: Option<String>,
     #[command(flatten)]
     pub(super) whose: BookArgs,
 }
@@ -159,6 +169,44 @@ pub(in crate::cli) struct NextArgs {
 impl NextArgs {
     pub(super) fn answers(&self) -> NextAnswers {
         NextAnswers { patch: self.patch.clone(), most: self.most.clone() }
+    }
+
+    pub(super) fn levels(&self) -> LevelAnswers {
+        LevelAnswers { count: None, patch: self.patch.clone(), sheet: self.sheet.clone() }
+    }
+}
+
+const LEVELS_EXAMPLES: &str = "\
+Examples:
+  handcoat tone levels --csv chart.csv
+  handcoat tone levels --most 61 --patch 12mm --sheet 20x25cm --csv chart.csv
+
+The places are the middles of the patches in mm from the upper left corner, in no order of tone; the column l_star is left for what is read. \
+Input 0 is darkest, 1 is paper white.";
+
+#[derive(Debug, Args)]
+#[command(after_help = LEVELS_EXAMPLES)]
+pub(in crate::cli) struct LevelsArgs {
+    /// How many patches [default: 31]
+    #[arg(long, value_name = "COUNT")]
+    most: Option<String>,
+    /// The side of a patch, its border with it [default: 10mm]
+    #[arg(long, value_name = "LENGTH")]
+    patch: Option<String>,
+    /// The part of a sheet they lie on [default: 200x140mm]
+    #[arg(long, value_name = "SIZE")]
+    sheet: Option<String>,
+    /// Write the table to this CSV file instead of showing it
+    #[arg(long, value_name = "FILE")]
+    pub(super) csv: Option<PathBuf>,
+    /// Answer with JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+impl LevelsArgs {
+    pub(super) fn answers(&self) -> LevelAnswers {
+        LevelAnswers { count: self.most.clone(), patch: self.patch.clone(), sheet: self.sheet.clone() }
     }
 }
 

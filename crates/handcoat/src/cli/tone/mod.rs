@@ -6,15 +6,16 @@ mod text;
 use std::path::{Path, PathBuf};
 
 use handcoat_figures::{PlotWidth, Theme, left_plot, response_plot};
+use handcoat_work::sample::sample_chart;
 use handcoat_work::tone::{
-    CheckRead, ReportFacts, ResponseView, ToneRead, check, check_report, curve_csv, document, fit_chart, keep_check,
-    keep_response, next, one_response, read_document, report, responses, sample_chart,
+    CheckRead, ReportFacts, ResponseView, ToneRead, chart_levels, check, check_report, curve_csv, document, fit_chart,
+    keep_check, keep_response, next, next_levels, one_response, read_document, report, responses,
 };
 use handcoat_work::{Done, Question, Refusal};
 use serde_json::{Value, json};
 
 pub(super) use args::ToneCommand;
-use args::{FitArgs, ListArgs, NextArgs, OutArgs, ShowArgs, VerifyArgs};
+use args::{FitArgs, LevelsArgs, ListArgs, NextArgs, OutArgs, ShowArgs, VerifyArgs};
 
 use super::book::{BookArgs, done_text};
 use super::{files, import};
@@ -30,6 +31,7 @@ pub(super) fn run(command: &ToneCommand) -> Result<String, Refusal> {
         ToneCommand::Fit(args) => fit(args),
         ToneCommand::Verify(args) => verify(args),
         ToneCommand::Next(args) => which_next(args),
+        ToneCommand::Levels(args) => levels(args),
         ToneCommand::List(args) => list(args),
         ToneCommand::Show(args) => show(args),
     }
@@ -197,11 +199,11 @@ fn verify(args: &VerifyArgs) -> Result<String, Refusal> {
         with_act(&mut value, "response_number", done.as_ref(), &left);
         return Ok(json::lines(&value));
     }
-    let mut said = text::checked(&checked);
+    let mut said = text::checked(&checked, view.as_ref().map(|own| own.number));
     said.push_str(&left.words());
     match &done {
         Some(done) => said.push_str(&done_text(done, whose)),
-        None => said.push_str(&text::checked_next(&checked, of)),
+        None => said.push_str(&text::checked_next(&checked, of, &args.file.display().to_string())),
     }
     Ok(said)
 }
@@ -215,22 +217,50 @@ fn no_update(checked: &CheckRead) -> Refusal {
 fn which_next(args: &NextArgs) -> Result<String, Refusal> {
     let (read, view) = earlier(Question::Response, &args.of, &args.whose)?;
     let patches = next(&args.answers(), &read.fit)?;
-    let verified = view.is_some_and(|own| own.checked.is_some() || own.follows.is_some());
-    if args.whose.json {
-        return Ok(json::lines(&json::tone::next(&patches, verified)));
+    let mut left = Left::default();
+    if !patches.patches.is_empty() {
+        let table = || Ok(next_levels(&args.levels(), &patches)?.into_bytes());
+        left.write("chart", Question::CurveFile, args.csv.as_ref(), table)?;
     }
-    Ok(text::next(&patches, verified))
+    let verified = view.is_some_and(|own| own.checked.is_some());
+    if args.whose.json {
+        let mut value = json::tone::next(&patches, verified);
+        with_act(&mut value, "", None, &left);
+        return Ok(json::lines(&value));
+    }
+    let mut said = text::next(&patches, verified);
+    said.push_str(&left.words());
+    Ok(said)
+}
+
+fn levels(args: &LevelsArgs) -> Result<String, Refusal> {
+    free(&[(Question::CurveFile, args.csv.as_ref())])?;
+    let table = chart_levels(&args.answers())?;
+    let mut left = Left::default();
+    left.write("chart", Question::CurveFile, args.csv.as_ref(), || Ok(table.clone().into_bytes()))?;
+    if args.json {
+        let mut value = json!({ "chart": table.lines().skip(1).map(json::tone::level).collect::<Vec<_>>() });
+        with_act(&mut value, "", None, &left);
+        return Ok(json::lines(&value));
+    }
+    if args.csv.is_none() {
+        return Ok(table);
+    }
+    let said = left.words();
+    Ok(format!("{said}Next: print it, read each patch dry into the column l_star, then: handcoat tone fit FILE\n"))
 }
 
 fn list(args: &ListArgs) -> Result<String, Refusal> {
     let all = responses(&args.whose.open()?, args.setup.as_deref(), MOST, None, clock::now())?;
     if args.whose.json {
-        return Ok(json::lines(&json!({ "responses": all.iter().map(json::tone::brief).collect::<Vec<_>>() })));
+        return Ok(json::lines(
+            &json!({ "responses": all.iter().map(|own| json::tone::listed(&all, own)).collect::<Vec<_>>() }),
+        ));
     }
     if all.is_empty() {
         return Ok("No response is kept yet. Begin with: handcoat tone fit chart.csv --keep\n".into());
     }
-    Ok(all.iter().map(text::line).collect())
+    Ok(all.iter().map(|own| text::listed(&all, own)).collect())
 }
 
 fn show(args: &ShowArgs) -> Result<String, Refusal> {

@@ -5,8 +5,8 @@ use std::fmt::Write as _;
 use handcoat_craft::measure::{COVERAGE, fixed, significant};
 use handcoat_craft::tone::NextPatches;
 use handcoat_work::tone::{
-    CheckRead, ResponseView, ToneRead, ToneRow, aside_words, check_rows, found_rows, level_words, prior_sentence,
-    verdict,
+    CheckRead, ResponseView, ToneRead, ToneRow, aside_words, check_rows, curve_to_use, followed_by, found_rows,
+    left_cells, level_words, prior_sentence, verdict, without_curve,
 };
 
 use crate::cli::table;
@@ -56,10 +56,11 @@ pub(super) fn fit_next(has_curve: bool) -> String {
     )
 }
 
-pub(super) fn checked(check: &CheckRead) -> String {
+pub(super) fn checked(check: &CheckRead, of: Option<u32>) -> String {
     let mut said = verdict(check);
     said.get_mut(..1).map(str::make_ascii_uppercase);
-    let mut out = format!("{said}.\n");
+    let looks = without_curve(check, of).map_or(String::new(), |own| format!("Note: {own} [without_curve]\n"));
+    let mut out = format!("{looks}{said}.\n");
     out.push_str(&rows(&check_rows(check)));
     match &check.update {
         Some(update) => {
@@ -78,17 +79,18 @@ pub(super) fn checked(check: &CheckRead) -> String {
         }
     }
     let mut cells = vec![["tone", "off by", "±"].map(String::from).to_vec()];
-    let all = &check.verified.left;
-    cells.extend(
-        all.iter()
-            .step_by((all.len() / STEPS).max(1))
-            .map(|own| vec![fixed(own.tone, 3), fixed(own.off, 2), fixed(COVERAGE * own.standard, 2)]),
-    );
+    cells.extend(left_cells(check, STEPS).into_iter().map(|own| own.to_vec()));
     out.push_str(&table::columns(&cells));
     out
 }
 
-pub(super) fn checked_next(check: &CheckRead, of: &str) -> String {
+pub(super) fn checked_next(check: &CheckRead, of: &str, file: &str) -> String {
+    if check.verified.without_curve {
+        let (of, file) = (super::super::words::quoted(of), super::super::words::quoted(file));
+        return format!(
+            "Next: send the chart through the curve and print it; or read this one as a new chart: handcoat tone fit {file} --prior {of}\n"
+        );
+    }
     if check.verified.within_noise() {
         let of = super::super::words::quoted(of);
         return format!("Next: print with this curve. What more patches would gain: handcoat tone next {of}\n");
@@ -105,7 +107,7 @@ pub(super) fn next(next: &NextPatches, verified: bool) -> String {
     if next.patches.is_empty() {
         let _ = writeln!(
             out,
-            "No patch is worth its paper: a corrected print is expected within {} L* already.",
+            "No more patches are worth their paper: a corrected print is expected within {} L* already.",
             significant(next.now, 2)
         );
         return out;
@@ -146,17 +148,29 @@ pub(super) fn line(view: &ResponseView) -> String {
     if let Some(own) = &view.checked {
         let _ = writeln!(
             out,
-            "       checked with {} patches: off by {} L* (rms over tones), {} L* beside the noise",
+            "       checked with {} patches: off by {} L* on average over tones (rms), {} L* beside the noise",
             own.readings,
             significant(own.rms_l_star, 2),
             significant(own.beside_noise_l_star, 2)
         );
     }
-    for own in &view.doubts {
-        let _ = writeln!(out, "       ! {own} [{}]", own.code());
+    for (code, own) in view.doubt_words() {
+        let _ = writeln!(out, "       ! {own} [{code}]");
     }
     if let Some(own) = &view.note {
         let _ = writeln!(out, "       {own}");
+    }
+    out
+}
+
+/// The same in a list, with what it is beside the others.
+pub(super) fn listed(all: &[ResponseView], view: &ResponseView) -> String {
+    let mut out = line(view);
+    if curve_to_use(all, view.setup.as_ref().map(|own| own.0)) == Some(view.number) {
+        out.push_str("       use this curve\n");
+    }
+    if let Some(next) = followed_by(all, view.number) {
+        let _ = writeln!(out, "       followed by response {next}");
     }
     out
 }

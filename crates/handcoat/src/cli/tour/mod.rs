@@ -14,8 +14,9 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use handcoat_figures::FACES;
+use handcoat_work::sample::sample_chart;
 use handcoat_work::stock::Planned;
-use handcoat_work::tone::{ChartAnswers, fit_chart, sample_chart};
+use handcoat_work::tone::{ChartAnswers, fit_chart};
 use handcoat_work::{Question, Refusal};
 
 use super::files;

@@ -1,14 +1,19 @@
 //! Tone: the responses that are kept, by set-up and with what makes them doubtful; one of them with its curve; which patches come next.
 
 use handcoat_craft::measure::significant;
+use handcoat_craft::tone::Standing;
 use handcoat_figures::{PlotWidth, Theme, correction_plot};
 use handcoat_work::keep::RecordKind;
 use handcoat_work::ledger::acts_on_record;
-use handcoat_work::tone::{NextAnswers, ReportFacts, ResponseView, curve_csv, next, one_response, report, responses};
+use handcoat_work::tone::{
+    LevelAnswers, NextAnswers, ReportFacts, ResponseView, chart_levels, curve_csv, curve_to_use, followed_by, next,
+    next_levels, one_response, report, responses,
+};
 use handcoat_work::{Day, Question};
 use maud::{Markup, PreEscaped, html};
 
 use super::today::acts_list;
+use crate::web::fields::Fields;
 use crate::web::form::{Ask, Asked, quantity};
 use crate::web::visit::{Answer, Reply, Visit};
 use crate::web::{frame, tone, words};
@@ -29,16 +34,16 @@ pub(in crate::web) fn list(visit: &Visit) -> Answer {
     }
     let body = html! {
         (frame::title("Tone", "What this paper prints for each input, and the curve that makes it print what is wanted."))
-        p.actions { a.btn href="/tone/new" { "Read a chart" } }
+        p.actions { a.btn href="/tone/new" { "Read a chart" } a.btn.quiet href="/tone/levels" { "A chart to print: 31 inputs and their places, CSV" } }
         @if all.is_empty() {
             p.lead { "No response is kept yet." }
-            p.why { "Print a chart on film, print that on the paper, read its patches dry, and paste the readings. A densitometer or a flat-bed scan both do." }
+            p.why { "Print a chart on film, print that on the paper, read its patches dry, and paste the readings. A densitometer or a flat-bed scan both do. The input is the value that was sent: 0 is darkest, 1 is paper white." }
         }
         @for setup in setups {
             section {
                 h2 { @match setup { Some((_, name)) => (name), None => "Of no set-up" } }
                 ul.shelf {
-                    @for own in all.iter().filter(|own| own.setup.as_ref().map(|own| own.0) == setup.map(|own| own.0)) { li.sheet { (entry(own)) } }
+                    @for own in all.iter().filter(|own| own.setup.as_ref().map(|own| own.0) == setup.map(|own| own.0)) { li.sheet { (entry(&all, own)) } }
                 }
             }
         }
@@ -46,13 +51,17 @@ pub(in crate::web) fn list(visit: &Visit) -> Answer {
     Ok(Reply::page("Tone", "/tone", body))
 }
 
-fn entry(own: &ResponseView) -> Markup {
+fn entry(all: &[ResponseView], own: &ResponseView) -> Markup {
+    let chosen = curve_to_use(all, own.setup.as_ref().map(|own| own.0)) == Some(own.number);
     html! {
         a.name href=(format!("/tone/{}", own.number)) { "Response " (own.number) }
         p.number { "within " b { (significant(own.read.correction.expected_rms(), 2)) } " L*" }
         p.soft { (own.read.rows.len()) " patches, " (words::day(own.at)) ", " (tone::standing_words(own.standing())) }
+        @if let Some(next) = followed_by(all, own.number) { p.soft { "Followed by " a href=(format!("/tone/{next}")) { "response " (next) } "." } }
         @if let Some(checked) = &own.checked { p.soft { (words::capitalised(&tone::checked_line(checked))) "." } }
         (tone::doubts(own))
+        // A stale curve is used by nobody who has read why.
+        @if chosen && own.standing() != Standing::Stale { p.actions { a.btn.quiet href=(format!("/tone/{}/curve", own.number)) { "Use this curve" } } }
     }
 }
 
@@ -72,7 +81,11 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
         (tone::doubts(&own))
         @if let Some(checked) = &own.checked { p.note { (words::capitalised(&tone::checked_line(checked))) "." } }
         p.actions {
-            @if own.checked.is_none() {
+            @if own.standing() == Standing::Stale {
+                a.btn href=(read_anew(&own)) { "Read a new chart, with response " (own.number) " known" }
+                a.btn.quiet href=(format!("{at}/curve")) { "The curve, CSV" }
+                a.btn.quiet href=(format!("{at}/verify")) { "I printed through it" }
+            } @else if own.checked.is_none() {
                 a.btn href=(format!("{at}/verify")) { "I printed through it" }
                 a.btn.quiet href=(format!("{at}/curve")) { "The curve, CSV" }
             } @else {
@@ -83,7 +96,7 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
             a.btn.quiet href=(format!("{at}/report")) { "To print, A4" }
             a.btn.quiet href=(format!("{at}/report?page=letter")) { "Letter" }
         }
-        p.why { @if own.checked.is_none() { "Next: send a chart through the curve, print it on this set-up, read it dry. That print says what the curve is worth." } @else { "Next: negatives through this curve." } }
+        p.why { @if own.standing() == Standing::Stale { "Next: a chart on the set-up as it now is; with this as the earlier response fewer patches say as much." } @else if own.checked.is_none() { "Next: send a chart through the curve, print it on this set-up, read it dry. That print says what the curve is worth." } @else { "Next: negatives through this curve." } }
         dl.facts.even {
             dt { "kept" } dd { (words::when(own.at)) }
             @if let Some(follows) = own.follows { dt { "comes from" } dd { "response " (follows) " and a print through it" } }
@@ -95,6 +108,12 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
         section { h2 { "What was done with it" } (acts_list(visit, &acts, usize::MAX)) }
     };
     Ok(Reply::page(title, "/tone", body))
+}
+
+/// Where a chart is read on the same set-up, with this as the earlier response.
+fn read_anew(own: &ResponseView) -> String {
+    let fields = Fields::default().with("prior", Some(&own.number.to_string()));
+    fields.with("setup", own.setup.as_ref().map(|own| own.1.as_str())).address("/tone/new")
 }
 
 /// `GET /tone/{number}/curve`
@@ -115,7 +134,7 @@ pub(in crate::web) fn to_print(visit: &Visit) -> Answer {
 
 /// What a report says beyond the fit.
 pub(super) fn facts(visit: &Visit, title: String, setup: Option<String>, studio: Option<String>) -> ReportFacts {
-    let day = Day::of(jiff::ZonedDateTime::now().date());
+    let day = Day::of_instant(visit.now());
     ReportFacts { title, setup, studio, day, invented: false, paper: visit.fields.answer("page") }
 }
 
@@ -135,12 +154,13 @@ pub(in crate::web) fn which_next(visit: &Visit) -> Answer {
     let fields = &visit.fields;
     let answers = NextAnswers { patch: fields.answer("patch"), most: fields.answer("most") };
     let found = next(&answers, &own.read.fit);
+    let table = fields.address(&format!("/tone/{}/levels", own.number));
     let refusal = found.as_ref().err();
     let asked = Asked { form: "next", fields, refusal };
     let at = format!("/tone/{}", own.number);
     let body = html! {
         (frame::title("Which patches next?", &format!("Response {}: those that lower the expected error most for the paper coated for them.", own.number)))
-        @if own.checked.is_none() && own.follows.is_none() {
+        @if own.checked.is_none() {
             p.note { "No print through this curve was read yet; that says more than more patches. " a href=(format!("{at}/verify")) { "I printed through it" } }
         }
         div.two {
@@ -152,14 +172,32 @@ pub(in crate::web) fn which_next(visit: &Visit) -> Answer {
                 h2.unseen #sheet { "The patches" }
                 p.unseen #status role="status" aria-live="polite" data-live { @if let Ok(own) = &found { (own.patches.len()) " patches." } }
                 div #trouble data-live { (asked.trouble(NEXT)) }
-                div #result data-live { @if let Ok(own) = &found { (tone::next(own)) } }
+                div #result data-live { @if let Ok(own) = &found { (tone::next(own)) @if !own.patches.is_empty() { p.actions { a.btn.quiet href=(table) { "These patches and their places, CSV" } } } } }
                 div.sheet {
                     h3 { "The curve as it stands" }
                     div.drawing { (PreEscaped(correction_plot(&own.read.correction, PlotWidth::Phone, Theme::Page))) }
                 }
-                p.why { "Read them like a chart, and give this response as what is known before." }
+                p.why { "Read them like a chart, with this as the earlier response." }
             }
         }
     };
     Ok(Reply::page("Which patches next?", "/tone", body).refusing(refusal).with_script("live"))
+}
+
+/// `GET /tone/levels`
+pub(in crate::web) fn levels(visit: &Visit) -> Answer {
+    let fields = &visit.fields;
+    let answers =
+        LevelAnswers { count: fields.answer("most"), patch: fields.answer("patch"), sheet: fields.answer("sheet") };
+    Ok(Reply::Table { name: "chart.csv".into(), text: chart_levels(&answers)? })
+}
+
+/// `GET /tone/{number}/levels`
+pub(in crate::web) fn next_patches_table(visit: &Visit) -> Answer {
+    let own = one_response(&visit.studio(), visit.segment(1), visit.now())?;
+    let fields = &visit.fields;
+    let answers = NextAnswers { patch: fields.answer("patch"), most: fields.answer("most") };
+    let found = next(&answers, &own.read.fit)?;
+    let places = LevelAnswers { count: None, patch: fields.answer("patch"), sheet: fields.answer("sheet") };
+    Ok(Reply::Table { name: format!("next-{}.csv", own.number), text: next_levels(&places, &found)? })
 }

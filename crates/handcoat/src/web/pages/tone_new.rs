@@ -4,6 +4,7 @@ use handcoat_craft::tone::Target;
 use handcoat_work::keep::{RecordKind, kept};
 use handcoat_work::tone::{
     ChartAnswers, ResponseOfSetup, ToneRead, curve_csv, fit_chart, keep_response, one_response, pasted_chart, report,
+    responses,
 };
 use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
@@ -11,10 +12,12 @@ use maud::{Markup, html};
 use super::receive::folded;
 use super::tone::facts;
 use crate::web::fields::Fields;
-use crate::web::form::{self, Ask, Asked, Way, note, quantity};
+use crate::web::form::{self, Ask, Asked, Way, note};
 use crate::web::visit::{Answer, Reply, Visit};
 use crate::web::{frame, tone};
 
+/// How many of the newest responses are looked through for the newest of each set-up.
+const MOST_RESPONSES: u32 = 40;
 /// A table of readings longer than this is another file: a form carries it on.
 const MOST_BYTES: usize = 48 * 1024;
 
@@ -22,7 +25,7 @@ pub(super) const READINGS: &[Ask<'static>] = &[Ask {
     name: "readings",
     about: Some(Question::Table),
     label: "Paste the readings",
-    why: "A table with the heads input and l_star or density, and x_mm and y_mm where you know where the patches lie; or two numbers to a \
+    why: "Input is the value that was sent: 0 is darkest, 1 is paper white; `%` may stand behind it. A table with the heads input and l_star or density, and x_mm and y_mm where you know where the patches lie; or two numbers to a \
           line, input and L*: 0.35 48.2.",
     way: Way::Lines,
 }];
@@ -48,15 +51,8 @@ const TARGET: &[Ask<'static>] = &[Ask {
     ]),
 }];
 
-const PRIOR: &[Ask<'static>] = &[quantity(
-    "prior",
-    Question::Response,
-    "Which earlier response of this set-up is known before?",
-    "Its number, such as 3. Fewer patches then say as much; where the readings contradict it, it is left aside.",
-)];
-
 /// Fields that belong to one request, and to the keeping.
-const OWN: [&str; 7] = ["token", "key", "act", "do", "setup", "note", "file"];
+const OWN: [&str; 6] = ["token", "key", "act", "do", "note", "file"];
 
 /// `GET /tone/new`
 pub(in crate::web) fn ask(visit: &Visit) -> Answer {
@@ -145,7 +141,32 @@ pub(super) fn carried(fields: &Fields) -> Markup {
 
 fn page(visit: &Visit, fields: &Fields, read: Option<&ToneRead>, refusal: Option<&Refusal>) -> Answer {
     let asked = Asked { form: "chart", fields, refusal };
-    let every = [READINGS, MARK, TARGET, PRIOR].concat();
+    let names: Vec<String> = kept(&visit.studio(), RecordKind::Setup)?.into_iter().map(|own| own.name).collect();
+    // The only set-up there is needs no choosing.
+    let chosen = match names.as_slice() {
+        [only] if fields.get("setup").is_none() => fields.with("setup", Some(only)),
+        _ => fields.clone(),
+    };
+    let mut choices: Vec<(&str, &str)> = names.iter().map(|own| (own.as_str(), own.as_str())).collect();
+    choices.push(("", "no set-up"));
+    let setups = [Ask {
+        name: "setup",
+        about: Some(Question::Setup),
+        label: "Of which set-up?",
+        why: "A curve belongs to paper lot, coat, lamp, developer, film, printer and ink together.",
+        way: Way::One(&choices),
+    }];
+    let earlier = earlier_choices(visit, &chosen)?;
+    let ticks: Vec<(&str, &str)> = earlier.iter().map(|own| (own.0.as_str(), own.1.as_str())).collect();
+    let priors = [Ask {
+        name: "prior",
+        about: Some(Question::Response),
+        label: "Is an earlier response known?",
+        why: "Fewer patches then say as much; where the readings contradict it, it is left aside.",
+        way: Way::Any(&ticks),
+    }];
+    let first = Asked { fields: &chosen, ..asked };
+    let every = [READINGS, MARK, TARGET, &setups[..], &priors[..]].concat();
     let target = fields.answer("target").unwrap_or_default();
     let says = Target::ALL.into_iter().find(|own| own.word() == target).unwrap_or_default().says();
     // Trouble with keeping stands beside the keeping.
@@ -154,12 +175,13 @@ fn page(visit: &Visit, fields: &Fields, read: Option<&ToneRead>, refusal: Option
         (frame::title("Read a chart", "The patches of a chart, read on the dry print: what this set-up prints, and the curve that corrects it."))
         div.two {
             (form::post_with_file(visit, "/tone/new#sheet", &html! {
+                (first.all(&setups))
+                @if !ticks.is_empty() { (first.all(&priors)) }
                 (asked.all(READINGS))
                 (file_field("chart"))
                 (folded(&asked, "Decimal mark", MARK))
                 (folded(&asked, "Target", TARGET))
-                (folded(&asked, "An earlier response", PRIOR))
-                p.actions { button type="submit" name="do" value="fit" { "Fit it" } }
+                p.actions { button type="submit" name="do" value="fit" { "Fit it" } a.btn.quiet href="/tone/levels" { "A chart to print: 31 inputs and their places, CSV" } }
             }))
             div {
                 h2.unseen #sheet { "What it comes to" }
@@ -167,7 +189,7 @@ fn page(visit: &Visit, fields: &Fields, read: Option<&ToneRead>, refusal: Option
                 @match read {
                     Some(read) => {
                         (tone::found(read))
-                        (keep_form(visit, fields, refusal)?)
+                        (keep_form(visit, fields, refusal))
                         (tone::drawn(read))
                     }
                     None => div.sheet {
@@ -181,27 +203,28 @@ fn page(visit: &Visit, fields: &Fields, read: Option<&ToneRead>, refusal: Option
     Ok(Reply::page("Read a chart", "/tone", body).refusing(refusal))
 }
 
-fn keep_form(visit: &Visit, fields: &Fields, refusal: Option<&Refusal>) -> Result<Markup, Refusal> {
-    let names: Vec<String> = kept(&visit.studio(), RecordKind::Setup)?.into_iter().map(|own| own.name).collect();
-    let mut choices: Vec<(&str, &str)> = names.iter().map(|own| (own.as_str(), own.as_str())).collect();
-    choices.push(("", "no set-up"));
-    // The only set-up there is needs no choosing.
-    let chosen = match names.as_slice() {
-        [only] if fields.get("setup").is_none() => fields.with("setup", Some(only)),
-        _ => fields.clone(),
-    };
-    let asks = [
-        Ask {
-            name: "setup",
-            about: Some(Question::Setup),
-            label: "Of which set-up?",
-            why: "A curve belongs to paper lot, coat, lamp, developer, film, printer and ink together.",
-            way: Way::One(&choices),
-        },
-        note("note", "A note", "Rainy week, new ink."),
-    ];
-    let asked = Asked { form: "keep", fields: &chosen, refusal };
-    Ok(form::post(
+/// The newest response of the chosen set-up, or of each where none is chosen; and one that is ticked already.
+fn earlier_choices(visit: &Visit, fields: &Fields) -> Result<Vec<(String, String)>, Refusal> {
+    let (setup, ticked) = (fields.answer("setup"), fields.answer("prior"));
+    let all = responses(&visit.studio(), None, MOST_RESPONSES, None, visit.now())?;
+    let mut seen: Vec<u32> = Vec::new();
+    let mut choices = Vec::new();
+    for own in &all {
+        let number = own.number.to_string();
+        let Some((of, name)) = &own.setup else { continue };
+        let newest = !seen.contains(of) && setup.as_ref().is_none_or(|own| own == name);
+        if newest || ticked.as_ref() == Some(&number) {
+            seen.push(*of);
+            choices.push((number, format!("Response {} of {name} is known", own.number)));
+        }
+    }
+    Ok(choices)
+}
+
+fn keep_form(visit: &Visit, fields: &Fields, refusal: Option<&Refusal>) -> Markup {
+    let asks = [note("note", "A note", "Rainy week, new ink.")];
+    let asked = Asked { form: "keep", fields, refusal };
+    form::post(
         visit,
         "/tone/new#sheet",
         &html! {
@@ -213,6 +236,7 @@ fn keep_form(visit: &Visit, fields: &Fields, refusal: Option<&Refusal>) -> Resul
                 button.quiet type="submit" name="do" value="curve" { "The curve, CSV" }
                 button.quiet type="submit" name="do" value="report" { "To print" }
             }
+            @if fields.answer("setup").is_none() { p.why { "It is kept of no set-up; choose one beside the readings and fit again to change that." } }
         },
-    ))
+    )
 }

@@ -1,7 +1,9 @@
 //! A chart that was printed through the curve of a response: what is left, and what it teaches.
 
 use handcoat_work::Refusal;
-use handcoat_work::tone::{CheckRead, ResponseView, check, check_report, curve_csv, keep_check, one_response};
+use handcoat_work::tone::{
+    CheckRead, ResponseView, check, check_report, curve_csv, keep_check, one_response, without_curve,
+};
 use maud::{Markup, html};
 
 use super::receive::folded;
@@ -101,13 +103,32 @@ fn page(
                 h2.unseen #sheet { "What is left" }
                 (asked.trouble(&every))
                 @match checked {
-                    Some(checked) => { (keep_form(visit, &action, fields, checked)) (tone::checked(checked)) }
+                    Some(checked) => {
+                        @if let Some(looks) = without_curve(checked, Some(own.number)) { (as_new_chart(visit, own, fields, &looks)) }
+                        (keep_form(visit, &action, fields, checked)) (tone::checked(checked))
+                    }
                     None => div.sheet { p.soft { "What is left of the error stands here, tone by tone, and how much of it is noise." } },
                 }
             }
         }
     };
     Ok(Reply::page("I printed through it", "/tone", body).refusing(refusal))
+}
+
+/// What a chart that was sent without the curve is good for.
+fn as_new_chart(visit: &Visit, own: &ResponseView, fields: &Fields, looks: &str) -> Markup {
+    let again = fields.with("update", None).with("prior", Some(&own.number.to_string()));
+    let again = again.with("setup", own.setup.as_ref().map(|own| own.1.as_str()));
+    form::post(
+        visit,
+        "/tone/new#sheet",
+        &html! {
+            p.note { (looks) "." }
+            p.why { "Then it says nothing of the curve. It is a good chart all the same, and helps as one." }
+            (carried(&again))
+            p.actions { button type="submit" name="do" value="fit" { "Read it as a new chart" } }
+        },
+    )
 }
 
 fn keep_form(visit: &Visit, action: &str, fields: &Fields, checked: &CheckRead) -> Markup {
@@ -121,7 +142,7 @@ fn keep_form(visit: &Visit, action: &str, fields: &Fields, checked: &CheckRead) 
             (carried(&table))
             @if improves { (asked.all(UPDATE)) }
             p.actions {
-                button type="submit" name="do" value="keep" { "Keep what it says" }
+                button.quiet[checked.verified.without_curve] type="submit" name="do" value="keep" { "Keep what it says" }
                 @if improves { button.quiet type="submit" name="do" value="curve" { "The improved curve, CSV" } }
                 button.quiet type="submit" name="do" value="report" { "To print" }
             }
