@@ -2,7 +2,7 @@
 //! known to whoever reads it.
 //!
 //! CGATS.17 (text for graphic-arts measurements): field names between `BEGIN_DATA_FORMAT` and `END_DATA_FORMAT`, rows between
-//! `BEGIN_DATA` and `END_DATA`, cells set apart by blanks, numbers with a point (structure from memory).
+//! `BEGIN_DATA` and `END_DATA`, how many rows there are after `NUMBER_OF_SETS`, cells set apart by blanks, numbers with a point (structure from memory).
 
 use handcoat_craft::measure::{Bounded, ReadError, read_digits};
 
@@ -38,7 +38,7 @@ impl Cells {
     pub(crate) fn read(bytes: &[u8], mark: DecimalMark) -> Result<Self, Box<CellFinding>> {
         let text = decoded(bytes)?;
         let measured = text.lines().any(|line| line.trim() == "BEGIN_DATA_FORMAT");
-        let (names, rows) = if measured { measurements(&text) } else { table(&text) };
+        let (names, rows) = if measured { measurements(&text)? } else { table(&text) };
         Ok(Self { names, rows, mark: if measured { DecimalMark::Point } else { mark } })
     }
 
@@ -154,21 +154,35 @@ fn table(text: &str) -> (Vec<String>, Vec<Row>) {
     (names, rows)
 }
 
-fn measurements(text: &str) -> (Vec<String>, Vec<Row>) {
+/// Names and rows; a text that was cut off is none, for what is missing may be an end of the scale.
+fn measurements(text: &str) -> Result<(Vec<String>, Vec<Row>), Box<CellFinding>> {
     let (mut names, mut rows, mut inside) = (Vec::new(), Vec::new(), "");
+    let (mut said, mut ended) = (None, false);
+    let hint = "take the file from the instrument anew";
     for (line, own) in (1..).zip(text.lines()) {
         let own = own.trim();
         match own {
             "BEGIN_DATA_FORMAT" | "BEGIN_DATA" => inside = own,
-            "END_DATA_FORMAT" | "END_DATA" => inside = "",
+            "END_DATA_FORMAT" => inside = "",
+            "END_DATA" => (inside, ended) = ("", true),
             _ if own.is_empty() || own.starts_with('#') => {}
             _ if inside == "BEGIN_DATA_FORMAT" => names.extend(own.split_whitespace().map(String::from)),
             _ if inside == "BEGIN_DATA" => {
                 let cells = own.split_whitespace().map(|own| own.trim_matches('"').into()).collect();
                 rows.push(Row { line, cells });
             }
-            _ => {}
+            _ => {
+                let count =
+                    own.strip_prefix("NUMBER_OF_SETS").and_then(|own| own.trim().trim_matches('"').parse().ok());
+                said = count.map_or(said, |own: usize| Some(said.unwrap_or(0) + own));
+            }
         }
     }
-    (names, rows)
+    if !ended || !inside.is_empty() {
+        return Err(Box::new(of_file(1, "", Fault::CutOff, hint)));
+    }
+    match said.filter(|own| *own != rows.len()) {
+        Some(said) => Err(Box::new(of_file(1, "", Fault::RowsMissing { said, rows: rows.len() }, hint))),
+        None => Ok((names, rows)),
+    }
 }

@@ -2,7 +2,8 @@
 //! patches lie, which copy each is and how well it was read may stand beside. Other columns are passed over.
 
 use handcoat_craft::colour::lightness;
-use handcoat_craft::measure::{Bounded, Length, Lightness, LightnessSpread, PrintDensity, ReadError, ToneInput};
+use handcoat_craft::measure::{Bounded as _, Length, Lightness, LightnessSpread, PrintDensity, ReadError, ToneInput};
+use handcoat_craft::source::TONES_APART;
 use handcoat_craft::tone::{PatchReading, Place};
 
 use crate::DecimalMark;
@@ -48,6 +49,8 @@ const TAKES_INPUT: &str =
     "what was sent to the film, from 0 (darkest) to 1 (paper white), such as 0.35 or 35 %; or a column `input_percent`";
 const TAKES_LIGHTNESS: &str = "lightness of the dry print, such as 46.2; or a column `density` instead";
 const TAKES_DENSITY: &str = "density of the dry print, such as 1.05";
+const TAKES_ALIKE: &str = "lightness and density of one patch within 0.03 in density, both from white paper as it is, not above it; \
+    or one of the two columns";
 const TAKES_PLACE: &str = "where the middle of the patch lies in mm, such as 42.5, and the other side with it";
 const TAKES_SPREAD: &str = "standard uncertainty of this reading in L*, such as 0.3";
 const TAKES_WORDS: &str = "one column of that name";
@@ -58,6 +61,8 @@ struct Columns {
     input: (usize, bool),
     /// The place, and whether it holds densities.
     tone: (usize, bool),
+    /// A density beside the lightness.
+    beside: Option<usize>,
     place: Option<(usize, usize)>,
     patch: Option<usize>,
     copy: Option<usize>,
@@ -69,7 +74,7 @@ fn columns(cells: &Cells, findings: &mut Vec<CellFinding>) -> Option<Columns> {
         Some(place) if matches!(cells.column(INPUT), Column::Missing) => Some((place, true)),
         _ => cells.needed(INPUT, TAKES_INPUT, findings).map(|own| (own, false)),
     };
-    // Lightness where both stand there: a density was made from it.
+    // Lightness where both stand there and agree: a density was made from it.
     let dense = cells.optional(DENSITY, TAKES_DENSITY, findings);
     let tone = match (cells.optional(LIGHTNESS, TAKES_LIGHTNESS, findings), dense) {
         (Some(place), _) => Some((place, false)),
@@ -92,7 +97,8 @@ fn columns(cells: &Cells, findings: &mut Vec<CellFinding>) -> Option<Columns> {
     let patch = cells.optional(PATCH, TAKES_WORDS, findings);
     let copy = cells.optional(COPY, TAKES_WORDS, findings);
     let spread = cells.optional(SPREAD, TAKES_SPREAD, findings);
-    Some(Columns { input: input?, tone: tone?, place, patch, copy, spread })
+    let beside = dense.filter(|_| tone.is_some_and(|own| !own.1));
+    Some(Columns { input: input?, tone: tone?, beside, place, patch, copy, spread })
 }
 
 /// What is wrong with a cell: its place, the fault and the hint.
@@ -119,6 +125,12 @@ fn reading(cells: &Cells, columns: &Columns, row: &Row) -> Result<PatchReading, 
             lightness(read.map_err(|own| (at, own, TAKES_DENSITY))?)
         }
     };
+    if let Some(at) = columns.beside.filter(|at| !row.text(*at).is_empty()) {
+        let own: PrintDensity = cells.number(row, at, "density", "`1.05`").map_err(|own| (at, own, TAKES_DENSITY))?;
+        if !alike(lightness, own) {
+            return Err((at, Fault::Contradicted, TAKES_ALIKE));
+        }
+    }
     let place = match columns.place.filter(|own| !(row.text(own.0).is_empty() && row.text(own.1).is_empty())) {
         None => None,
         Some((across, down)) => {
@@ -137,6 +149,15 @@ fn reading(cells: &Cells, columns: &Columns, row: &Row) -> Result<PatchReading, 
         }
     };
     Ok(PatchReading { input, lightness, place, spread })
+}
+
+/// Whether both may be of one patch.
+fn alike(light: Lightness, dense: PrintDensity) -> bool {
+    let within = |by: f64| PrintDensity::from_unit(dense.to_density() + by).map(|own| lightness(own).to_l_star());
+    let apart = TONES_APART.value;
+    // Beyond the bounds of a density there is nothing to differ from.
+    !within(apart).is_ok_and(|darker| light.to_l_star() < darker)
+        && !within(-apart).is_ok_and(|lighter| light.to_l_star() > lighter)
 }
 
 /// Reads a chart. In a table the mark between cells is the one the line of names has, and the decimal mark is as declared; a CGATS.17 text

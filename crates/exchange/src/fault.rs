@@ -20,6 +20,17 @@ pub enum Fault {
         /// Cells of this row.
         cells: usize,
     },
+    /// A text of measurements without its end.
+    CutOff,
+    /// More or fewer rows than the text itself says it has.
+    RowsMissing {
+        /// What it says.
+        said: usize,
+        /// Rows that are there.
+        rows: usize,
+    },
+    /// Two columns that say different things of one patch.
+    Contradicted,
     /// A column nobody knows.
     ColumnUnknown,
     /// The same column twice.
@@ -46,6 +57,8 @@ impl Fault {
             Self::NotText => "table_not_text",
             Self::Empty => "table_empty",
             Self::Uneven { .. } => "row_uneven",
+            Self::CutOff | Self::RowsMissing { .. } => "table_cut_off",
+            Self::Contradicted => "reading_contradicted",
             Self::ColumnUnknown => "column_unknown",
             Self::ColumnRepeated => "column_repeated",
             Self::ColumnMissing => "column_missing",
@@ -82,6 +95,11 @@ impl fmt::Display for CellFinding {
             Fault::Uneven { names, cells } => {
                 write!(f, "the row has {cells} cells; expected {names}, as many as there are column names")
             }
+            Fault::CutOff => f.write_str("the text ends before END_DATA: it is cut off; expected the whole of it"),
+            Fault::RowsMissing { said, rows } => {
+                write!(f, "NUMBER_OF_SETS says {said} and there are {rows} rows; expected as many as it says")
+            }
+            Fault::Contradicted => write!(f, "`{seen}` is not what stands beside it; expected {}", self.hint),
             Fault::ColumnUnknown => write!(f, "`{seen}` is no column known here; expected names as in items.csv"),
             Fault::ColumnRepeated => write!(f, "`{seen}` is there twice; expected each column once"),
             Fault::ColumnMissing => write!(f, "there is no column `{seen}`; expected one that says what each thing is"),

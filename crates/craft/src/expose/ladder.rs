@@ -11,7 +11,7 @@ use alloc::vec::Vec;
 use super::{ExposeError, Exposure};
 use crate::measure::{AgentDose, DeveloperDose, LogRange, OutOfBounds, Span, Uncertain};
 use crate::numerics::LeastSquares;
-use crate::source::{BORROWED_SCALES, BORROWED_SLOPE_OFF, ContrastBy, LEAST_SCALE_U, SCALE_WITHOUT_AGENT};
+use crate::source::{BORROWED_SCALES, BORROWED_SLOPE_OFF, ContrastBy, DOSE_ALIKE, LEAST_SCALE_U, SCALE_WITHOUT_AGENT};
 
 /// A dose of what shortens the scale.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -302,12 +302,15 @@ impl Ladder {
         let places = || self.times.iter().map(|own| own.0);
         let (least, most) = (places().fold(f64::INFINITY, f64::min), places().fold(f64::NEG_INFINITY, f64::max));
         let second = Span::seconds(1.0)?;
-        if !(x >= least - 1e-9 && x <= most + 1e-9) {
+        let alike = libm::log2(1.0 + DOSE_ALIKE.value);
+        if !(x >= least - alike && x <= most + alike) {
             return Ok(None);
         }
+        // A dose that prints alike is read at the dose that was timed, not beyond it.
+        let x = x.clamp(least, most);
         let logs: Vec<f64> = self.times.iter().map(|own| own.1).collect();
         let weights: Vec<f64> = self.times.iter().map(|own| weight(own.2)).collect();
-        let level = most - least < 1e-9;
+        let level = most - least <= alike;
         let row = |x: f64| if level { vec![1.0] } else { vec![1.0, x] };
         let rows: Vec<Vec<f64>> = places().map(row).collect();
         let Some(fit) = LeastSquares::fit(&rows, &logs, Some(&weights)) else { return Ok(None) };

@@ -37,6 +37,8 @@ pub const EYE_TIME: Fact<f64> = usual(0.1, "a step of 0.15 is 41 %, and which on
 pub const STRIPS_MOST: Fact<usize> = usual(16, "two fingers wide each on the long side of a sheet");
 /// A scale is never weighed as if it were known better than this (standard uncertainty, in log H).
 pub const LEAST_SCALE_U: Fact<f64> = usual(0.01, "two wedges on one paper differ by more");
+/// Doses that differ by no more than this part print alike.
+pub const DOSE_ALIKE: Fact<f64> = usual(0.03, "one drop in thirty; two coats from one bottle differ by more");
 
 /// A base exposure is to be found anew when its lamp has burned so many hours more.
 pub const LAMP_TRUSTED_HOURS: Fact<f64> = usual(50.0, "tubes lose most in their first hundred hours, arcs sooner");

@@ -14,6 +14,13 @@ pub const MOST_PATCHES: Fact<usize> = usual(400, "ninety-six levels four times; 
 pub const END_INPUTS: Fact<(f64, f64)> = usual((0.1, 0.9), "beyond them the ends of the paper would be guessed");
 /// A chart whose darkest and lightest patch differ by less is no print of a chart, in L*.
 pub const LEAST_LIGHTNESS_SPAN: Fact<f64> = usual(15.0, "weak prints span 30");
+/// Where lightness and density of one patch both stand in a table they may differ by this, in density.
+pub const TONES_APART: Fact<f64> =
+    usual(0.03, "a last digit each, and a density by the instrument's own light beside a lightness by another");
+/// No number a fit remembers is larger: logarithms, densities and weights of which each is a few at most.
+pub const MEMORY_MOST: Fact<f64> = usual(20.0, "five to thirty times what any paper asked for");
+/// A fit never speaks of errors or drifts larger than this, L*.
+pub const FIT_OFF_MOST: Fact<f64> = usual(200.0, "twice from black to white");
 
 /// What is expected of a number before anything was read: its middle, and its standard deviation.
 #[derive(Clone, Copy, Debug, PartialEq)]

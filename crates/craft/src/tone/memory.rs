@@ -2,9 +2,11 @@
 
 use alloc::vec::Vec;
 
-use nalgebra::{DMatrix, DVector};
+use nalgebra::{Cholesky, DMatrix, DVector};
 
 use super::family::{Curve, Family, UNKNOWNS};
+use crate::measure::{Bounded as _, Lightness};
+use crate::source::MEMORY_MOST;
 
 /// The state of a fit: its unknowns and how well they are known together. It is written beside a response and read back as it is.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,12 +17,34 @@ pub struct Memory {
 }
 
 impl Memory {
-    /// From what [`Memory::values`] and [`Memory::covariance`] gave; none for other counts and numbers that are not finite.
+    /// From what [`Memory::values`] and [`Memory::covariance`] gave; none for other counts, numbers no fit comes to, a covariance that is
+    /// none, and a curve that does not rise.
     #[must_use]
     pub fn new(values: Vec<f64>, covariance: Vec<f64>) -> Option<Self> {
         let counted = values.len() == UNKNOWNS && covariance.len() == UNKNOWNS * (UNKNOWNS + 1) / 2;
-        let sound = values.iter().chain(&covariance).all(|own| own.is_finite());
-        (counted && sound).then_some(Self { values, covariance })
+        let most = MEMORY_MOST.value;
+        let sound = values.iter().all(|own| own.abs() <= most) && covariance.iter().all(|own| own.abs() <= most * most);
+        (counted && sound).then_some(Self { values, covariance }).filter(|own| own.varies() && own.rises())
+    }
+
+    /// Whether the covariance is one: as correlations, because the unknowns differ in size by many powers of ten.
+    fn varies(&self) -> bool {
+        // What was written and read again may miss by the last digit.
+        const SLACK: f64 = 1e-9;
+        let own = self.matrix();
+        let sizes: Vec<f64> = own.diagonal().iter().map(|own| libm::sqrt(own.max(0.0))).collect();
+        let within = own.diagonal().iter().all(|own| *own > 0.0);
+        let alike = DMatrix::from_fn(UNKNOWNS, UNKNOWNS, |row, column| {
+            let size = sizes.get(row).zip(sizes.get(column)).map_or(1.0, |(a, b)| a * b);
+            own[(row, column)] / size + if row == column { SLACK } else { 0.0 }
+        });
+        within && Cholesky::new(alike).is_some()
+    }
+
+    fn rises(&self) -> bool {
+        let curve = self.curve();
+        let light = curve.lightness.iter().all(|own| (Lightness::LEAST..=Lightness::MOST).contains(own));
+        light && curve.lightness.is_sorted() && curve.slopes.iter().all(|own| own.is_finite())
     }
 
     pub(super) fn of(values: &DVector<f64>, covariance: &DMatrix<f64>) -> Self {

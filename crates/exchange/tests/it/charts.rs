@@ -1,7 +1,7 @@
 //! Readings of a chart and curves, read cell by cell.
 
 use handcoat_craft::tone::{Correction, RESPONSE_ROWS, Response, Target};
-use handcoat_exchange::{ChartTable, DecimalMark, chart_table, curve_table, read_chart, read_curve};
+use handcoat_exchange::{ChartTable, DecimalMark, chart_table, curve_table, read_chart, read_curve, read_wedge};
 
 fn read(text: &str) -> ChartTable {
     read_chart(text.as_bytes(), DecimalMark::Point)
@@ -39,15 +39,41 @@ fn densities_become_lightness_and_what_stands_beside_is_kept() {
     assert_eq!((first.patch.as_deref(), first.copy.as_deref()), (Some("B7"), Some("2")));
     assert_eq!(first.reading.spread.map(|own| own.to_l_star()), Some(0.4));
     assert!(second.reading.place.is_none() && second.reading.spread.is_none());
-    // Where both stand there, the lightness was read.
-    let both = read("input,density,l_star\n0.5,1.0,40\n");
-    assert_eq!(both.rows.first().map(|own| own.reading.lightness.to_l_star()), Some(40.0));
+    // Where both stand there and agree, the lightness was read: CIE 1976 of density 1.0 is L* 37.84.
+    for both in ["input,density,l_star\n0.5,1.0,38.1\n", "input,density,l_star\n0.5,,38.1\n"] {
+        assert_eq!(read(both).rows.first().map(|own| own.reading.lightness.to_l_star()), Some(38.1));
+    }
+    for (density, light) in [("1.0", "40"), ("0.93", "37.8"), ("1.07", "37.8")] {
+        let found = read(&format!("input,density,l_star\n0.5,{density},{light}\n")).findings;
+        let found: Vec<_> = found.iter().map(|own| (own.column.as_str(), own.fault.code())).collect();
+        assert_eq!(found, [("density", "reading_contradicted")], "{density} {light}");
+    }
     let again = read(&chart_table(table.rows.iter().map(|own| &own.reading)));
     let kept: Vec<_> =
         again.rows.iter().map(|own| (own.reading.input, own.reading.lightness, own.reading.place)).collect();
     let first: Vec<_> =
         table.rows.iter().map(|own| (own.reading.input, own.reading.lightness, own.reading.place)).collect();
     assert_eq!(kept, first);
+}
+
+#[test]
+fn measurements_that_were_cut_off_are_no_table() {
+    let whole = "CGATS.17\nNUMBER_OF_SETS 2\nBEGIN_DATA_FORMAT\nINPUT LAB_L\nEND_DATA_FORMAT\nBEGIN_DATA\n0 22.5\n1 93.25\nEND_DATA\n";
+    assert_eq!((read(whole).rows.len(), read(whole).findings), (2, vec![]));
+    for (cut, says) in [
+        (whole.replace("END_DATA\n", ""), "before END_DATA"),
+        (whole.replace("1 93.25\nEND_DATA\n", ""), "before END_DATA"),
+        (whole.replace("1 93.25\n", ""), "says 2 and there are 1 rows"),
+        (whole.replace("SETS 2", "SETS\t1"), "says 1 and there are 2 rows"),
+    ] {
+        let table = read(&cut);
+        let [found] = table.findings.as_slice() else { panic!("one finding in {cut}") };
+        assert_eq!((found.fault.code(), table.rows.len()), ("table_cut_off", 0), "{cut}");
+        assert!(found.to_string().contains(says), "{found}");
+    }
+    let wedge = whole.replace("INPUT LAB_L", "STEP_DENSITY D_VIS").replace("END_DATA\n", "").replace("93.25", "1.2");
+    let found = read_wedge(wedge.as_bytes(), DecimalMark::Point, false).findings;
+    assert_eq!(found.first().map(|own| own.fault.code()), Some("table_cut_off"));
 }
 
 #[test]

@@ -117,6 +117,11 @@ impl ActArgs {
 }
 
 impl ActArgs {
+    /// Whether a key was said, so that the same act may be asked for twice.
+    pub(super) fn keyed(&self) -> bool {
+        self.key.is_some()
+    }
+
     /// Both clocks; where an instant is stated, that one, and no clock of the machine beside it.
     pub(super) fn reading(&self) -> Result<Reading, Refusal> {
         let Some(text) = &self.at else { return Ok(clock::reading()) };

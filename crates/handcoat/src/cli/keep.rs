@@ -139,12 +139,22 @@ impl<T: Table + Send + Sync> KeepArgs<T> {
         let done = if self.change {
             let name = self.name.as_ref().ok_or_else(|| Refusal::missing(Question::Name, "NAME"))?;
             let answers = Keep { name: self.rename.clone(), ..answers };
-            change(&mut studio, &moment, kind, name, &answers)?
+            change(&mut studio, &moment, kind, name, &answers).map_err(|own| named_by(Question::Rename, own))?
         } else {
-            keep(&mut studio, &moment, kind, &answers)?
+            keep(&mut studio, &moment, kind, &answers).map_err(|own| named_by(Question::KeptName, own))?
         };
         Ok(done_text(&done, &self.act.whose))
     }
+}
+
+/// A name stands bare at this door, and another one behind a flag of its own.
+fn named_by(question: Question, refusal: Refusal) -> Refusal {
+    let only_name = refusal.about == Some(Question::Name);
+    let remedies = refusal.remedies.into_iter().map(|own| match own {
+        Remedy::Write(Question::Name, text) => Remedy::Write(question, text),
+        own => own,
+    });
+    Refusal { remedies: remedies.collect(), about: if only_name { Some(question) } else { refusal.about }, ..refusal }
 }
 
 fn kind_named(text: &str) -> Result<RecordKind, Refusal> {

@@ -46,6 +46,11 @@ const TABLES: [(&str, &[u8]); 36] = [
     ("chart-middle.csv", b"input,l_star\n0.3,32\n0.4,40\n0.5,50\n0.6,60\n0.7,75\n"),
     ("chart-percent.csv", b"input,l_star\n0,22\n50,50\n100,93\n"),
     ("chart-names.csv", b"step,l_star\n0,22\n"),
+    (
+        "chart-cut.txt",
+        b"CGATS.17\nNUMBER_OF_SETS 3\nBEGIN_DATA_FORMAT\nINPUT LAB_L\nEND_DATA_FORMAT\nBEGIN_DATA\n0 22\n0.5 50\n",
+    ),
+    ("chart-both.csv", b"input,l_star,density\n0,22,1.45\n0.5,50,1.7\n"),
     ("fit-other.json", b"{\"response\": []}\n"),
     ("soon.csv", b"formula,volume_ml,ready_after\nNa2PdCl4,40,soon\n"),
     ("put-away.csv", b"formula,standing,mass_g\nPdCl2,retired,4.5\n"),

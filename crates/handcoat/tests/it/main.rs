@@ -18,6 +18,7 @@ mod session;
 mod sheet_as_weighed;
 mod shells;
 mod solutions;
+mod tone;
 mod tour;
 mod web;
 mod web_bench;

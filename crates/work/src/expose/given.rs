@@ -70,5 +70,10 @@ impl Given {
 
 /// Whether anything can be exposed by it; zero seconds are no test.
 pub(super) fn lasting<E: Exposure>(about: Question, own: E, example: &str) -> Result<E, Refusal> {
-    if own.in_unit() > 0.0 { Ok(own) } else { Err(Refusal::missing(about, example)) }
+    if own.in_unit() > 0.0 {
+        return Ok(own);
+    }
+    let nothing = if about == Question::TestTime { "0 s" } else { "0 units" };
+    let cause = format!("{nothing} was said for {}; nothing is exposed by that", about.asks());
+    Err(Refusal::rule("exposure_of_nothing", about, cause, vec![Remedy::Write(about, example.into())]))
 }

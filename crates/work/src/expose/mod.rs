@@ -21,7 +21,7 @@ pub(crate) use ladder::read_dose;
 pub use ladder::{LadderAnswers, LadderPoint, LadderRead, agent_word, ladder, ladder_of};
 pub(crate) use refused::{none_of, one_of};
 pub(crate) use setup::{Around, find_setup};
-pub use setup::{BaseInForce, SetupView, one_setup, setups};
+pub use setup::{BaseInForce, SetupView, no_base_words, one_setup, setups};
 pub use sheet::{STRIP_STEPS, TestSheetFacts, strip_sheet, test_sheet};
 pub use strip::{StripAnswers, StripRead, strips};
 pub use test::{Found, TestOfSetup, TestRead, TestView, TestWay, Tested, keep_test, one_test, readings_fit, tests};

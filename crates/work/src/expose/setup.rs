@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use handcoat_book::{Acting, Record, RecordKind};
 use handcoat_craft::expose::{Dose, LadderWedge};
 use handcoat_craft::measure::{LogRange, Uncertain, fixed};
-use handcoat_craft::source::{BASE_TRUSTED_DAYS, LAMP_TRUSTED_HOURS};
+use handcoat_craft::source::{BASE_TRUSTED_DAYS, DOSE_ALIKE, LAMP_TRUSTED_HOURS};
 use jiff::Timestamp;
 
 use super::given::Exposed;
@@ -146,6 +146,9 @@ fn suspect(test: &TestView, now: &Stands, days: i64) -> Vec<String> {
             words.push(format!("the lamp burned {} h more", fixed(hours, 0)));
         }
     }
+    if days < 0 {
+        words.push(format!("it is dated {}, which is yet to come", Day::of_instant(test.at)));
+    }
     if days > BASE_TRUSTED_DAYS.value {
         words.push(format!("it is {days} days old"));
     }
@@ -159,7 +162,9 @@ fn dose_of(text: Option<&str>) -> Option<Dose> {
 fn same_dose(a: Option<&str>, b: Option<&str>) -> bool {
     match (dose_of(a), dose_of(b)) {
         (None, None) => true,
-        (Some(a), Some(b)) => a.unit() == b.unit() && (a.in_unit() - b.in_unit()).abs() <= 1e-9 * a.in_unit(),
+        (Some(a), Some(b)) => {
+            a.unit() == b.unit() && (a.in_unit() - b.in_unit()).abs() <= DOSE_ALIKE.value * a.in_unit()
+        }
         _ => false,
     }
 }
@@ -179,7 +184,7 @@ fn one(around: &Around, setup: &Record, tests: &[TestView], now: Timestamp) -> S
             test: test.number,
             way: test.way,
             at: test.at,
-            days,
+            days: days.max(0),
             exposed,
             criterion: test.found.base_criterion.clone(),
             dose: test.dose.clone(),
@@ -191,6 +196,22 @@ fn one(around: &Around, setup: &Record, tests: &[TestView], now: Timestamp) -> S
     let known = fields_of(RecordKind::Setup);
     let known = known.iter().filter_map(|field| Some((field, fields.text(field.key)?.to_owned()))).collect();
     SetupView { number: setup.ordinal, name: setup.name.clone(), known, base, scale, tests: own }
+}
+
+/// That a set-up has no base exposure, and with which other doses its tests bracketed.
+#[must_use]
+pub fn no_base_words(own: &SetupView) -> String {
+    let said = |dose: Option<&str>| dose.map_or("no contrast agent".into(), |own| format!("a dose of {own}"));
+    let mut others: Vec<String> = Vec::new();
+    for test in own.tests.iter().filter(|test| test.found.bracketed && test.found.base.is_some()) {
+        let words = format!("{} (test {})", said(test.dose.as_deref()), test.number);
+        others.push(words);
+    }
+    if others.is_empty() {
+        return "no base exposure yet: no test of it bracketed".into();
+    }
+    let dose = own.known.iter().find(|(field, _)| field.key == "dose").map(|own| own.1.as_str());
+    format!("no base exposure yet with {}; a test bracketed with {}", said(dose), others.join(", "))
 }
 
 /// Every kept test, newest first: by the day it was made, and of one day the later number.

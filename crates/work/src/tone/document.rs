@@ -1,6 +1,7 @@
 //! A fit as JSON: what a command answers, what the next fit takes as its prior, and what the book keeps, all the same.
 
 use handcoat_craft::measure::{Bounded, Length, Lightness, LightnessSpread, ToneInput};
+use handcoat_craft::source::FIT_OFF_MOST;
 use handcoat_craft::tone::{
     Correction, FieldFound, Memory, PatchReading, Place, PredictedTone, PriorUse, Quality, Response, Target, ToneFit,
 };
@@ -121,6 +122,9 @@ struct Read {
     memory: MemoryRow,
 }
 
+/// A number that is written and read again may miss by its last digit.
+const LAST_DIGIT: f64 = 1e-9;
+
 const PRIORS: [(&str, PriorUse); 3] =
     [("none", PriorUse::None), ("used", PriorUse::Used), ("contradicted", PriorUse::Contradicted)];
 
@@ -218,6 +222,15 @@ pub fn read_document(about: Question, bytes: &[u8]) -> Result<ToneRead, Refusal>
 pub(super) fn of_value(value: &Value) -> Result<ToneRead, String> {
     let read = Read::deserialize(value).map_err(|error| error.to_string())?;
     let mut last = Lightness::LEAST;
+    for (row, own) in read.response.iter().enumerate() {
+        let before = row.checked_sub(1).and_then(|own| read.response.get(own));
+        if before.is_some_and(|before| own.l_star < before.l_star - LAST_DIGIT) {
+            return Err(format!("`response` falls at row {}", row + 1));
+        }
+        if (own.input - Response::input_of(row)).abs() > LAST_DIGIT {
+            return Err(format!("`response` has another input than {} at row {}", Response::input_of(row), row + 1));
+        }
+    }
     let lightness = read.response.iter().map(|own| {
         // A number that is written and read again may end on the digit beside it.
         last = own.l_star.max(last);
@@ -228,7 +241,7 @@ pub(super) fn of_value(value: &Value) -> Result<ToneRead, String> {
     let response = Response::new(lightness, standard)
         .ok_or("`response` is not 257 rows of a lightness that never falls and its uncertainty")?;
     let memory = Memory::new(read.memory.values, read.memory.covariance)
-        .ok_or("`memory` is not that of this version of the fit")?;
+        .ok_or("`memory` is not that of this version of the fit, or holds numbers no fit comes to")?;
     let target = Target::ALL.into_iter().find(|own| own.word() == read.target);
     let target = target.ok_or("`target` is none that is known")?;
     let prior = PRIORS.iter().find(|own| own.0 == read.prior).ok_or("`prior` is none that is known")?.1;
@@ -241,6 +254,15 @@ pub(super) fn of_value(value: &Value) -> Result<ToneRead, String> {
         outliers.extend(own.left_aside.then_some(place));
     }
     let quality = &read.quality;
+    let most = FIT_OFF_MOST.value;
+    let sizes = [quality.noise_l_star, quality.sheet_l_star_u, quality.expected_rms_l_star];
+    let others = [quality.field_l_star, quality.plain_differs_l_star].into_iter().flatten();
+    if !sizes.into_iter().chain(others).all(|own| (0.0..=most).contains(&own)) {
+        return Err("`quality` is out of bounds".into());
+    }
+    if !drift.iter().chain(&residuals).all(|own| own.abs() <= most) {
+        return Err("a drift or a residual of `readings` is out of bounds".into());
+    }
     let field = quality.field_l_star.zip(quality.field_length_mm);
     let fit = ToneFit {
         response,

@@ -64,7 +64,8 @@ fn sheet(facts: &ReportFacts) -> Result<ToneSheet, Refusal> {
 
 fn set(sheet: &ToneSheet) -> Result<Vec<u8>, Refusal> {
     handcoat_sheets::tone_sheet(sheet).map_err(|error| {
-        Refusal::file("sheet_not_set", Question::Output, error.to_string(), vec![Remedy::LeaveOut(Question::Output)])
+        let about = Question::ReportFile;
+        Refusal::file("sheet_not_set", about, error.to_string(), vec![Remedy::LeaveOut(about)])
     })
 }
 

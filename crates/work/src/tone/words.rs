@@ -64,11 +64,14 @@ pub fn found_rows(read: &ToneRead) -> Vec<ToneRow> {
         row("one reading scatters by", significant(quality.noise, 2), "L* (one standard deviation)"),
     ];
     if let Some(field) = &quality.field {
-        let over = format!("L* over the sheet, in patches about {} mm across", significant(field.length_mm, 2));
+        let over = format!(
+            "L* over the sheet (one standard deviation), in patches about {} mm across",
+            significant(field.length_mm, 2)
+        );
         rows.push(row("the coat drifts by", significant(field.deviation, 2), over));
     }
     if quality.sheet_u > 0.0 {
-        let why = "L*, which no single sheet can tell; it moves no tone against another";
+        let why = "L* (k = 2), which no single sheet can tell; it moves no tone against another";
         rows.push(row("the whole sheet may be off by", significant(COVERAGE * quality.sheet_u, 2), why));
     }
     rows.push(row("readings left aside", read.fit.outliers.len().to_string(), format!("of {}", read.rows.len())));

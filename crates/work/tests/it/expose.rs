@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use handcoat_work::expose::{
     Exposed, EyeAnswers, LadderAnswers, SetupView, StripAnswers, TabletAnswers, TestOfSetup, TestRead, Tested,
-    WedgeAnswers, keep_test, ladder_of, one_setup, one_test, pasted, plain, readings_fit, stepwise, strip_sheet,
-    tablet, test_sheet, tests, wedge,
+    WedgeAnswers, keep_test, ladder_of, no_base_words, one_setup, one_test, pasted, plain, readings_fit, stepwise,
+    strip_sheet, tablet, test_sheet, tests, wedge,
 };
 use handcoat_work::keep::{Keep, RecordKind, change, keep};
 use handcoat_work::ledger::undo;
@@ -278,4 +278,33 @@ fn readings_are_taken_as_people_write_them() {
     let again = read(&plain(&own.readings));
     let point = WedgeAnswers { decimal_mark: None, ..answers };
     assert_eq!(wedge(&point, again.as_bytes()).expect("read").fit, own.fit);
+}
+
+#[test]
+fn a_set_up_says_which_doses_have_a_base_exposure() {
+    let mut house = house();
+    assert_eq!(no_base_words(&setup(&house, 0)), "no base exposure yet: no test of it bracketed");
+    eye(&mut house, &day(1), "0.5mg/mL", "15");
+    let said = no_base_words(&setup(&house, 2));
+    assert_eq!(said, "no base exposure yet with no contrast agent; a test bracketed with a dose of 0.5mg/mL (test 1)");
+    // A dose that differs by less than two coats do is that dose.
+    for (dose, there) in [("0.501mg/mL", true), ("0.6mg/mL", false)] {
+        let dose = Keep { fields: fields(&[("dose", dose)]), ..Keep::default() };
+        change(&mut house.studio, &day(3), RecordKind::Setup, "rag, palladium", &dose).expect("changed");
+        assert_eq!(base(&house, 4).is_some(), there);
+    }
+}
+
+#[test]
+fn a_day_that_is_yet_to_come_is_said_and_never_negative() {
+    let mut house = house();
+    let answers = StripAnswers { first: some("2:00"), until: some("8:00"), tapped: some("3"), part: None };
+    let place = TestOfSetup { setup: some("rag, palladium"), ..TestOfSetup::default() };
+    keep_test(&mut house.studio, &day(1500), &place, &Tested::Strip(&answers)).expect("kept");
+    let own = setup(&house, 2).base.expect("a base exposure");
+    assert_eq!(own.days, 0);
+    assert!(own.suspect.iter().any(|own| own.ends_with("which is yet to come")), "{:?}", own.suspect);
+    let then = setup(&house, 1501).base.expect("a base exposure");
+    assert_eq!(then.days, 1);
+    assert!(!then.suspect.iter().any(|own| own.contains("to come")));
 }

@@ -76,6 +76,24 @@ fn a_fit_comes_back_as_it_went_and_serves_as_prior() {
         assert_eq!(refusal.code, "fit_unreadable");
         assert!(refusal.cause.contains(says), "{}", refusal.cause);
     }
+    type Torn = fn(&mut serde_json::Value);
+    let wrong: [(Torn, &str); 8] = [
+        (|own| own["response"][100]["l_star"] = 90.0.into(), "falls at row"),
+        (|own| own["response"][0]["l_star"] = 1e300.into(), "falls at row"),
+        (|own| own["response"][9]["l_star_sd"] = (-0.1).into(), "uncertainty"),
+        (|own| own["response"][9]["input"] = 0.5.into(), "another input"),
+        (|own| own["memory"]["values"][3] = 1e300.into(), "memory"),
+        (|own| own["memory"]["covariance"][0] = (-1.0).into(), "memory"),
+        (|own| own["memory"]["covariance"][1] = 15.0.into(), "memory"),
+        (|own| own["quality"]["noise_l_star"] = 1e300.into(), "quality"),
+    ];
+    for (place, (tear, says)) in wrong.into_iter().enumerate() {
+        let mut torn = written.clone();
+        tear(&mut torn);
+        let refusal = read_document(Question::Prior, torn.to_string().as_bytes()).expect_err("no fit");
+        assert_eq!((refusal.code, refusal.about), ("fit_unreadable", Some(Question::Prior)), "{place}");
+        assert!(refusal.cause.contains(says), "{place}: {}", refusal.cause);
+    }
     let mut torn = written;
     torn["memory"]["values"] = serde_json::json!([1.0]);
     let refusal = read_document(Question::Prior, torn.to_string().as_bytes()).expect_err("no memory");

@@ -4,8 +4,8 @@ use std::fmt::Write as _;
 
 use handcoat_craft::measure::with_uncertainty;
 use handcoat_work::expose::{
-    SetupView, TestRead, TestSheetFacts, TestView, exposed_words, not_bracketed_words, one_setup, one_test, setups,
-    strip_sheet, test_sheet, tests,
+    SetupView, TestRead, TestSheetFacts, TestView, exposed_words, no_base_words, not_bracketed_words, one_setup,
+    one_test, setups, strip_sheet, test_sheet, tests,
 };
 use handcoat_work::{Question, Refusal, Studio};
 
@@ -50,22 +50,32 @@ pub(in crate::cli) fn setup_words(own: &SetupView) -> String {
             let dose = base.dose.as_ref().map_or(String::new(), |own| format!(", {own}"));
             let _ = writeln!(
                 out,
-                "       base exposure {} (test {}, {}{dose}, {} days ago)",
+                "       base exposure {} (test {}, {}{dose}, {})",
                 exposed_words(&base.exposed),
                 base.test,
                 base.way.words(),
-                base.days
+                age(base.days)
             );
             for words in &base.suspect {
                 let _ = writeln!(out, "       ! find it anew: {words}");
             }
         }
-        None => out.push_str("       no base exposure yet: no test of it bracketed\n"),
+        None => {
+            let _ = writeln!(out, "       {}", no_base_words(own));
+        }
     }
     if let Some((scale, test)) = &own.scale {
         let _ = writeln!(out, "       exposure scale {} log H (test {test})", with_uncertainty(scale));
     }
     out
+}
+
+fn age(days: i64) -> String {
+    match days {
+        ..=0 => "today".into(),
+        1 => "yesterday".into(),
+        days => format!("{days} days ago"),
+    }
 }
 
 fn line(own: &TestView) -> String {

@@ -2,8 +2,8 @@
 
 use std::fmt::Write as _;
 
-use handcoat_craft::expose::{DryOrWet, Wanted};
-use handcoat_craft::measure::{LogRange, Uncertain, fixed, significant, with_uncertainty};
+use handcoat_craft::expose::{Dose, DryOrWet, Wanted};
+use handcoat_craft::measure::{COVERAGE, LogRange, Uncertain, fixed, significant, with_uncertainty};
 use handcoat_work::expose::{
     EYE_BASE, EyeRead, InkRead, LadderRead, StripRead, TestWay, WedgeRead, agent_word, base_criterion, exposed_words,
     noise_from, not_bracketed_words, scale_criterion, shoulder_criterion, time_words,
@@ -124,6 +124,16 @@ fn borrowed(part: f64) -> String {
     if part <= 0.0 { "own".into() } else { format!("{} % borrowed", fixed((part * 100.0).max(1.0), 0)) }
 }
 
+/// How well a dose is known. Its logarithm is what the line knows, so beyond a half a ± would reach below nothing.
+fn dose_off(dose: Dose, relative: f64) -> String {
+    let off = COVERAGE * relative;
+    if off <= 0.5 {
+        return format!("± {} % (k = 2)", fixed(off * 100.0, 0));
+    }
+    let [least, most] = [-off, off].map(|own| significant(dose.in_unit() * own.exp(), 2));
+    format!("from {least} to {most} {} (k = 2)", dose.unit())
+}
+
 pub(super) fn ladder(read: &LadderRead) -> String {
     let (slope, slope_u) = read.ladder.per_doubling();
     let mut out = format!(
@@ -148,10 +158,10 @@ pub(super) fn ladder(read: &LadderRead) -> String {
         Some(Wanted::Dose { dose, relative, at, base }) => {
             let _ = writeln!(
                 out,
-                "The negative asks for {} {} ± {} % ({}; scale {})",
+                "The negative asks for {} {} {} ({}; scale {})",
                 significant(dose.in_unit(), 3),
                 dose.unit(),
-                fixed(relative * 200.0, 0),
+                dose_off(*dose, *relative),
                 borrowed(at.borrowed),
                 with_uncertainty(&at.scale)
             );

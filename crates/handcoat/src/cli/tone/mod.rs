@@ -17,7 +17,7 @@ use serde_json::{Value, json};
 pub(super) use args::ToneCommand;
 use args::{FitArgs, LevelsArgs, ListArgs, NextArgs, OutArgs, ShowArgs, VerifyArgs};
 
-use super::book::{BookArgs, done_text};
+use super::book::{ActArgs, BookArgs, done_text};
 use super::{files, import};
 use crate::{clock, json};
 
@@ -47,21 +47,41 @@ fn earlier(about: Question, written: &str, whose: &BookArgs) -> Result<(ToneRead
     Ok((read_document(about, &bytes)?, None))
 }
 
-/// Where something stands already nothing is begun.
-fn free(paths: &[(Question, Option<&PathBuf>)]) -> Result<(), Refusal> {
-    for (about, path) in paths {
-        if let Some(path) = path.filter(|own| files::occupied(own)) {
-            return Err(Refusal::occupied(*about, path));
-        }
-    }
-    Ok(())
+/// Files that are left together or not at all: those that were written go again unless everything went well.
+#[derive(Default)]
+struct Left {
+    named: Vec<(&'static str, String)>,
+    written: Vec<PathBuf>,
+    /// An act under a key may be asked for twice: what it would write may stand there from the first time.
+    twice: bool,
 }
 
-/// What was written, in the words of the last lines.
-#[derive(Default)]
-struct Left(Vec<(&'static str, String)>);
-
 impl Left {
+    fn of(act: &ActArgs) -> Self {
+        let mut own = Self::default();
+        own.twice = act.keyed();
+        own
+    }
+
+    /// Where something stands already nothing is begun.
+    fn free(&self, paths: &[(Question, Option<&PathBuf>)]) -> Result<(), Refusal> {
+        for (about, path) in paths {
+            if let Some(path) = path.filter(|own| !self.twice && files::occupied(own)) {
+                return Err(Refusal::occupied(*about, path));
+            }
+        }
+        Ok(())
+    }
+
+    fn put(&mut self, about: Question, path: &Path, bytes: &[u8]) -> Result<(), Refusal> {
+        if self.twice && std::fs::read(path).is_ok_and(|own| own == bytes) {
+            return Ok(());
+        }
+        files::write_new(about, path, bytes)?;
+        self.written.push(path.to_path_buf());
+        Ok(())
+    }
+
     fn write(
         &mut self,
         what: &'static str,
@@ -70,17 +90,31 @@ impl Left {
         bytes: impl FnOnce() -> Result<Vec<u8>, Refusal>,
     ) -> Result<(), Refusal> {
         let Some(path) = path else { return Ok(()) };
-        files::write_new(about, path, &bytes()?)?;
-        self.0.push((what, path.display().to_string()));
+        self.put(about, path, &bytes()?)?;
+        self.named.push((what, path.display().to_string()));
         Ok(())
     }
 
+    /// Everything went well.
+    fn stay(&mut self) {
+        self.written.clear();
+    }
+
     fn words(&self) -> String {
-        self.0.iter().map(|(what, path)| format!("The {what} is in {path}.\n")).collect()
+        self.named.iter().map(|(what, path)| format!("The {what} is in {path}.\n")).collect()
     }
 
     fn json(&self) -> Value {
-        self.0.iter().map(|(what, path)| ((*what).to_owned(), json!(path))).collect()
+        self.named.iter().map(|(what, path)| ((*what).to_owned(), json!(path))).collect()
+    }
+}
+
+impl Drop for Left {
+    fn drop(&mut self) {
+        for path in &self.written {
+            // The refusal is what to tell of, whether or not this works.
+            let _ = std::fs::remove_file(path);
+        }
     }
 }
 
@@ -125,23 +159,24 @@ fn with_act(value: &mut Value, name: &str, done: Option<&Done>, left: &Left) {
 fn fit(args: &FitArgs) -> Result<String, Refusal> {
     let whose = &args.act.whose;
     let out = &args.out;
-    free(&[
+    let mut left = Left::of(&args.act);
+    left.free(&[
         (Question::CurveFile, args.csv.as_ref()),
         (Question::PlotFile, out.plot.as_ref()),
         (Question::ReportFile, out.pdf.as_ref()),
     ])?;
     if args.sample {
-        files::write_new(Question::Table, &args.file, sample_chart(None).as_bytes())?;
+        left.put(Question::Table, &args.file, sample_chart(None).as_bytes())?;
     }
     let bytes = import::read(&args.file, "readings of a chart", "chart.csv", MOST_BYTES)?;
     let prior = args.prior.as_ref().map(|own| earlier(Question::Prior, own, whose)).transpose()?;
     let read = fit_chart(&args.answers(), &bytes, prior.as_ref().map(|own| &own.0.fit.memory))?;
-    let mut left = Left::default();
     leave(&mut left, &read, args.csv.as_ref(), out, &facts("Response".into(), args.setup.clone(), out, whose)?)?;
     let done = match args.keep {
         true => Some(keep_response(&mut whose.open()?, &args.act.moment()?, &args.place(), &read)?),
         false => None,
     };
+    left.stay();
     if whose.json {
         let mut value = document(&read);
         if let Value::Object(out) = &mut value {
@@ -161,7 +196,8 @@ fn fit(args: &FitArgs) -> Result<String, Refusal> {
 
 fn verify(args: &VerifyArgs) -> Result<String, Refusal> {
     let (whose, out) = (&args.act.whose, &args.out);
-    free(&[
+    let mut left = Left::of(&args.act);
+    left.free(&[
         (Question::CurveFile, args.csv.as_ref()),
         (Question::PlotFile, out.plot.as_ref()),
         (Question::ReportFile, out.pdf.as_ref()),
@@ -169,12 +205,11 @@ fn verify(args: &VerifyArgs) -> Result<String, Refusal> {
     let of = args.of.as_ref().ok_or_else(|| Refusal::missing(Question::Prior, "fit.json"))?;
     let (read, view) = earlier(Question::Prior, of, whose)?;
     if args.sample {
-        files::write_new(Question::Table, &args.file, sample_chart(Some(&read.correction)).as_bytes())?;
+        left.put(Question::Table, &args.file, sample_chart(Some(&read.correction)).as_bytes())?;
     }
     let bytes = import::read(&args.file, "readings of a chart", "chart.csv", MOST_BYTES)?;
     let checked = check(&args.answers(), &bytes, &read)?;
     let setup = view.as_ref().and_then(|own| own.setup.clone()).map(|own| own.1);
-    let mut left = Left::default();
     if let Some(path) = &args.csv {
         let Some(update) = &checked.update else { return Err(no_update(&checked)) };
         left.write("curve", Question::CurveFile, Some(path), || Ok(curve_csv(update).into_bytes()))?;
@@ -194,6 +229,7 @@ fn verify(args: &VerifyArgs) -> Result<String, Refusal> {
         (None, true) => return Err(Refusal::missing(Question::Response, "3")),
         (_, false) => None,
     };
+    left.stay();
     if whose.json {
         let mut value = json::tone::checked(&checked);
         with_act(&mut value, "response_number", done.as_ref(), &left);
@@ -271,6 +307,7 @@ fn show(args: &ShowArgs) -> Result<String, Refusal> {
         let title = format!("Response {}", view.number);
         let facts = facts(title, view.setup.clone().map(|own| own.1), out, &args.whose)?;
         leave(&mut left, &view.read, args.csv.as_ref(), out, &facts)?;
+        left.stay();
     }
     if args.whose.json {
         let mut value = json::tone::whole(&view);

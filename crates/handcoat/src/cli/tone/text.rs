@@ -14,6 +14,9 @@ use crate::cli::table;
 /// Rows of the curve that are printed.
 const STEPS: usize = 16;
 
+/// What ± stands for; scatter and drift are always one standard deviation.
+const COVERED: &str = "± is k = 2; scatter and drift are one standard deviation.\n";
+
 fn rows(rows: &[ToneRow]) -> String {
     let width = |text: &str| text.chars().count();
     let label = rows.iter().map(|own| width(own.label)).max().unwrap_or(0);
@@ -30,6 +33,7 @@ fn rows(rows: &[ToneRow]) -> String {
 
 pub(super) fn fit(read: &ToneRead) -> String {
     let mut out = rows(&found_rows(read));
+    out.push_str(COVERED);
     let _ = writeln!(out, "Target: {}.", read.target().says());
     if let Some(said) = prior_sentence(read.fit.prior) {
         let _ = writeln!(out, "{said}");
@@ -40,7 +44,7 @@ pub(super) fn fit(read: &ToneRead) -> String {
     for warning in &read.warnings {
         let _ = writeln!(out, "Note: {warning} [{}]", warning.code());
     }
-    let mut cells = vec![["tone", "send", "L* wanted", "±"].map(String::from).to_vec()];
+    let mut cells = vec![["tone", "send", "L* wanted", "± (k = 2)"].map(String::from).to_vec()];
     let all = read.correction.predicted();
     cells.extend(all.iter().step_by((all.len() / STEPS).max(1)).map(|own| {
         vec![fixed(own.tone, 3), fixed(own.sent, 3), fixed(own.wanted, 1), fixed(COVERAGE * own.standard, 1)]
@@ -62,6 +66,7 @@ pub(super) fn checked(check: &CheckRead, of: Option<u32>) -> String {
     let looks = without_curve(check, of).map_or(String::new(), |own| format!("Note: {own} [without_curve]\n"));
     let mut out = format!("{looks}{said}.\n");
     out.push_str(&rows(&check_rows(check)));
+    out.push_str(COVERED);
     match &check.update {
         Some(update) => {
             if let Some(said) = prior_sentence(update.fit.prior) {
@@ -78,7 +83,7 @@ pub(super) fn checked(check: &CheckRead, of: Option<u32>) -> String {
             let _ = writeln!(out, "These readings give no better curve{why}.");
         }
     }
-    let mut cells = vec![["tone", "off by", "±"].map(String::from).to_vec()];
+    let mut cells = vec![["tone", "off by", "± (k = 2)"].map(String::from).to_vec()];
     cells.extend(left_cells(check, STEPS).into_iter().map(|own| own.to_vec()));
     out.push_str(&table::columns(&cells));
     out
