@@ -87,7 +87,7 @@ fn what_cannot_be_read_is_found_by_line_and_column() {
         ("input,l_star\n0,22\n\n0.5\n", 4, "", "row_uneven"),
         ("input;l_star\n0;22,5\n", 2, "l_star", "decimal_mark_other"),
         ("input,l_star\n50,22\n", 2, "input", "value_out_of_bounds"),
-        ("input,l_star\n50%,22\n", 2, "input", "unit_unwanted"),
+        ("input,l_star\n50g,22\n", 2, "input", "unit_unwanted"),
         ("input,l_star\n0.5,dark\n", 2, "l_star", "number_missing"),
         ("input,density\n0.5,5\n", 2, "density", "value_out_of_bounds"),
         ("input,l_star,x_mm,y_mm\n0.5,40,10,\n", 2, "y_mm", "value_missing"),
