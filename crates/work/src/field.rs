@@ -115,10 +115,7 @@ impl Field {
             Form::Volume => self.quantity::<Volume>(text)?,
             Form::Dose => self.quantity::<AgentDose>(text)?,
             Form::ContrastDose => {
-                // As it is said everywhere else, so that one dose is written one way.
-                return Ok(crate::expose::read_dose(self.question(), text)?
-                    .map(crate::expose::of_dose)
-                    .or_else(|| Some(text.into())));
+                crate::expose::read_dose(self.question(), text)?;
             }
             Form::Density => self.number(text, MOST_DENSITY)?,
             Form::Number => self.number(text, MOST_NUMBER)?,

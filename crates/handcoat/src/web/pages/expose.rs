@@ -69,7 +69,7 @@ fn setup(own: &SetupView) -> Markup {
     let brief: Vec<&str> = own
         .known
         .iter()
-        .filter(|(field, _)| ["paper", "metal", "dose", "lamp"].contains(&field.key))
+        .filter(|(field, _)| ["paper", "metal", "lamp"].contains(&field.key))
         .map(|own| own.1.as_str())
         .collect();
     html! {
