@@ -1,8 +1,8 @@
 //! A wedge judged by eye: two step numbers.
 
-use super::{ExposeError, Exposure};
+use super::{Base, ExposeError, Exposure};
 use crate::measure::{Bounded, LogRange, StepDensity, Uncertain};
-use crate::source::{EYE_TIME, USUAL_TABLET};
+use crate::source::USUAL_TABLET;
 
 /// A silver tablet whose steps are even.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -60,7 +60,7 @@ impl StepTablet {
 pub struct ByEye {
     /// The tablet.
     pub tablet: StepTablet,
-    /// The last full-black step; 0 when none is.
+    /// The last step that is as black as step 1; 0 when none is.
     pub last_black: u8,
     /// The last step with a tone that can be told from paper white.
     pub last_tone: u8,
@@ -69,19 +69,20 @@ pub struct ByEye {
 /// What two step numbers come to.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Judged<E> {
-    /// Whether a step is full black.
+    /// Whether two steps at least are as black as each other: one alone shows nothing denser to be full black by.
     pub black: bool,
     /// Whether a step is paper white.
     pub white: bool,
     /// From the last full black to the last tone; none when the wedge did not bracket.
     pub scale: Option<Uncertain<LogRange>>,
     /// Time or count through clear film to full black; none when the wedge did not bracket.
-    pub base: Option<Uncertain<E>>,
+    pub base: Option<Base<E>>,
 }
 
 impl ByEye {
-    /// Exposure scale and base exposure. The true end of black lies somewhere within one step (rectangular), as does that of the
-    /// tones; a time is never said to be known better than to a tenth.
+    /// Exposure scale and base exposure. Black truly begins within the step after the last full black ([`Base`]). The scale goes from
+    /// the last black step to the last tone; both true ends lie somewhere in the step after it (rectangular), so they move it alike and
+    /// its ± is as much to either side.
     ///
     /// # Errors
     /// [`ExposeError`] for steps the tablet does not have, and for a tone before the black.
@@ -91,19 +92,21 @@ impl ByEye {
             return Err(ExposeError::TonesReversed { black: last_black, tone: last_tone });
         }
         let end = tablet.density(last_tone)?;
-        let (black, white) = (last_black > 0, last_tone < tablet.steps);
+        let (black, white) = (last_black > 1, last_tone < tablet.steps);
         if !black || !white {
             return Ok(Judged { black, white, scale: None, base: None });
         }
         let full = tablet.density(last_black)?;
         let one_end = tablet.increment.to_log_h() / 2.0 / libm::sqrt(3.0);
         let scale = LogRange::log_h(end.to_density() - full.to_density())?;
-        let by_eye = EYE_TIME.value / core::f64::consts::LN_10;
+        // A tone comes after the black, so there is a step after it.
+        let lighter = tablet.density(last_black + 1)?;
+        let under = |own: StepDensity| test.times_ten_to(-own.to_density(), 0.0).map(|own| own.best);
         Ok(Judged {
             black,
             white,
             scale: Some(Uncertain::new(scale, libm::sqrt(2.0) * one_end)),
-            base: Some(test.times_ten_to(-full.to_density(), one_end.max(by_eye))?),
+            base: Some(Base::seen(under(lighter)?, under(full)?)?),
         })
     }
 }

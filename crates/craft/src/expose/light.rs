@@ -2,6 +2,7 @@
 
 use super::ExposeError;
 use crate::measure::{Bounded, COVERAGE, IntegratorUnits, Length, Span, Uncertain};
+use crate::source::EYE_TIME;
 
 /// What an exposure is given by: the time of a lamp, or the count of an integrator. Of either a part can be taken.
 pub trait Exposure: Bounded {
@@ -25,6 +26,44 @@ pub trait Exposure: Bounded {
 
 impl Exposure for Span {}
 impl Exposure for IntegratorUnits {}
+
+/// An exposure to full black that was found, and between which it lies.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Base<E> {
+    /// What is set, and its standard uncertainty.
+    pub set: Uncertain<E>,
+    /// Between which black truly begins, about 95 times in 100.
+    pub between: Option<(E, E)>,
+    /// By eye: what is set is the shortest exposure that was seen full black, at the far end of where black begins.
+    pub seen: bool,
+}
+
+impl<E: Exposure> Base<E> {
+    /// One that was computed from readings; its ± is as much to either side (as a factor, k = 2).
+    #[must_use]
+    pub fn computed(set: Uncertain<E>) -> Self {
+        Self { set, between: E::between(&set), seen: false }
+    }
+
+    /// One that was seen: full black with one exposure, and not yet with the next shorter one.
+    ///
+    /// An eye finds an edge, and black begins before it: anywhere between the exposure that was seen lighter and the one that was seen
+    /// black, each place as likely (rectangular, of the width ln(black / lighter)). Where the edge is, the eye tells to a tenth (one
+    /// standard deviation). So black begins between the lighter exposure less a tenth and the black one and a tenth: for steps from a
+    /// third to half a stop that holds 93 to 95 of 100 (the two convolved), about what k = 2 holds elsewhere. The standard uncertainty
+    /// is that of both in quadrature, √(width² / 12 + 0.1²). What is set stays the black one: a shorter one was never seen to be black.
+    ///
+    /// # Errors
+    /// [`ExposeError::OutOfBounds`] beyond what can be set.
+    pub(super) fn seen(lighter: E, black: E) -> Result<Self, ExposeError> {
+        let eye = EYE_TIME.value;
+        let anywhere = libm::log(black.in_unit() / lighter.in_unit()) / 2.0 / libm::sqrt(3.0);
+        let relative = libm::sqrt(anywhere * anywhere + eye * eye);
+        let of = |value: f64| E::from_unit(value.clamp(E::LEAST, E::MOST));
+        let between = (of(lighter.in_unit() * (1.0 - eye))?, of(black.in_unit() * (1.0 + eye))?);
+        Ok(Self { set: Uncertain::new(black, black.in_unit() * relative), between: Some(between), seen: true })
+    }
+}
 
 /// How far the lamp is from the sheet. It is no exposure: a time belongs to the distance it was found at.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]

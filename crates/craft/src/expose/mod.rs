@@ -11,6 +11,7 @@ mod ink;
 mod ladder;
 mod light;
 mod strip;
+mod trusted;
 mod warning;
 mod wedge;
 
@@ -18,7 +19,8 @@ pub use error::ExposeError;
 pub use eye::{ByEye, Judged, StepTablet};
 pub use ink::{InkRank, InkSteps};
 pub use ladder::{Dose, Ladder, LadderWedge, Predicted, Wanted};
-pub use light::{Exposure, LampDistance, LampKind, time_at};
+pub use light::{Base, Exposure, LampDistance, LampKind, time_at};
 pub use strip::{StopPart, Strip, StripPlan};
+pub use trusted::{has_aged, lamp_has_aged};
 pub use warning::Warning;
 pub use wedge::{Criteria, DryOrWet, Ends, Noise, ReadStep, Shoulder, SilverWedge, WedgeFit};

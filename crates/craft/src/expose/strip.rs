@@ -2,9 +2,8 @@
 
 use alloc::vec::Vec;
 
-use super::{ExposeError, Exposure};
-use crate::measure::Uncertain;
-use crate::source::{EYE_TIME, STRIPS_MOST};
+use super::{Base, ExposeError, Exposure};
+use crate::source::STRIPS_MOST;
 
 /// By how much each strip is longer than the one before.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,7 +39,6 @@ pub struct Strip<E> {
 /// A card moved over one strip after another: the first exposure is for all of them, then each gets a little more than the last.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StripPlan<E> {
-    part: StopPart,
     strips: Vec<Strip<E>>,
 }
 
@@ -70,7 +68,7 @@ impl<E: Exposure> StripPlan<E> {
             strips.push(Strip { number, total: E::from_unit(whole)?, add: E::from_unit(whole - before)? });
             before = whole;
         }
-        Ok(Self { part, strips })
+        Ok(Self { strips })
     }
 
     /// The strips, from the shortest exposure on.
@@ -80,20 +78,20 @@ impl<E: Exposure> StripPlan<E> {
     }
 
     /// The base exposure, when the first strip that is no blacker than the one before it was tapped, dry: the one before is then the
-    /// shortest full black. Its true place lies somewhere in the part of a stop before it (rectangular), and a time that is judged
-    /// by eye is never said to be known better than to a tenth.
+    /// shortest that was seen full black. Black truly begins in the part of a stop before that ([`Base`]).
     ///
     /// # Errors
     /// [`ExposeError`] for a strip that is not there, and when black was reached in the first.
-    pub fn tapped(&self, strip: u8) -> Result<Uncertain<E>, ExposeError> {
+    pub fn tapped(&self, strip: u8) -> Result<Base<E>, ExposeError> {
         let strips = self.strips.len();
         if strip == 2 {
             return Err(ExposeError::BlackFromTheFirst);
         }
-        let black = usize::from(strip).checked_sub(2).and_then(|place| self.strips.get(place));
-        let black =
-            black.filter(|_| usize::from(strip) <= strips).ok_or(ExposeError::StripUnknown { strip, strips })?;
-        let one_end = libm::log10(2.0) / f64::from(self.part.in_a_stop()) / 2.0 / libm::sqrt(3.0);
-        black.total.times_ten_to(0.0, one_end.max(EYE_TIME.value / core::f64::consts::LN_10))
+        let before = |by: usize| usize::from(strip).checked_sub(by).and_then(|place| self.strips.get(place));
+        let (lighter, black) = before(3)
+            .zip(before(2))
+            .filter(|_| usize::from(strip) <= strips)
+            .ok_or(ExposeError::StripUnknown { strip, strips })?;
+        Base::seen(lighter.total, black.total)
     }
 }

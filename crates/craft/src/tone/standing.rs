@@ -3,8 +3,8 @@
 use alloc::vec::Vec;
 use core::fmt;
 
+use crate::expose::{has_aged, lamp_has_aged};
 use crate::measure::{fixed, significant};
-use crate::source::{BASE_TRUSTED_DAYS, LAMP_TRUSTED_HOURS};
 
 /// A part of a set-up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -155,8 +155,8 @@ pub fn doubts(since: &Since) -> Vec<Doubt> {
     changed.sort_unstable();
     changed.dedup();
     let mut doubts: Vec<Doubt> = changed.into_iter().map(Doubt::Changed).collect();
-    doubts.extend(since.lamp_hours.filter(|own| *own >= LAMP_TRUSTED_HOURS.value).map(Doubt::LampOlder));
-    doubts.extend(since.days.filter(|own| *own >= BASE_TRUSTED_DAYS.value).map(Doubt::Old));
+    doubts.extend(since.lamp_hours.filter(|own| lamp_has_aged(*own)).map(Doubt::LampOlder));
+    doubts.extend(since.days.filter(|own| has_aged(*own)).map(Doubt::Old));
     doubts.extend(since.failed.map(Doubt::Failed));
     if !since.verified {
         doubts.push(Doubt::NeverVerified);

@@ -19,19 +19,22 @@ fn standard<Q: Bounded>(own: Option<&Uncertain<Q>>) -> Value {
 /// A time under `…_time_s`, or a count under `…_units`; the other is null.
 fn exposed(out: &mut Map<String, Value>, name: &str, own: Option<&Exposed>) {
     let (time, units) = match own {
-        Some(Exposed::Time(own)) => (Some(own), None),
-        Some(Exposed::Units(own)) => (None, Some(own)),
+        Some(Exposed::Time(own)) => (Some(&own.set), None),
+        Some(Exposed::Units(own)) => (None, Some(&own.set)),
         None => (None, None),
     };
     out.insert(format!("{name}_time_s"), best(time));
     out.insert(format!("{name}_time_u_s"), standard(time));
     out.insert(format!("{name}_units"), best(units));
     out.insert(format!("{name}_units_u"), standard(units));
-    // The ± of an exposure is a factor: half and double are as far from it.
+    // The ± of an exposure is a factor: half and double are as far from it. By eye, black begins before what is set.
     let between = own.and_then(Exposed::between);
     let (least, most) = (between.map(|own| own.0), between.map(|own| own.1));
     out.insert(format!("{name}_time_least_s"), json!(least.filter(|_| time.is_some())));
     out.insert(format!("{name}_time_most_s"), json!(most.filter(|_| time.is_some())));
+    out.insert(format!("{name}_units_least"), json!(least.filter(|_| units.is_some())));
+    out.insert(format!("{name}_units_most"), json!(most.filter(|_| units.is_some())));
+    out.insert(format!("{name}_seen"), json!(own.map(Exposed::seen)));
 }
 
 /// A wedge that was read.
@@ -106,13 +109,12 @@ pub(crate) fn eye(read: &EyeRead) -> Value {
 /// Strips.
 pub(crate) fn strips(read: &StripRead) -> Value {
     let row = |own: &handcoat_craft::expose::Strip<Span>| json!({ "strip": own.number, "add_s": own.add.to_seconds(), "total_s": own.total.to_seconds() });
-    json!({
-        "strips": read.strips.iter().map(row).collect::<Vec<_>>(),
-        "base_time_s": best(read.base.as_ref()),
-        "base_time_u_s": standard(read.base.as_ref()),
-        "base_time_criterion": STRIP_BASE,
-        "bracketed": read.base.is_some(),
-    })
+    let mut out = Map::new();
+    exposed(&mut out, "base", read.base.map(Exposed::Time).as_ref());
+    out.insert("strips".into(), json!(read.strips.iter().map(row).collect::<Vec<_>>()));
+    out.insert("base_time_criterion".into(), json!(STRIP_BASE));
+    out.insert("bracketed".into(), json!(read.base.is_some()));
+    Value::Object(out)
 }
 
 fn dose_key(dose: Dose) -> &'static str {
@@ -165,6 +167,10 @@ pub(crate) fn ladder(read: &LadderRead) -> Value {
         "setup": read.setup,
         "points": read.points.iter().map(point).collect::<Vec<_>>(),
         "own_wedges": read.ladder.own(),
+        "exposure_scale_criterion": read.criterion,
+        "counted_otherwise": read.otherwise.iter().map(|(test, criterion)| json!({ "test": test, "exposure_scale_criterion": criterion })).collect::<Vec<_>>(),
+        "stale": !read.suspect.is_empty(),
+        "stale_because": read.suspect,
         "scale_per_doubling": slope,
         "scale_per_doubling_u": slope_u,
         "rungs": read.rungs.iter().map(|(dose, own)| predicted(*dose, own)).collect::<Vec<_>>(),
@@ -199,6 +205,7 @@ pub(crate) fn setup(own: &SetupView) -> Value {
     out.insert("known".into(), Value::Object(known));
     let base = own.base.as_ref();
     out.insert("base_time_criterion".into(), json!(base.map(|own| &own.criterion)));
+    out.insert("base_dose".into(), json!(base.map(|own| own.dose.as_deref().unwrap_or("none"))));
     out.insert("base_test".into(), json!(base.map(|own| own.test)));
     out.insert("base_at".into(), json!(base.map(|own| own.at.to_string())));
     out.insert("base_age_d".into(), json!(base.map(|own| own.days)));

@@ -5,8 +5,8 @@ use handcoat_craft::measure::{LogRange, Uncertain, fixed, significant, with_unce
 use handcoat_figures::{LadderAim, LadderMark, PlotWidth, Theme, ladder_plot, wedge_plot};
 use handcoat_work::expose::{
     BaseInForce, EYE_BASE, EYE_SCALE, Exposed, EyeRead, InkRead, LadderPoint, LadderRead, STRIP_BASE, SetupView,
-    StripRead, TestRead, WedgeRead, base_criterion, next_test_words, noise_from, scale_criterion, shoulder_criterion,
-    span_words, time_words,
+    StripRead, TestRead, WedgeRead, base_criterion, dose_words, next_test_words, noise_from, scale_criterion,
+    shoulder_criterion, span_words, time_words,
 };
 use maud::{Markup, PreEscaped, html};
 
@@ -18,16 +18,25 @@ pub(super) fn base_number(base: &Exposed) -> Markup {
     let (best, between) = span_words(base);
     html! {
         p.number { b { (best) } " through clear film" }
-        @if let Some(between) = between { p.why { (between) } }
+        @if let Some(between) = between { p.why { (capitalised(&between)) } }
     }
 }
 
-/// Why a base exposure should be found anew, each in a line.
-pub(super) fn suspect(base: &BaseInForce) -> Markup {
+/// Why what was found should be found anew, each in a line.
+pub(super) fn suspect(why: &[String]) -> Markup {
     html! {
-        @if !base.suspect.is_empty() {
-            div.due { p { b { "Find it anew. " } "Since then:" } ul { @for own in &base.suspect { li { (capitalised(own)) } } } }
+        @if !why.is_empty() {
+            div.due { p { b { "Find it anew. " } "Since then:" } ul { @for own in why { li { (capitalised(own)) } } } }
         }
+    }
+}
+
+/// The base exposure of a set-up large, with the dose it belongs to: with another it is another.
+pub(super) fn base_with_dose(base: &BaseInForce) -> Markup {
+    let (best, between) = span_words(&base.exposed);
+    html! {
+        p.number { b { (best) } " through clear film, " b { (dose_words(base.dose.as_deref())) } }
+        @if let Some(between) = between { p.why { (capitalised(&between)) } }
     }
 }
 
@@ -35,9 +44,9 @@ pub(super) fn suspect(base: &BaseInForce) -> Markup {
 pub(super) fn in_force(base: &BaseInForce) -> Markup {
     let (best, between) = span_words(&base.exposed);
     html! {
-        p { b { (best) } " through clear film with " (base.setup) @if let Some(between) = between { ", " (between) } ": "
+        p { b { (best) } " through clear film with " (base.setup) ", " b { (dose_words(base.dose.as_deref())) } @if let Some(between) = between { ", " (between) } ": "
             a href=(format!("/expose/tests/{}", base.test)) { "test " (base.test) } ", " (age(base.days)) "." }
-        (suspect(base))
+        (suspect(&base.suspect))
     }
 }
 
@@ -64,7 +73,7 @@ pub(super) fn read(own: &TestRead) -> Markup {
         TestRead::Wedge(own) => wedge(own),
         TestRead::Ink(own) => ink(own),
         TestRead::Eye(own) => eye(own),
-        TestRead::Strip(own) => strip(own),
+        TestRead::Strip(own) => html! { (strip(own)) @if own.base.is_some() || own.longer { (strip_plan(own)) } },
     }
 }
 
@@ -146,7 +155,7 @@ pub(super) fn eye(read: &EyeRead) -> Markup {
                 (base_number(base))
                 p.why { "By: " (EYE_BASE) "." }
                 dl.facts.even { (scale_row(scale, EYE_SCALE)) }
-                p.why { "An eye tells black from nearly black to about half a step; the time is never said to be known better than to a tenth." }
+                p.why { "Black begins before the step that was seen black, somewhere between it and the next; where the edge is, an eye tells to a tenth." }
             } @else {
                 (not_bracketed(&next_test_words(read.black, read.white, &read.test)))
             }
@@ -162,6 +171,7 @@ pub(super) fn strip(read: &StripRead) -> Markup {
                 h3 { "Base exposure" }
                 (base_number(&Exposed::Time(*base)))
                 p.why { "By: " (STRIP_BASE) "." }
+                p.why { "Strips give a time only; for the exposure scale use a wedge." }
             } @else if read.longer {
                 h3 { "It did not bracket" }
                 @if let Some((from, to)) = read.next {
@@ -169,9 +179,14 @@ pub(super) fn strip(read: &StripRead) -> Markup {
                     p.actions { a.btn href=(Fields::of(&[("first", &from.clock()), ("until", &to.clock())]).address("/expose/strip")) { "Plan those strips" } }
                 }
             }
-            (strip_table(read))
+            @if read.base.is_none() && !read.longer { (strip_table(read)) }
         }
     }
+}
+
+/// The plan folded, where it was judged already.
+pub(super) fn strip_plan(read: &StripRead) -> Markup {
+    html! { details.more { summary { "The strips " span.soft { (read.strips.len()) } } (strip_table(read)) } }
 }
 
 /// Seconds to add, as large as the room allows.
@@ -218,10 +233,15 @@ pub(super) fn ladder(read: &LadderRead, range: Option<LogRange>) -> Markup {
     let (slope, slope_u) = read.ladder.per_doubling();
     html! {
         div.sheet {
+            (suspect(&read.suspect))
             @if let Some(wanted) = &read.wanted { (answer(wanted)) }
             (plots(&draw(PlotWidth::Page), &draw(PlotWidth::Phone)))
             p.why { "Filled: your own wedges. Open: what others report; it pales as your own come. Each doubling of the dose takes "
                 (fixed(-slope, 2)) " ± " (fixed(2.0 * slope_u, 2)) " off the scale." }
+            @if let Some(criterion) = &read.criterion { p.why { "The scale is counted " (criterion) "." } }
+            @for (test, criterion) in &read.otherwise {
+                p.note { a href=(format!("/expose/tests/{test}")) { "Test " (test) } " is counted otherwise, not used: " (criterion) "." }
+            }
             details.more {
                 summary { "The ladder as a table" }
                 table {

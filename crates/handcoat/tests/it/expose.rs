@@ -106,16 +106,28 @@ fn steps_of_ink_get_no_time_and_no_scale() {
 fn without_instruments_there_is_a_time_with_an_honest_uncertainty() {
     let eye = json(&["expose", "eye", "--test-time", "4:00", "--last-black", "5", "--last-tone", "15"]);
     near(&eye["base_time_s"], 53.729, 1e-3);
-    near(&eye["base_time_u_s"], 5.373, 0.02);
+    // Half of a step in quadrature with the eye's tenth; black begins between step 6 less a tenth and step 5 and a tenth.
+    near(&eye["base_time_u_s"], 7.587, 0.01);
+    near(&eye["base_time_least_s"], 0.9 * 240.0 * 10_f64.powf(-0.80), 0.01);
+    near(&eye["base_time_most_s"], 1.1 * 53.729, 0.01);
+    assert_eq!(eye["base_seen"], true);
     near(&eye["exposure_scale"], 1.5, 1e-12);
     let none = json(&["expose", "eye", "--test-time", "4:00", "--last-black", "0", "--last-tone", "15"]);
     assert_eq!((&none["bracketed"], &none["base_time_s"]), (&Value::Bool(false), &Value::Null));
+    // Step 1 alone has nothing denser to be full black by: no time, and the next exposure.
+    let alone = ["expose", "eye", "--test-time", "4:00", "--last-black", "1", "--last-tone", "12"];
+    let read = json(&alone);
+    assert_eq!((&read["black_bracketed"], &read["base_time_s"]), (&Value::Bool(false), &Value::Null));
+    let said = handcoat(&alone).data;
+    assert!(said.contains("No two steps") && said.contains("for 8:00, twice as long"), "{said}");
     let strip = json(&["expose", "strip", "--first", "2:00", "--until", "8:00", "--tapped", "5"]);
     let add: Vec<f64> =
         strip["strips"].as_array().expect("strips").iter().filter_map(|own| own["add_s"].as_f64()).collect();
     assert_eq!(add, [120.0, 31.0, 39.0, 50.0, 62.0, 79.0, 99.0]);
     near(&strip["base_time_s"], 240.0, 1e-9);
-    near(&strip["base_time_u_s"], 24.0, 1e-6);
+    near(&strip["base_time_u_s"], 28.94, 0.01);
+    near(&strip["base_time_least_s"], 171.0, 1e-6);
+    near(&strip["base_time_most_s"], 264.0, 1e-6);
     let longer = handcoat(&["expose", "strip", "--first", "2:00", "--until", "8:00", "--tapped", "none"]).data;
     assert!(longer.contains("did not bracket"), "{longer}");
 }
@@ -181,7 +193,15 @@ fn a_kept_test_is_an_act_and_its_base_exposure_is_in_force() {
     let ladder = run(&["expose", "ladder", "--setup", "1", "--range", "1.5"]);
     let from: Vec<&str> =
         ladder["points"].as_array().expect("points").iter().filter_map(|own| own["from"].as_str()).collect();
-    assert_eq!(from, ["own", "own", "borrowed", "borrowed", "borrowed", "borrowed", "borrowed"]);
+    // One read with an instrument and one by eye count the scale otherwise: the newest counts, and the other is said.
+    assert_eq!(from, ["own", "borrowed", "borrowed", "borrowed", "borrowed", "borrowed"]);
+    assert_eq!((&ladder["points"][0]["test"], &ladder["counted_otherwise"][0]["test"]), (&2.into(), &1.into()));
+    assert_eq!(ladder["stale"], true);
+    let said = handcoat(&["expose", "ladder", "--setup", "1", "--book", &book]).data;
+    assert!(said.contains("Test 1 is counted otherwise, not used: from 0.04 above base"), "{said}");
+    assert!(said.find("! find it anew: paper lot: A7 then, B2 now") < said.find("exposure scale"), "{said}");
+    let said = handcoat(&["expose", "list", "--book", &book]).data;
+    assert!(said.contains("base exposure with no contrast agent") && said.contains("2 mg/mL"), "{said}");
     let plan = run(&["coat", "plan", "--image", "8x10in", "--metal", "Na2PdCl4 15% anhydrous", "--setup", "1"]);
     assert_eq!(plan["exposed_as"]["base_test"], 1);
     run(&["undo", "3"]);

@@ -41,9 +41,18 @@ fn every_command_has_a_page() {
     let page = |name: &str| std::fs::read_to_string(folder.join(name)).unwrap_or_else(|_| panic!("no {name}"));
     assert_eq!(page("handcoat.1"), first.data);
     let mut seen = 1;
-    for above in
-        [&[][..], &["stock"], &["keep"], &["paper"], &["coat"], &["expose"], &["print"], &["session"], &["ledger"]]
-    {
+    for above in [
+        &[][..],
+        &["stock"],
+        &["keep"],
+        &["paper"],
+        &["coat"],
+        &["expose"],
+        &["tone"],
+        &["print"],
+        &["session"],
+        &["ledger"],
+    ] {
         for name in commands(above) {
             let words = [&["handcoat"], above, &[name.as_str()]].concat().join("-");
             assert!(page(&format!("{words}.1")).contains(&format!(".TH {words} 1")), "{words}");

@@ -30,7 +30,7 @@ pub struct EyeAnswers {
 pub struct EyeRead {
     /// The exposure of the test.
     pub test: Given,
-    /// Whether a step is full black.
+    /// Whether two steps at least are full black.
     pub black: bool,
     /// Whether a step is paper white.
     pub white: bool,

@@ -1,6 +1,6 @@
 //! The exposure of a test: a time, or a count of an integrator.
 
-use handcoat_craft::expose::{ExposeError, Exposure};
+use handcoat_craft::expose::{Base, ExposeError, Exposure};
 use handcoat_craft::measure::{Bounded, IntegratorUnits, Span, Uncertain};
 
 use crate::stock::read;
@@ -19,18 +19,27 @@ pub enum Given {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Exposed {
     /// A time of the same lamp.
-    Time(Uncertain<Span>),
+    Time(Base<Span>),
     /// A count of the same integrator.
-    Units(Uncertain<IntegratorUnits>),
+    Units(Base<IntegratorUnits>),
 }
 
 impl Exposed {
-    /// Between which it lies (k = 2), in seconds or units; none for what is nothing.
+    /// Between which it lies (k = 2), or between which black begins that was seen; in seconds or units; none for what is nothing.
     #[must_use]
     pub fn between(&self) -> Option<(f64, f64)> {
         match self {
-            Self::Time(own) => Span::between(own).map(|(least, most)| (least.in_unit(), most.in_unit())),
-            Self::Units(own) => IntegratorUnits::between(own).map(|(least, most)| (least.in_unit(), most.in_unit())),
+            Self::Time(own) => own.between.map(|(least, most)| (least.in_unit(), most.in_unit())),
+            Self::Units(own) => own.between.map(|(least, most)| (least.in_unit(), most.in_unit())),
+        }
+    }
+
+    /// Whether it was judged by eye.
+    #[must_use]
+    pub fn seen(&self) -> bool {
+        match self {
+            Self::Time(own) => own.seen,
+            Self::Units(own) => own.seen,
         }
     }
 }
@@ -62,8 +71,8 @@ impl Given {
         units: impl FnOnce(IntegratorUnits) -> Result<Option<Uncertain<IntegratorUnits>>, ExposeError>,
     ) -> Result<Option<Exposed>, ExposeError> {
         match self {
-            Self::Time(own) => Ok(time(own)?.map(Exposed::Time)),
-            Self::Units(own) => Ok(units(own)?.map(Exposed::Units)),
+            Self::Time(own) => Ok(time(own)?.map(Base::computed).map(Exposed::Time)),
+            Self::Units(own) => Ok(units(own)?.map(Base::computed).map(Exposed::Units)),
         }
     }
 }

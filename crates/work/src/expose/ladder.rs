@@ -5,9 +5,10 @@ use handcoat_craft::measure::{
     AgentDose, Bounded, DeveloperDose, LogRange, Readable, Span, Uncertain, read_digits, shortened,
 };
 use handcoat_craft::source::{BORROWED_SCALES, ContrastBy, EYE_TIME};
+use jiff::Timestamp;
 
 use super::refused::{none_of, one_of, refused};
-use super::setup::family;
+use super::setup::{Family, family};
 use crate::stock::{needed, read};
 use crate::{Question, Refusal, Remedy, Studio};
 
@@ -46,6 +47,12 @@ pub struct LadderRead {
     pub setup: Option<String>,
     /// What it rests on: own wedges first, then what others report.
     pub points: Vec<LadderPoint>,
+    /// How the kept wedges count the scale.
+    pub criterion: Option<String>,
+    /// Kept wedges that count it otherwise and are not used: test and criterion.
+    pub otherwise: Vec<(u32, String)>,
+    /// What has changed since the kept wedges were made.
+    pub suspect: Vec<String>,
     /// The line.
     pub ladder: Ladder,
     /// Doses a doubling apart over all that is known, and their scales.
@@ -118,22 +125,24 @@ pub fn agent_word(by: ContrastBy) -> &'static str {
 /// # Errors
 /// [`Refusal`] when an answer cannot be read, or the wedges say nothing.
 pub fn ladder(answers: &LadderAnswers) -> Result<LadderRead, Refusal> {
-    fit(answers, Vec::new())
+    fit(answers, None)
 }
 
 /// Fits a ladder of the wedges kept for a set-up, beside those that are said.
 ///
 /// # Errors
 /// The same, and when the set-up is not there or the book cannot be read.
-pub fn ladder_of(studio: &Studio, answers: &LadderAnswers) -> Result<LadderRead, Refusal> {
+pub fn ladder_of(studio: &Studio, answers: &LadderAnswers, now: Timestamp) -> Result<LadderRead, Refusal> {
     let Some(setup) = &answers.setup else { return ladder(answers) };
-    let (setup, kept) = family(studio, setup)?;
+    let kept = family(studio, setup, now)?;
+    let setup = &kept.setup;
     let own = setup.known.iter().find(|(field, _)| field.key == "agent").map(|own| own.1.clone());
-    let answers = LadderAnswers { agent: answers.agent.clone().or(own), setup: Some(setup.name), ..answers.clone() };
-    fit(&answers, kept)
+    let answers =
+        LadderAnswers { agent: answers.agent.clone().or(own), setup: Some(setup.name.clone()), ..answers.clone() };
+    fit(&answers, Some(kept))
 }
 
-fn fit(answers: &LadderAnswers, kept: Vec<(u32, LadderWedge)>) -> Result<LadderRead, Refusal> {
+fn fit(answers: &LadderAnswers, family: Option<Family>) -> Result<LadderRead, Refusal> {
     let agent = needed(Question::LadderAgent, answers.agent.as_ref(), "hexachloroplatinate")?;
     let by = one_of(agent, &AGENTS).ok_or_else(|| {
         let (cause, remedies) = none_of(Question::LadderAgent, agent, &AGENTS);
@@ -142,6 +151,8 @@ fn fit(answers: &LadderAnswers, kept: Vec<(u32, LadderWedge)>) -> Result<LadderR
     let said = answers.wedges.iter().map(|own| read_wedge(own)).collect::<Result<Vec<_>, _>>()?;
     let mut points: Vec<LadderPoint> = Vec::new();
     points.extend(said.into_iter().map(|wedge| LadderPoint { wedge, test: None, borrowed: false }));
+    let (kept, criterion, otherwise, suspect) =
+        family.map_or_else(Default::default, |own| (own.wedges, own.criterion, own.otherwise, own.suspect));
     points.extend(kept.into_iter().map(|(test, wedge)| LadderPoint { wedge, test: Some(test), borrowed: false }));
     let wedges: Vec<LadderWedge> = points.iter().map(|own| own.wedge).collect();
     let range = read::<LogRange>(Question::NegativeRange, answers.range.as_ref())?;
@@ -164,5 +175,5 @@ fn fit(answers: &LadderAnswers, kept: Vec<(u32, LadderWedge)>) -> Result<LadderR
         let wedge = LadderWedge { dose: Some(Dose::of(by, row.dose).map_err(bounds)?), scale, base: None };
         points.push(LadderPoint { wedge, test: None, borrowed: true });
     }
-    Ok(LadderRead { by, setup: answers.setup.clone(), points, ladder, rungs, wanted })
+    Ok(LadderRead { by, setup: answers.setup.clone(), points, criterion, otherwise, suspect, ladder, rungs, wanted })
 }

@@ -27,7 +27,8 @@ pub use strip::{StripAnswers, StripRead, strips};
 pub use test::{Found, TestOfSetup, TestRead, TestView, TestWay, Tested, keep_test, one_test, readings_fit, tests};
 pub use typed::{TabletAnswers, pasted, plain, step_densities, stepwise, tablet};
 pub use wedge::{InkRead, WedgeAnswers, WedgeRead, ink, wedge};
+
 pub use words::{
-    EYE_BASE, EYE_SCALE, STRIP_BASE, base_criterion, exposed_words, next_test_words, noise_from, not_bracketed_words,
-    scale_criterion, shoulder_criterion, span_words, time_words,
+    EYE_BASE, EYE_SCALE, STRIP_BASE, base_criterion, base_time_words, dose_words, exposed_words, next_test,
+    next_test_words, noise_from, not_bracketed_words, scale_criterion, shoulder_criterion, span_words, time_words,
 };

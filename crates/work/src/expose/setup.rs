@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use handcoat_book::{Acting, Record, RecordKind};
-use handcoat_craft::expose::{Dose, LadderWedge};
+use handcoat_craft::expose::{Dose, LadderWedge, has_aged, lamp_has_aged};
 use handcoat_craft::measure::{LogRange, Uncertain, fixed};
-use handcoat_craft::source::{BASE_TRUSTED_DAYS, DOSE_ALIKE, LAMP_TRUSTED_HOURS};
+use handcoat_craft::source::DOSE_ALIKE;
 use jiff::Timestamp;
 
 use super::given::Exposed;
@@ -13,6 +13,9 @@ use super::ladder::read_dose;
 use super::test::{TestView, TestWay, view};
 use crate::keep::{Fields, HOURS, fields_of, find_among};
 use crate::{Day, Question, Refusal, Studio};
+
+/// The clock of a lamp counts seconds.
+const SECONDS_IN_AN_HOUR: f64 = 3600.0;
 
 /// The base exposure of a set-up.
 #[derive(Clone, Debug, PartialEq)]
@@ -141,18 +144,22 @@ fn suspect(test: &TestView, now: &Stands, days: i64) -> Vec<String> {
     // Another lamp says so itself; its hours are not those of the first.
     let same_lamp = test.stood.get("lamp") == now.facts.get("lamp");
     if let (Some(then), Some(burned), true) = (test.lamp_seconds, now.lamp_seconds, same_lamp) {
-        let hours = (burned - then) as f64 / 3600.0;
-        if hours >= LAMP_TRUSTED_HOURS.value {
+        let hours = (burned - then) as f64 / SECONDS_IN_AN_HOUR;
+        if lamp_has_aged(hours) {
             words.push(format!("the lamp burned {} h more", fixed(hours, 0)));
         }
     }
     if days < 0 {
         words.push(format!("it is dated {}, which is yet to come", Day::of_instant(test.at)));
     }
-    if days > BASE_TRUSTED_DAYS.value {
+    if has_aged(days) {
         words.push(format!("it is {days} days old"));
     }
     words
+}
+
+fn age_in_days(test: &TestView, now: Timestamp) -> i64 {
+    Day::of_instant(now).days_since(Day::of_instant(test.at))
 }
 
 fn dose_of(text: Option<&str>) -> Option<Dose> {
@@ -178,7 +185,7 @@ fn one(around: &Around, setup: &Record, tests: &[TestView], now: Timestamp) -> S
     let here = || own.iter().filter(|test| same_dose(test.dose.as_deref(), dose));
     let base = here().find_map(|test| {
         let exposed = test.found.base.filter(|_| test.found.bracketed)?;
-        let days = Day::of_instant(now).days_since(Day::of_instant(test.at));
+        let days = age_in_days(test, now);
         Some(BaseInForce {
             setup: setup.name.clone(),
             test: test.number,
@@ -242,8 +249,25 @@ pub fn one_setup(studio: &Studio, written: &str, now: Timestamp) -> Result<Setup
 /// What must be the same for wedges to stand on one ladder: another of these is another paper.
 const FAMILY: [&str; 5] = ["paper", "metal", "agent", "tool", "developer"];
 
-/// Wedges of a set-up and of those that differ from it in nothing but the dose, lamp or film: with their numbers, newest first.
-pub(super) fn family(studio: &Studio, written: &str) -> Result<(SetupView, Vec<(u32, LadderWedge)>), Refusal> {
+/// The kept wedges that stand on one ladder.
+pub(super) struct Family {
+    /// The set-up.
+    pub(super) setup: SetupView,
+    /// Their numbers, newest first.
+    pub(super) wedges: Vec<(u32, LadderWedge)>,
+    /// How all of them count the scale; none where there is none.
+    pub(super) criterion: Option<String>,
+    /// Those that count it otherwise, which are left out.
+    pub(super) otherwise: Vec<(u32, String)>,
+    /// What has changed since, each with the tests it was otherwise in.
+    pub(super) suspect: Vec<String>,
+}
+
+/// Wedges of a set-up and of those that differ from it in nothing but the dose, lamp or film.
+///
+/// A scale by eye and one of 90 % are two measures, and a line through both is no line. So a ladder has one criterion: that of most
+/// wedges, and among as many the one of the newest.
+pub(super) fn family(studio: &Studio, written: &str, now: Timestamp) -> Result<Family, Refusal> {
     let (around, tests) = (Around::of(studio)?, all_tests(studio)?);
     let setup = find_setup(&around, written)?;
     let own = Fields::of(&setup.facts);
@@ -252,18 +276,60 @@ pub(super) fn family(studio: &Studio, written: &str) -> Result<(SetupView, Vec<(
         FAMILY.iter().all(|key| own.text(key).map(str::to_lowercase) == fields.text(key).map(str::to_lowercase))
     };
     let numbers: Vec<u32> = around.setups.iter().filter(akin).map(|own| own.ordinal).collect();
-    let mut wedges = Vec::new();
-    for test in tests.iter().filter(|own| own.setup.as_ref().is_some_and(|own| numbers.contains(&own.0))) {
-        let Some(scale) = test.found.scale.filter(|_| test.found.bracketed) else { continue };
+    let of_it = |test: &&TestView| test.setup.as_ref().is_some_and(|own| numbers.contains(&own.0));
+    let scaled = tests.iter().filter(of_it).filter(|own| own.found.bracketed);
+    let scaled: Vec<(&TestView, Uncertain<LogRange>)> =
+        scaled.filter_map(|test| Some((test, test.found.scale?))).collect();
+    let criterion = most_used(scaled.iter().map(|own| own.0.found.scale_criterion.as_str()));
+    // Times by another criterion are other times, though the scale counts alike.
+    let base_by = scaled
+        .iter()
+        .find(|own| Some(own.0.found.scale_criterion.as_str()) == criterion)
+        .map(|own| &own.0.found.base_criterion);
+    let (mut wedges, mut otherwise) = (Vec::new(), Vec::new());
+    let mut suspects: Vec<(String, Vec<String>)> = Vec::new();
+    for (test, scale) in &scaled {
+        if Some(test.found.scale_criterion.as_str()) != criterion {
+            otherwise.push((test.number, test.found.scale_criterion.clone()));
+            continue;
+        }
         // Times under one lamp say nothing of another.
         let lit_alike = test.stood.get("lamp") == own.text("lamp").map(String::from).as_ref();
         let base = match test.found.base {
-            Some(Exposed::Time(own)) if lit_alike => Some(own),
+            Some(Exposed::Time(own)) if lit_alike && Some(&test.found.base_criterion) == base_by => Some(own.set),
             _ => None,
         };
-        wedges.push((test.number, LadderWedge { dose: dose_of(test.dose.as_deref()), scale, base }));
+        wedges.push((test.number, LadderWedge { dose: dose_of(test.dose.as_deref()), scale: *scale, base }));
+        let stands = test.setup.as_ref().and_then(|own| around.stands_now(own.0)).unwrap_or_default();
+        for why in suspect(test, &stands, age_in_days(test, now)) {
+            match suspects.iter_mut().find(|own| own.0 == why) {
+                Some(known) => known.1.push(test.number.to_string()),
+                None => suspects.push((why, vec![test.number.to_string()])),
+            }
+        }
     }
-    // The day does not matter to the newest of views, so none is asked for.
-    let newest = tests.first().map_or(Timestamp::UNIX_EPOCH, |own| own.at);
-    Ok((one(&around, setup, &tests, newest), wedges))
+    let suspect = suspects.into_iter().map(|(why, tests)| {
+        let many = if tests.len() == 1 { "test" } else { "tests" };
+        format!("{why} ({many} {})", tests.join(", "))
+    });
+    Ok(Family {
+        setup: one(&around, setup, &tests, now),
+        wedges,
+        criterion: criterion.map(String::from),
+        otherwise,
+        suspect: suspect.collect(),
+    })
+}
+
+/// The word said most often; among as many the one that comes first.
+fn most_used<'a>(words: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    let mut counted: Vec<(&str, usize)> = Vec::new();
+    for word in words {
+        match counted.iter_mut().find(|own| own.0 == word) {
+            Some(own) => own.1 += 1,
+            None => counted.push((word, 1)),
+        }
+    }
+    let most = counted.iter().map(|own| own.1).max()?;
+    counted.iter().find(|own| own.1 == most).map(|own| own.0)
 }

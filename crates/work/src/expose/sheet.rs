@@ -8,7 +8,7 @@ use handcoat_sheets::{ReadingTable, SheetRow, StripRow, TestSheet};
 use super::strip::{StripAnswers, StripRead, strips};
 use super::test::{TestRead, TestView};
 use super::words::{
-    base_criterion, exposed_words, not_bracketed_words, scale_criterion, shoulder_criterion, time_words,
+    base_criterion, dose_words, exposed_words, not_bracketed_words, scale_criterion, shoulder_criterion,
 };
 use crate::session::read_paper;
 use crate::{Day, Question, Refusal, Remedy};
@@ -46,7 +46,7 @@ pub fn strip_sheet(answers: &StripAnswers, facts: &TestSheetFacts) -> Result<Vec
     let sheet = TestSheet {
         title: "Exposure strips".into(),
         steps: STRIP_STEPS.map(String::from).to_vec(),
-        strips: strip_rows(&read, None),
+        strips: strip_rows(&StripRead { base: None, ..read }),
         blanks: blanks.map(String::from).to_vec(),
         ..blank(facts)?
     };
@@ -59,7 +59,7 @@ pub fn strip_sheet(answers: &StripAnswers, facts: &TestSheetFacts) -> Result<Vec
 /// [`Refusal`] when the size of the paper is unknown, or it cannot be set.
 pub fn test_sheet(test: &TestView, read: Option<&TestRead>, facts: &TestSheetFacts) -> Result<Vec<u8>, Refusal> {
     let mut what: Vec<String> = test.setup.iter().map(|own| own.1.clone()).collect();
-    what.extend(test.dose.clone());
+    what.extend(test.dose.as_deref().map(|own| dose_words(Some(own))));
     what.push(format!("kept {}", Day::of_instant(test.at)));
     let mut result = Vec::new();
     let row = |label: &str, value: String| SheetRow { label: label.into(), value, unit: String::new(), cas: None };
@@ -114,7 +114,7 @@ pub fn test_sheet(test: &TestView, read: Option<&TestRead>, facts: &TestSheetFac
             });
         }
         Some(TestRead::Strip(own)) => {
-            sheet.strips = strip_rows(own, own.base.as_ref().map(time_words));
+            sheet.strips = strip_rows(own);
             notes.push(format!("By: {}.", test.found.base_criterion));
         }
         Some(TestRead::Eye(_)) => {
@@ -153,8 +153,8 @@ fn blank(facts: &TestSheetFacts) -> Result<TestSheet, Refusal> {
 }
 
 /// Rows of strips; with a base time the one after it was tapped.
-fn strip_rows(read: &StripRead, tapped: Option<String>) -> Vec<StripRow> {
-    let black = read.base.as_ref().filter(|_| tapped.is_some()).map(|own| own.best);
+fn strip_rows(read: &StripRead) -> Vec<StripRow> {
+    let black = read.base.as_ref().map(|own| own.set.best);
     let mut before = None;
     let mut rows = Vec::new();
     for own in &read.strips {

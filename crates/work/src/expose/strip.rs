@@ -1,7 +1,7 @@
 //! Strips without a wedge.
 
-use handcoat_craft::expose::{StopPart, Strip, StripPlan};
-use handcoat_craft::measure::{Readable, Span, Uncertain, shortened};
+use handcoat_craft::expose::{Base, StopPart, Strip, StripPlan};
+use handcoat_craft::measure::{Readable, Span, shortened};
 
 use serde::{Deserialize, Serialize};
 
@@ -26,7 +26,7 @@ pub struct StripRead {
     /// The strips, from the shortest exposure.
     pub strips: Vec<Strip<Span>>,
     /// The base time; none before a strip was tapped.
-    pub base: Option<Uncertain<Span>>,
+    pub base: Option<Base<Span>>,
     /// No strip stopped getting blacker: longer ones are wanted.
     pub longer: bool,
     /// From when to when those would go.

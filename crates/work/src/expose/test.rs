@@ -5,6 +5,7 @@
 use std::collections::BTreeMap;
 
 use handcoat_book::{BookError, Deed, Record, RecordKind};
+use handcoat_craft::expose::{Base, Exposure};
 use handcoat_craft::measure::{Bounded, IntegratorUnits, LogRange, Span, Uncertain};
 use jiff::Timestamp;
 use serde::de::DeserializeOwned;
@@ -18,7 +19,7 @@ use super::setup::{Around, find_setup};
 use super::strip::{StripAnswers, StripRead, strips};
 use super::wedge::{InkRead, WedgeAnswers, WedgeRead, ink, wedge};
 use super::words::{
-    EYE_BASE, EYE_SCALE, STRIP_BASE, base_criterion, exposed_words, not_bracketed_words, scale_criterion,
+    EYE_BASE, EYE_SCALE, STRIP_BASE, base_criterion, exposed_words, not_bracketed_words, of_dose, scale_criterion,
 };
 use crate::keep::{fields_of, record_body};
 use crate::{Done, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
@@ -165,11 +166,17 @@ struct TestSheet {
     base_s: Option<With>,
     #[serde(default)]
     base_units: Option<With>,
+    /// By eye: between which black begins, in the unit of the base exposure.
+    #[serde(default)]
+    black_begins: Option<(f64, f64)>,
     base_criterion: String,
     #[serde(default)]
     scale_log_h: Option<With>,
     scale_criterion: String,
 }
+
+/// The word of a test without contrast agent.
+const NO_DOSE: &str = "none";
 
 /// Most readings of one test that are kept.
 const MOST_READINGS: usize = 600;
@@ -284,9 +291,8 @@ pub fn keep_test(
     let readings = read.readings();
     readings_fit(readings.len())?;
     let dose = place.dose.as_ref().map(|own| own.trim().to_owned()).filter(|own| !own.is_empty());
-    if let Some(text) = &dose {
-        read_dose(Question::TestDose, text)?;
-    }
+    let dose = dose.map(|text| Ok::<_, Refusal>(read_dose(Question::TestDose, &text)?.map_or(NO_DOSE.into(), of_dose)));
+    let dose = dose.transpose()?;
     let note = note(place.note.as_ref())?;
     let acted = studio.book.act(&moment.asked(&(place, tested))?, "expose", |acting| {
         let around = Around::within(acting)?;
@@ -300,8 +306,8 @@ pub fn keep_test(
             None => tested.way().words().into(),
         };
         let (base_s, base_units) = match &found.base {
-            Some(Exposed::Time(own)) => (Some(With::of(own)), None),
-            Some(Exposed::Units(own)) => (None, Some(With::of(own))),
+            Some(Exposed::Time(own)) => (Some(With::of(&own.set)), None),
+            Some(Exposed::Units(own)) => (None, Some(With::of(&own.set))),
             None => (None, None),
         };
         let sheet = TestSheet {
@@ -319,6 +325,7 @@ pub fn keep_test(
             bracketed: found.bracketed,
             base_s,
             base_units,
+            black_begins: found.base.filter(Exposed::seen).and_then(|own| own.between()),
             base_criterion: found.base_criterion.clone(),
             scale_log_h: found.scale.as_ref().map(With::of),
             scale_criterion: found.scale_criterion.clone(),
@@ -354,6 +361,13 @@ impl With {
             .map_err(|_| BookError::unreadable("what an exposure test came to", self.best.to_string()))?;
         Ok(Uncertain::new(best, self.u))
     }
+
+    fn base<E: Exposure>(self, seen: Option<(f64, f64)>) -> Result<Base<E>, Refusal> {
+        let computed = Base::computed(self.read::<E>()?);
+        let Some((least, most)) = seen else { return Ok(computed) };
+        let of = |value| Self { best: value, u: 0.0 }.read::<E>().map(|own| own.best);
+        Ok(Base { between: Some((of(least)?, of(most)?)), seen: true, ..computed })
+    }
 }
 
 fn sheet_of(record: &Record) -> Result<TestSheet, Refusal> {
@@ -364,8 +378,8 @@ fn sheet_of(record: &Record) -> Result<TestSheet, Refusal> {
 pub(super) fn view(record: &Record) -> Result<TestView, Refusal> {
     let sheet = sheet_of(record)?;
     let base = match (sheet.base_s, sheet.base_units) {
-        (Some(own), _) => Some(Exposed::Time(own.read::<Span>()?)),
-        (None, Some(own)) => Some(Exposed::Units(own.read::<IntegratorUnits>()?)),
+        (Some(own), _) => Some(Exposed::Time(own.base::<Span>(sheet.black_begins)?)),
+        (None, Some(own)) => Some(Exposed::Units(own.base::<IntegratorUnits>(sheet.black_begins)?)),
         (None, None) => None,
     };
     Ok(TestView {

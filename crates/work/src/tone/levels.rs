@@ -92,7 +92,7 @@ fn placed(answers: &LevelAnswers, inputs: &[f64]) -> Result<Vec<(f64, f64, f64)>
             fixed(side, 1),
             inputs.len()
         );
-        return Err(Refusal::rule("patches_no_room", about, cause, vec![Remedy::LeaveOut(about)]));
+        return Err(Refusal::rule("patches_no_room", about, cause, vec![Remedy::Write(about, "30x40cm".into())]));
     };
     let (across, down) = (wide / columns as f64, high / rows as f64);
     let place = |cell: usize| (((cell % columns) as f64 + 0.5) * across, ((cell / columns) as f64 + 0.5) * down);

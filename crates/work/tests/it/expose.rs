@@ -77,7 +77,7 @@ fn setup(house: &TestStudio, on: i64) -> SetupView {
 /// Test and seconds of the base exposure in force.
 fn base(house: &TestStudio, on: i64) -> Option<(u32, f64)> {
     setup(house, on).base.map(|own| match own.exposed {
-        Exposed::Time(time) => (own.test, time.best.to_seconds()),
+        Exposed::Time(time) => (own.test, time.set.best.to_seconds()),
         Exposed::Units(_) => panic!("a time was kept"),
     })
 }
@@ -183,9 +183,12 @@ fn a_wedge_is_read_again_as_it_was_kept() {
     let (Some(Exposed::Time(kept)), Some(Exposed::Time(said))) = (own.found.base, first.base) else {
         panic!("a time was said: {:?}", own.found)
     };
-    assert_eq!((kept.best, own.found.scale.map(|own| own.best)), (said.best, first.fit.scale.map(|own| own.best)));
-    assert!((kept.standard() - said.standard()).abs() < 1e-12 * said.standard());
-    assert_eq!((own.note.as_deref(), own.dose.as_deref()), (Some("new tubes"), Some("2mg/mL")));
+    assert_eq!(
+        (kept.set.best, own.found.scale.map(|own| own.best)),
+        (said.set.best, first.fit.scale.map(|own| own.best))
+    );
+    assert!((kept.set.standard() - said.set.standard()).abs() < 1e-12 * said.set.standard());
+    assert_eq!((own.note.as_deref(), own.dose.as_deref()), (Some("new tubes"), Some("2 mg/mL")));
     // Its sheet, and one of strips.
     let facts = handcoat_work::expose::TestSheetFacts {
         studio: None,
@@ -210,7 +213,7 @@ fn kept_wedges_stand_on_the_ladder_and_what_others_report_fades() {
     let mut house = house();
     let ladder = |house: &TestStudio| {
         let answers = LadderAnswers { setup: some("rag, palladium"), range: some("1.6"), ..LadderAnswers::default() };
-        ladder_of(&house.studio, &answers).expect("a ladder")
+        ladder_of(&house.studio, &answers, day(9).at).expect("a ladder")
     };
     let borrowed = |house: &TestStudio| {
         let own = ladder(house);
@@ -250,6 +253,35 @@ fn kept_wedges_stand_on_the_ladder_and_what_others_report_fades() {
     assert_eq!(read.points.iter().filter(|own| own.wedge.base.is_some()).count(), 3);
 }
 
+/// A scale by eye and one of 90 % are two measures: a ladder has the one of most wedges, and says which it left out and what changed.
+#[test]
+fn a_ladder_has_one_criterion() {
+    let mut house = house();
+    let ladder = |house: &TestStudio, on: i64| {
+        let answers = LadderAnswers { setup: some("1"), ..LadderAnswers::default() };
+        ladder_of(&house.studio, &answers, day(on).at).expect("a ladder")
+    };
+    let own = |read: &handcoat_work::expose::LadderRead| -> Vec<u32> {
+        read.points.iter().filter_map(|own| own.test).collect()
+    };
+    let answers = WedgeAnswers { test_time: some("8:00"), decimal_mark: some("comma"), ..WedgeAnswers::default() };
+    let place = TestOfSetup { setup: some("1"), dose: some("2mg/mL"), ..TestOfSetup::default() };
+    eye(&mut house, &day(0), "0.5mg/mL", "16");
+    keep_test(&mut house.studio, &day(1), &place, &Tested::Wedge(&answers, table().as_bytes())).expect("kept");
+    // One of each: the newest.
+    let read = ladder(&house, 2);
+    assert_eq!((own(&read), read.otherwise.iter().map(|own| own.0).collect()), (vec![2], vec![1]));
+    eye(&mut house, &day(-1), "1mg/mL", "14");
+    let read = ladder(&house, 2);
+    assert_eq!((own(&read), read.otherwise.iter().map(|own| own.0).collect()), (vec![1, 3], vec![2]));
+    assert_eq!(read.criterion.as_deref(), Some(handcoat_work::expose::EYE_SCALE));
+    assert_eq!(read.suspect, Vec::<String>::new());
+    assert_eq!(ladder(&house, 90).suspect, ["it is 91 days old (test 3)"]);
+    let answers = Keep { fields: fields(&[("lot", "B2")]), ..Keep::default() };
+    change(&mut house.studio, &now(), RecordKind::Paper, "rag", &answers).expect("changed");
+    assert_eq!(ladder(&house, 2).suspect, ["paper lot: A7 then, B2 now (tests 1, 3)"]);
+}
+
 #[test]
 fn readings_are_taken_as_people_write_them() {
     let tablet = tablet(&TabletAnswers::default()).expect("the usual");
@@ -286,7 +318,7 @@ fn a_set_up_says_which_doses_have_a_base_exposure() {
     assert_eq!(no_base_words(&setup(&house, 0)), "no base exposure yet: no test of it bracketed");
     eye(&mut house, &day(1), "0.5mg/mL", "15");
     let said = no_base_words(&setup(&house, 2));
-    assert_eq!(said, "no base exposure yet with no contrast agent; a test bracketed with a dose of 0.5mg/mL (test 1)");
+    assert_eq!(said, "no base exposure yet with no contrast agent; a test bracketed with a dose of 0.5 mg/mL (test 1)");
     // A dose that differs by less than two coats do is that dose.
     for (dose, there) in [("0.501mg/mL", true), ("0.6mg/mL", false)] {
         let dose = Keep { fields: fields(&[("dose", dose)]), ..Keep::default() };

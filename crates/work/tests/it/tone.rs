@@ -209,7 +209,7 @@ fn next_patches_cost_what_they_are_wide() {
     for (a, b) in small.patches.iter().zip(&large.patches) {
         assert!((a.gain_per_cm2 / b.gain_per_cm2 - 16.0).abs() < 1e-6);
     }
-    assert!((small.now - read.fit.quality.expected).abs() < 1e-9, "as the fit itself says");
+    assert!(small.now > read.fit.quality.expected, "another day knows less");
     for (patch, most, code) in
         [("0mm", "4", "patch_empty"), ("10", "4", "unit_missing"), ("10mm", "0", "count_unreadable")]
     {

@@ -37,7 +37,7 @@ pub(in crate::cli) struct KeepArgs {
     /// The set-up it belongs to, by name or number
     #[arg(long, value_name = "NAME", requires = "keep")]
     setup: Option<String>,
-    /// The dose of contrast agent it was made with: 0.5mg/mL of sensitizer, 0.2g/L of developer, or none
+    /// The dose of contrast agent it was made with: 0.5 mg/mL of sensitizer, 0.2 g/L of developer, or none
     #[arg(long, value_name = "DOSE", requires = "keep")]
     dose: Option<String>,
     /// A note on it
@@ -133,7 +133,7 @@ Example:
   handcoat expose eye --test-time 4:00 --last-black 5 --last-tone 15
 
 Look at the dry print, one step at a time with its neighbours covered. The last full black is the highest step number that is as \
-black as step 1; the last tone is the highest that differs from bare paper. This is for silver wedges.";
+black as step 1, and 2 at least: step 1 alone has nothing denser to be black by. The last tone is the highest that differs from bare paper. This is for silver wedges.";
 
 #[derive(Debug, Args)]
 #[command(after_help = EYE_EXAMPLES)]
@@ -144,7 +144,7 @@ pub(in crate::cli) struct EyeArgs {
     /// What an integrator counted for the test, instead of a time
     #[arg(long, value_name = "UNITS")]
     test_units: Option<String>,
-    /// The last step that is full black; 0 when none is
+    /// The last step that is as black as step 1; 0 when none is full black
     #[arg(long, value_name = "STEP")]
     last_black: Option<String>,
     /// The last step that shows a tone
@@ -215,7 +215,7 @@ Examples:
 
 Lay clear film on a coated strip and expose all of it for the first time. Cover one strip with a card, expose for the seconds to \
 add, move the card over the next, and go on. When it is dry, name the first strip that is no blacker than the one before it; `none` \
-when each is blacker than the last.";
+when each is blacker than the last. Strips give a time only; for the exposure scale use a wedge.";
 
 #[derive(Debug, Args)]
 #[command(after_help = STRIP_EXAMPLES)]

@@ -4,8 +4,8 @@ use std::fmt::Write as _;
 
 use handcoat_craft::measure::with_uncertainty;
 use handcoat_work::expose::{
-    SetupView, TestRead, TestSheetFacts, TestView, exposed_words, no_base_words, not_bracketed_words, one_setup,
-    one_test, setups, strip_sheet, test_sheet, tests,
+    SetupView, TestRead, TestSheetFacts, TestView, dose_words, exposed_words, no_base_words, not_bracketed_words,
+    one_setup, one_test, setups, strip_sheet, test_sheet, tests,
 };
 use handcoat_work::{Question, Refusal, Studio};
 
@@ -47,10 +47,10 @@ pub(in crate::cli) fn setup_words(own: &SetupView) -> String {
     let mut out = format!("set-up {}  {}\n", own.number, own.name);
     match &own.base {
         Some(base) => {
-            let dose = base.dose.as_ref().map_or(String::new(), |own| format!(", {own}"));
             let _ = writeln!(
                 out,
-                "       base exposure {} (test {}, {}{dose}, {})",
+                "       base exposure with {}  {} (test {}, {}, {})",
+                dose_words(base.dose.as_deref()),
                 exposed_words(&base.exposed),
                 base.test,
                 base.way.words(),
@@ -80,7 +80,7 @@ fn age(days: i64) -> String {
 
 fn line(own: &TestView) -> String {
     let of = own.setup.as_ref().map_or(String::new(), |own| format!(" of {}", own.1));
-    let dose = own.dose.as_ref().map_or(String::new(), |own| format!(", {own}"));
+    let dose = own.dose.as_deref().map_or(String::new(), |own| format!(", {}", dose_words(Some(own))));
     let came = match &own.found.base {
         Some(base) => exposed_words(base),
         None if own.found.bracketed => "ranked, no time".into(),

@@ -15,7 +15,7 @@ pub(super) use kept::setup_words;
 
 use super::book::done_text;
 use super::import;
-use crate::json;
+use crate::{clock, json};
 
 /// A table of readings longer than this is another file.
 const MOST_BYTES: u64 = 1024 * 1024;
@@ -47,7 +47,7 @@ pub(super) fn run(command: &ExposeCommand) -> Result<String, Refusal> {
             let answers = args.answers();
             // A ladder needs a book only where a set-up is named.
             let read = match &args.setup {
-                Some(_) => ladder_of(&args.whose.open()?, &answers)?,
+                Some(_) => ladder_of(&args.whose.open()?, &answers, clock::now())?,
                 None => ladder(&answers)?,
             };
             Ok(if args.whose.json { json::lines(&json::expose::ladder(&read)) } else { text::ladder(&read) })

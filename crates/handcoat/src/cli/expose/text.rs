@@ -5,8 +5,9 @@ use std::fmt::Write as _;
 use handcoat_craft::expose::{Dose, DryOrWet, Wanted};
 use handcoat_craft::measure::{COVERAGE, LogRange, Uncertain, fixed, significant, with_uncertainty};
 use handcoat_work::expose::{
-    EYE_BASE, EyeRead, InkRead, LadderRead, StripRead, TestWay, WedgeRead, agent_word, base_criterion, exposed_words,
-    noise_from, not_bracketed_words, scale_criterion, shoulder_criterion, time_words,
+    EYE_BASE, EyeRead, InkRead, LadderRead, STRIP_BASE, StripRead, TestWay, WedgeRead, agent_word, base_criterion,
+    base_time_words, exposed_words, next_test_words, noise_from, not_bracketed_words, scale_criterion,
+    shoulder_criterion, time_words,
 };
 
 use crate::cli::table;
@@ -83,12 +84,17 @@ pub(super) fn eye(read: &EyeRead) -> String {
         out.push_str("  by: from the last full black to the last visible tone, by eye (± is k = 2)\n");
     }
     if !read.black {
-        out.push_str("No step is full black: the wedge did not bracket, expose longer.\n");
+        out.push_str(
+            "No two steps are as black as each other, so nothing shows full black: the wedge did not bracket, expose longer.\n",
+        );
     }
     if !read.white {
         out.push_str(
             "The last step still has a tone: the wedge did not bracket, expose shorter or take a longer wedge.\n",
         );
+    }
+    if read.base.is_none() {
+        let _ = writeln!(out, "{}", next_test_words(read.black, read.white, &read.test));
     }
     out
 }
@@ -106,8 +112,9 @@ pub(super) fn strips(read: &StripRead) -> String {
     let mut out = table::columns(&cells);
     match &read.base {
         Some(base) => {
-            let _ = writeln!(out, "Base exposure through clear film  {}", time_words(base));
-            out.push_str("  by: the shortest strip that the next is no blacker than, by eye, dry\n");
+            let _ = writeln!(out, "Base exposure through clear film  {}", base_time_words(base));
+            let _ = writeln!(out, "  by: {STRIP_BASE}");
+            out.push_str("Strips give a time only; for the exposure scale use a wedge.\n");
         }
         None if read.longer => {
             out.push_str(not_bracketed_words(TestWay::Strip));
@@ -145,6 +152,15 @@ pub(super) fn ladder(read: &LadderRead) -> String {
     if let Some(setup) = &read.setup {
         let kept = read.points.iter().filter(|own| own.test.is_some()).count();
         let _ = writeln!(out, "{setup}, with {}: {kept} kept wedges stand on it", agent_word(read.by));
+    }
+    for words in &read.suspect {
+        let _ = writeln!(out, "! find it anew: {words}");
+    }
+    if let Some(criterion) = &read.criterion {
+        let _ = writeln!(out, "The scale is counted {criterion}");
+    }
+    for (test, criterion) in &read.otherwise {
+        let _ = writeln!(out, "Test {test} is counted otherwise, not used: {criterion}");
     }
     let mut cells = vec![["dose", "exposure scale", "rests on"].map(String::from).to_vec()];
     cells.extend(read.rungs.iter().map(|(dose, own)| {

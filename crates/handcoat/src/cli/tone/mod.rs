@@ -58,9 +58,7 @@ struct Left {
 
 impl Left {
     fn of(act: &ActArgs) -> Self {
-        let mut own = Self::default();
-        own.twice = act.keyed();
-        own
+        Self { named: Vec::new(), written: Vec::new(), twice: act.keyed() }
     }
 
     /// Where something stands already nothing is begun.
@@ -257,6 +255,7 @@ fn which_next(args: &NextArgs) -> Result<String, Refusal> {
     if !patches.patches.is_empty() {
         let table = || Ok(next_levels(&args.levels(), &patches)?.into_bytes());
         left.write("chart", Question::CurveFile, args.csv.as_ref(), table)?;
+        left.stay();
     }
     let verified = view.is_some_and(|own| own.checked.is_some());
     if args.whose.json {
@@ -270,10 +269,11 @@ fn which_next(args: &NextArgs) -> Result<String, Refusal> {
 }
 
 fn levels(args: &LevelsArgs) -> Result<String, Refusal> {
-    free(&[(Question::CurveFile, args.csv.as_ref())])?;
-    let table = chart_levels(&args.answers())?;
     let mut left = Left::default();
+    left.free(&[(Question::CurveFile, args.csv.as_ref())])?;
+    let table = chart_levels(&args.answers())?;
     left.write("chart", Question::CurveFile, args.csv.as_ref(), || Ok(table.clone().into_bytes()))?;
+    left.stay();
     if args.json {
         let mut value = json!({ "chart": table.lines().skip(1).map(json::tone::level).collect::<Vec<_>>() });
         with_act(&mut value, "", None, &left);

@@ -166,7 +166,7 @@ fn result(coated: &Coated, fields: &Fields, base: Option<&BaseInForce>) -> Marku
     };
     // A base exposure is proposed where it is a time; what the negative needs beyond clear film the maker knows.
     let time = base.and_then(|own| match own.exposed {
-        Exposed::Time(time) => Some(time.best.clock()),
+        Exposed::Time(time) => Some(time.set.best.clock()),
         Exposed::Units(_) => None,
     });
     // The session asks what is poured in one line.

@@ -1,13 +1,13 @@
 //! Expose: the set-ups with the base exposure in force for each, three ways to find one, and the tests that are kept.
 
-use handcoat_craft::measure::with_uncertainty;
+use handcoat_craft::measure::{significant, with_uncertainty};
 use handcoat_work::expose::{
-    SetupView, TestOfSetup, TestSheetFacts, TestView, Tested, keep_test, one_test, setups, span_words, strip_sheet,
-    test_sheet, tests,
+    Given, SetupView, TestOfSetup, TestSheetFacts, TestView, Tested, dose_words, keep_test, one_test, setups,
+    span_words, strip_sheet, test_sheet, tests,
 };
-use handcoat_work::keep::RecordKind;
+use handcoat_work::keep::{Keep, RecordKind, keep as keep_record};
 use handcoat_work::ledger::acts_on_record;
-use handcoat_work::{Day, Question, Refusal};
+use handcoat_work::{Day, Moment, Question, Refusal};
 use maud::{Markup, html};
 
 use super::expose_eye::eye_answers;
@@ -15,7 +15,7 @@ use super::expose_strip::strip_answers;
 use super::expose_wedge::{is_ink, table, wedge_answers};
 use super::today::acts_list;
 use crate::web::fields::Fields;
-use crate::web::form::{self, Ask, Asked, Way, note, quantity};
+use crate::web::form::{self, Ask, Asked, Way, note, quantity, tick, words as in_words};
 use crate::web::visit::{Answer, Reply, Visit};
 use crate::web::{expose, frame, words};
 
@@ -24,7 +24,7 @@ const MOST: u32 = 30;
 const HISTORY: u32 = 12;
 
 /// Fields that belong to the keeping, not to the test.
-const PLACE: [&str; 3] = ["setup", "dose", "note"];
+const PLACE: [&str; 7] = ["setup", "dose", "agentless", "note", "found", "new_name", "new_paper"];
 
 /// `GET /expose`
 pub(in crate::web) fn home(visit: &Visit) -> Answer {
@@ -69,17 +69,17 @@ fn setup(own: &SetupView) -> Markup {
     let brief: Vec<&str> = own
         .known
         .iter()
-        .filter(|(field, _)| ["paper", "metal", "dose", "lamp"].contains(&field.key))
+        .filter(|(field, _)| ["paper", "metal", "lamp"].contains(&field.key))
         .map(|own| own.1.as_str())
         .collect();
     html! {
         a.name href=(format!("/keep/setup/{}", own.number)) { (own.name) }
         @if !brief.is_empty() { p.soft { (brief.join(", ")) } }
         @if let Some(base) = &own.base {
-            (expose::base_number(&base.exposed))
+            (expose::base_with_dose(base))
             @if let Some((scale, _)) = &own.scale { p { "Exposure scale " b { (with_uncertainty(scale)) } " log H" } }
             p.soft { a.lone href=(format!("/expose/tests/{}", base.test)) { "Test " (base.test) ", " (base.way.words()) } " " (words::age(base.days)) }
-            (expose::suspect(base))
+            (expose::suspect(&base.suspect))
         } @else {
             p.lead { "No base exposure yet." }
             p.why { "No test of it bracketed." }
@@ -96,16 +96,11 @@ fn list(all: &[TestView]) -> Markup {
                 span.plain { (came(own)) }
                 span.plain { (own.way.words()) }
                 @if let Some((_, name)) = &own.setup { span.plain { (name) } }
-                @if let Some(dose) = &own.dose { span.plain { (dose_words(dose)) } }
+                @if let Some(dose) = own.dose.as_deref() { span.plain { (dose_words(Some(dose))) } }
                 span.plain { (words::day(own.at)) }
             } }
         } }
     }
-}
-
-/// `none` is a dose too.
-fn dose_words(dose: &str) -> &str {
-    if dose == "none" { "no agent" } else { dose }
 }
 
 /// What it came to, in a word.
@@ -133,7 +128,7 @@ pub(in crate::web) fn one(visit: &Visit) -> Answer {
         (frame::title(&title, &lead))
         dl.facts.even {
             dt { "kept" } dd { (words::when(own.at)) }
-            @if let Some(dose) = &own.dose { dt { "contrast agent" } dd { (dose_words(dose)) } }
+            @if let Some(dose) = own.dose.as_deref() { dt { "contrast agent" } dd { (dose_words(Some(dose))) } }
             @if let Some(note) = &own.note { dt { "note" } dd { (note) } }
         }
         h2.unseen { "What it comes to" }
@@ -168,16 +163,31 @@ fn facts(visit: &Visit, studio: Option<String>) -> TestSheetFacts {
     TestSheetFacts { studio, day, invented: false, paper: visit.fields.answer("page") }
 }
 
-/// The form that keeps what is on the page; `way` says which sort of test it is.
+/// What is kept: which sort of test, and whether anything was found by it.
+pub(super) struct Keeping<'a> {
+    pub(super) way: &'a str,
+    pub(super) found: bool,
+}
+
+/// The fields of a test with another exposure.
+pub(super) fn with_test(fields: &Fields, next: &Given) -> Fields {
+    let (time, units) = match next {
+        Given::Time(own) => (Some(own.clock()), None),
+        Given::Units(own) => (None, Some(significant(own.to_units(), 3))),
+    };
+    fields.with("test_time", time.as_deref()).with("test_units", units.as_deref())
+}
+
+/// The form that keeps what is on the page. Where nothing was found the next exposure is the step to take, and keeping is quiet.
 pub(super) fn keep_form(
     visit: &Visit,
-    way: &str,
+    keeping: &Keeping<'_>,
     fields: &Fields,
     refusal: Option<&Refusal>,
 ) -> Result<Markup, Refusal> {
     let names: Vec<String> = setups(&visit.studio(), visit.now())?.into_iter().map(|own| own.name).collect();
     let mut choices: Vec<(&str, &str)> = names.iter().map(|own| (own.as_str(), own.as_str())).collect();
-    choices.push(("", "no set-up"));
+    choices.push(("", if names.is_empty() { "no set-up" } else { "no set-up, or a new one" }));
     // The only set-up there is needs no choosing.
     let chosen = match names.as_slice() {
         [only] if fields.get("setup").is_none() => fields.with("setup", Some(only)),
@@ -188,18 +198,27 @@ pub(super) fn keep_form(
             name: "setup",
             about: Some(Question::Setup),
             label: "Of which set-up?",
-            why: "The base exposure belongs to paper, coat, lamp and developer together.",
+            why: "The base exposure belongs to paper, coat, lamp and developer together; without a set-up it is in force nowhere.",
             way: Way::One(&choices),
         },
         quantity(
             "dose",
             Question::TestDose,
             "With how much contrast agent?",
-            "0.5mg/mL of sensitizer, 0.2g/L of developer, or none; left open, that of the set-up.",
+            "0.5 mg/mL of sensitizer, 0.2 g/L of developer; left open, that of the set-up.",
         ),
+        tick("agentless", None, "none: without contrast agent", ""),
         note("note", "A note", "Morning, new tubes."),
     ];
+    let fresh = [
+        in_words("new_name", Question::Name, "A new set-up: what is it called?", "cotton, palladium, tubes"),
+        note("new_paper", "On which paper?", "cotton rag. The rest can be said later."),
+    ];
     let asked = Asked { form: "keep", fields: &chosen, refusal };
+    let every: Vec<Ask<'_>> = asks.iter().chain(&fresh).copied().collect();
+    let begun = refusal.is_some() && fields.answer("new_name").is_some();
+    let way = keeping.way;
+    let [of, rest @ ..] = &asks;
     let carried: Vec<(&str, &str)> = fields
         .pairs()
         .filter(|(name, value)| {
@@ -213,10 +232,13 @@ pub(super) fn keep_form(
         "/expose/tests",
         &html! {
             input type="hidden" name="way" value=(way);
+            @if keeping.found { input type="hidden" name="found" value="yes"; }
             @for (name, value) in carried { input type="hidden" name=(name) value=(value); }
-            (asked.trouble(&asks))
-            (asked.all(&asks))
-            p.actions { button type="submit" { "Keep this test" } }
+            (asked.trouble(&every))
+            (asked.ask(of))
+            details.more open[names.is_empty() || begun] { summary { "A new set-up" } (asked.all(&fresh)) }
+            (asked.all(rest))
+            p.actions { button.quiet[!keeping.found] type="submit" { "Keep this test" } }
         },
     ))
 }
@@ -230,16 +252,38 @@ pub(in crate::web) fn keep(visit: &Visit) -> Answer {
         Err(refusal) => {
             let body = html! {
                 (frame::title("Keep this test", "Nothing is lost: what was read goes with it."))
-                (keep_form(visit, way, fields, Some(&refusal))?)
+                (keep_form(visit, &Keeping { way, found: fields.ticked("found") }, fields, Some(&refusal))?)
             };
             Ok(Reply::page("Keep this test", "/expose", body).refusing(Some(&refusal)))
         }
     }
 }
 
+/// Keeps the set-up a first test belongs to, and says its name. What stands there already under that name is that set-up: a form that
+/// comes again after a refusal does not make it twice.
+fn new_setup(visit: &Visit, name: String) -> Result<String, Refusal> {
+    let known = setups(&visit.studio(), visit.now())?;
+    if known.iter().any(|own| own.name.eq_ignore_ascii_case(name.trim())) {
+        return Ok(name);
+    }
+    let paper = visit.fields.answer("new_paper").map(|own| ("paper", own));
+    let answers = Keep { name: Some(name.clone()), fields: paper.into_iter().collect(), came: None };
+    let moment = visit.moment();
+    // An act of its own, under a key that follows from that of the form.
+    let moment = Moment { key: format!("{}-setup", moment.key), ..moment };
+    keep_record(&mut visit.studio(), &moment, RecordKind::Setup, &answers)?;
+    Ok(name)
+}
+
 fn kept(visit: &Visit, way: &str) -> Answer {
     let fields = &visit.fields;
-    let place = TestOfSetup { setup: fields.answer("setup"), dose: fields.answer("dose"), note: fields.answer("note") };
+    let dose = if fields.ticked("agentless") { Some("none".into()) } else { fields.answer("dose") };
+    // A name that was written is meant, whatever stands chosen above it.
+    let setup = match fields.answer("new_name") {
+        Some(name) => Some(new_setup(visit, name)?),
+        None => fields.answer("setup"),
+    };
+    let place = TestOfSetup { setup, dose, note: fields.answer("note") };
     let done = match way {
         "eye" => {
             let answers = eye_answers(fields);

@@ -1,10 +1,10 @@
 //! A wedge judged by eye: two step numbers.
 
-use handcoat_work::expose::{EyeAnswers, EyeRead, by_eye, exposed_words};
+use handcoat_work::expose::{EyeAnswers, EyeRead, by_eye, exposed_words, next_test};
 use handcoat_work::{Question, Refusal};
-use maud::html;
+use maud::{Markup, html};
 
-use super::expose::keep_form;
+use super::expose::{Keeping, keep_form, with_test};
 use super::receive::folded;
 use crate::web::fields::Fields;
 use crate::web::form::{Ask, Asked, quantity};
@@ -17,7 +17,7 @@ const FIRST: &[Ask<'static>] = &[
         "last_black",
         Question::LastBlack,
         "Which is the last step as black as step 1?",
-        "5; 0 when even step 1 is not full black.",
+        "5; 0 when even step 1 is not full black. Step 1 alone has nothing denser to be black by.",
     ),
     quantity(
         "last_tone",
@@ -69,7 +69,7 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
                 div #trouble data-live { (asked.trouble(&[FIRST, TABLET].concat())) }
                 div #result data-live {
                     @match sound {
-                        Some(own) => { (expose::eye(own)) h3 { "Keep it" } (keep_form(visit, "eye", fields, None)?) }
+                        Some(own) => { (expose::eye(own)) (again(fields, own)) h3 { "Keep it" } (keep_form(visit, &Keeping { way: "eye", found: own.base.is_some() }, fields, None)?) }
                         None => div.sheet { p.soft { "Time and scale stand here as soon as the three numbers are known." } },
                     }
                 }
@@ -77,6 +77,15 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
         }
     };
     Ok(Reply::page("Judge a wedge by eye", "/expose", body).refusing(refusal).with_script("live"))
+}
+
+/// The next exposure of a wedge that did not bracket: the same form, its time set.
+fn again(fields: &Fields, read: &EyeRead) -> Markup {
+    html! {
+        @if let Some(next) = next_test(read.black, read.white, &read.test) {
+            p.actions { a.btn href=(with_test(&fields.with("last_black", None).with("last_tone", None), &next).address("/expose/eye")) { "Expose it for " (next.words()) } }
+        }
+    }
 }
 
 fn status(read: Option<&EyeRead>, refusal: Option<&Refusal>) -> String {

@@ -59,7 +59,7 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
         let studio = visit.studio();
         let names: Vec<String> = setups(&studio, visit.now())?.into_iter().map(|own| own.name).collect();
         // Nothing asked is nothing refused.
-        let found = (!visit.fields.is_empty()).then(|| ladder_of(&studio, &answers(&visit.fields)));
+        let found = (!visit.fields.is_empty()).then(|| ladder_of(&studio, &answers(&visit.fields), visit.now()));
         (names, found)
     };
     let refusal: Option<&Refusal> = found.as_ref().and_then(|own| own.as_ref().err());

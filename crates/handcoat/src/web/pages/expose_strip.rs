@@ -5,7 +5,7 @@ use handcoat_work::Question;
 use handcoat_work::expose::{STRIP_STEPS, StripAnswers, StripRead, strips};
 use maud::{Markup, html};
 
-use super::expose::keep_form;
+use super::expose::{Keeping, keep_form};
 use crate::web::fields::Fields;
 use crate::web::form::{Ask, Asked, Way, quantity};
 use crate::web::visit::{Answer, Reply, Visit};
@@ -63,7 +63,13 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
             div {
                 h2.unseen #sheet { "The strips" }
                 p.unseen #status role="status" aria-live="polite" data-live { @if let Some(own) = sound { (own.strips.len()) " strips." } }
-                div #trouble data-live { (asked.trouble(ASKS)) }
+                div #trouble data-live {
+                    (asked.trouble(ASKS))
+                    @if refusal.is_some_and(|own| own.about == Some(Question::StripTapped)) {
+                        p { "Black cannot begin at strip 1: it has none before it. Tap the first strip that is no blacker than the one before it, from strip 2 on, or none." }
+                        p.actions { a.btn href=(at(fields, "/expose/strip/bench", &[("at", "dry")])) { "Tap a strip again" } }
+                    }
+                }
                 div #result data-live {
                     @match sound {
                         Some(own) => (planned(visit, own)?),
@@ -79,6 +85,7 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
 fn planned(visit: &Visit, own: &StripRead) -> Result<Markup, handcoat_work::Refusal> {
     let fields = &visit.fields;
     let judged = own.base.is_some() || own.longer;
+    let kept = Keeping { way: "strip", found: own.base.is_some() };
     Ok(html! {
         @if !judged {
             p.actions {
@@ -90,7 +97,8 @@ fn planned(visit: &Visit, own: &StripRead) -> Result<Markup, handcoat_work::Refu
         (expose::strip(own))
         @if judged {
             h3 { "Keep it" }
-            (keep_form(visit, "strip", fields, None)?)
+            (keep_form(visit, &kept, fields, None)?)
+            (expose::strip_plan(own))
         } @else {
             ol.changes { @for own in STRIP_STEPS { li { (own) } } }
             p.actions { a.btn href=(at(fields, "/expose/strip/bench", &[("at", "dry")])) { "It is dry: tap a strip" } }
@@ -142,7 +150,7 @@ pub(in crate::web) fn bench(visit: &Visit) -> Answer {
                 @if on == 1 { p.target { (own.add.clock()) } }
                 @else { p.target { (significant(own.add.to_seconds(), 6)) " " small { "s" } } }
             }
-            div.main-two { a.btn href=(at(fields, path, &[("at", &next)])) autofocus { "It had its light" } }
+            div.main-two { a.btn href=(at(fields, path, &[("at", &next)])) autofocus { "Exposed" } }
             div.below {
                 @if on > 1 { a.btn.quiet href=(at(fields, path, &[("at", &before)])) { "One step back" } }
                 a.btn.quiet href=(at(fields, "/expose/strip", &[])) { "The whole plan" }

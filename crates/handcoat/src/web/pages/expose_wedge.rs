@@ -1,13 +1,13 @@
 //! A wedge read with a densitometer: typed step by step, pasted, or out of a file. The address holds the readings.
 
 use handcoat_work::expose::{
-    InkRead, TabletAnswers, WedgeAnswers, WedgeRead, ink, pasted, plain, readings_fit, step_densities, stepwise,
-    tablet, wedge,
+    InkRead, TabletAnswers, WedgeAnswers, WedgeRead, ink, next_test, pasted, plain, readings_fit, step_densities,
+    stepwise, tablet, wedge,
 };
 use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
 
-use super::expose::keep_form;
+use super::expose::{Keeping, keep_form, with_test};
 use super::receive::folded;
 use crate::web::fields::Fields;
 use crate::web::form::{self, Ask, Asked, Way, quantity, tick};
@@ -218,10 +218,24 @@ fn show(visit: &Visit, of_file: Option<&Refusal>) -> Answer {
 }
 
 fn result(visit: &Visit, own: &Read) -> Result<Markup, Refusal> {
+    let found = match own {
+        Read::Silver(own) => own.base.is_some(),
+        Read::Ink(_) => true,
+    };
+    let next = match own {
+        Read::Silver(own) => next_test(own.fit.ends.black, own.fit.ends.white, &own.test),
+        Read::Ink(_) => None,
+    };
+    // The readings are those of the print that was; the next has its own.
+    let again = visit.fields.pairs().filter(|(name, _)| ["how", "tablet", "first_step", "steps_of"].contains(name));
+    let again = Fields::of(&again.collect::<Vec<_>>());
     Ok(html! {
         @match own { Read::Silver(own) => (expose::wedge(own)), Read::Ink(own) => (expose::ink(own)) }
+        @if let Some(next) = next {
+            p.actions { a.btn href=(with_test(&again, &next).address("/expose/wedge")) { "Expose it for " (next.words()) } }
+        }
         h3 { "Keep it" }
-        (keep_form(visit, "wedge", &visit.fields, None)?)
+        (keep_form(visit, &Keeping { way: "wedge", found }, &visit.fields, None)?)
     })
 }
 

@@ -154,7 +154,7 @@ fn kind_page(visit: &Visit, kind: RecordKind, refusal: Option<&Refusal>) -> Answ
             ul.rows { @for own in &all { li { a href=(address(own)) { b { (own.name) } @for words in brief(own) { span.plain { (words) } } } (notices(own)) } } }
         }
         details.deed open[all.is_empty() || refusal.is_some()] {
-            summary { "Keep another" }
+            summary { @if all.is_empty() { "Keep one" } @else { "Keep another" } }
             (form::post(visit, &format!("/keep/{}", kind.word()), &html! {
                 (asked.trouble(&asks))
                 (asked.all(&asks))

@@ -153,8 +153,8 @@ fn of_setup(setup: &SetupView) -> Vec<(String, String)> {
     let known = setup.known.iter().filter(|(field, _)| shared.contains(&field.key));
     let mut pairs: Vec<(String, String)> = known.map(|(field, text)| (field.key.into(), text.clone())).collect();
     match setup.base.as_ref().map(|own| own.exposed) {
-        Some(Exposed::Time(own)) => pairs.push(("time".into(), own.best.clock())),
-        Some(Exposed::Units(own)) => pairs.push(("units".into(), significant(own.best.to_units(), 3))),
+        Some(Exposed::Time(own)) => pairs.push(("time".into(), own.set.best.clock())),
+        Some(Exposed::Units(own)) => pairs.push(("units".into(), significant(own.set.best.to_units(), 3))),
         None => {}
     }
     pairs

@@ -7,6 +7,7 @@ use handcoat_work::ledger::{ActRow, acts};
 use handcoat_work::print::{CoatView, PrintView, open_coats, prints};
 use handcoat_work::session::sessions;
 use handcoat_work::shelf::{Due, ItemView, shelf};
+use handcoat_work::tone::{ResponseView, responses};
 use maud::{Markup, html};
 
 use super::bench::open_list;
@@ -25,6 +26,8 @@ const SESSIONS: u32 = 5;
 /// Prints of so many days, and at most so many of them.
 const LATELY: i64 = 7;
 const PRINTS: u32 = 8;
+/// Among how many of the newest responses those are looked for that are doubted.
+const RESPONSES: u32 = 20;
 
 /// `GET /`
 pub(in crate::web) fn today(visit: &Visit) -> Answer {
@@ -32,9 +35,11 @@ pub(in crate::web) fn today(visit: &Visit) -> Answer {
         let studio = visit.studio();
         (shelf(&studio, visit.now())?, acts(&studio, ACTS)?, open_benches(&studio)?, sessions(&studio, SESSIONS)?)
     };
-    let (coats, low, printed, bases) = {
+    let (coats, low, printed, bases, tones) = {
         let studio = visit.studio();
-        (open_coats(&studio)?, shopping(&studio)?, prints(&studio, "", PRINTS, None)?, setups(&studio, visit.now())?)
+        let tones = responses(&studio, None, RESPONSES, None, visit.now())?;
+        let bases = setups(&studio, visit.now())?;
+        (open_coats(&studio)?, shopping(&studio)?, prints(&studio, "", PRINTS, None)?, bases, tones)
     };
     let lately = |own: &PrintView| own.at.is_some_and(|at| visit.now().duration_since(at).as_hours() < 24 * LATELY);
     let printed: Vec<PrintView> = printed.into_iter().filter(lately).collect();
@@ -45,7 +50,7 @@ pub(in crate::web) fn today(visit: &Visit) -> Answer {
             @if !open.is_empty() { section { h2 { "At the bench" } (open_list(&open)) } }
             @if !coats.is_empty() { (waiting(&coats)) }
             (due(&items))
-            (to_find(&bases))
+            (to_find(&bases, &tones))
             @if !low.is_empty() { section { h2 { "Running low" } p { (named(&low)) ". " a href="/keep/shopping" { "The shopping list" } } } }
             @if !printed.is_empty() { section { h2 { "Printed lately" } (rows(&printed)) p { a href="/print" { "All prints" } } } }
             (next(&items))
@@ -69,8 +74,9 @@ fn waiting(coats: &[CoatView]) -> Markup {
     }
 }
 
-/// Set-ups without a base exposure, and those whose own is suspect.
-fn to_find(setups: &[SetupView]) -> Markup {
+/// Set-ups without a base exposure, those whose own is suspect, and the newest response of each that is doubted.
+fn to_find(setups: &[SetupView], responses: &[ResponseView]) -> Markup {
+    let doubted = doubted(responses);
     let due: Vec<(&SetupView, String)> = setups
         .iter()
         .filter_map(|own| match &own.base {
@@ -79,13 +85,33 @@ fn to_find(setups: &[SetupView]) -> Markup {
         })
         .collect();
     html! {
-        @if !due.is_empty() {
+        @if !due.is_empty() || !doubted.is_empty() {
             section {
                 h2 { "Light" }
-                ul.rows { @for (own, why) in &due { li { a href="/expose" { b { (own.name) } span { (why) } } } } }
+                ul.rows {
+                    @for (own, why) in &due { li { a href="/expose" { b { (own.name) } span { (why) } } } }
+                    @for (own, why) in &doubted {
+                        li { a href=(format!("/tone/{}", own.number)) { b { "Response " (own.number) } @if let Some((_, name)) = &own.setup { span.plain { (name) } } span { (why) } } }
+                    }
+                }
             }
         }
     }
+}
+
+/// Of each set-up the newest response that is of no use as it stands: what followed it has taken its place.
+fn doubted(responses: &[ResponseView]) -> Vec<(&ResponseView, String)> {
+    let mut seen: Vec<u32> = Vec::new();
+    let mut newest: Vec<(&ResponseView, String)> = Vec::new();
+    for own in responses {
+        let setup = own.setup.as_ref().map(|own| own.0);
+        if setup.is_some_and(|own| seen.contains(&own)) {
+            continue;
+        }
+        seen.extend(setup);
+        newest.extend(own.doubts.first().map(|why| (own, why.to_string())));
+    }
+    newest
 }
 
 fn empty() -> Markup {
