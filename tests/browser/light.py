@@ -15,7 +15,7 @@ from browser import until
 from house import Served, bench_targets, look_at, with_browser
 
 # An invented paper: densities under 21 steps of 0.15 from 0.05, one wedge without agent and one with.
-PLAIN = [1.40, 1.39, 1.39, 1.35, 1.34, 1.29, 1.25, 1.17, 1.08, 0.95, 0.81, 0.67, 0.52, 0.41, 0.30, 0.24, 0.19, 0.15, 0.12, 0.12, 0.09]
+PLAIN = [1.40, 1.39, 1.39, 1.35, 1.34, 1.29, 1.25, 1.17, 1.08, 0.95, 0.81, 0.67, 0.52, 0.41, 0.30, 0.24, 0.19, 0.15, 0.12, 0.10, 0.09]
 HARD = [1.41, 1.41, 1.40, 1.38, 1.35, 1.30, 1.22, 1.09, 0.92, 0.73, 0.54, 0.37, 0.26, 0.19, 0.13, 0.10, 0.09, 0.08, 0.08, 0.06, 0.08]
 SETUP = "cotton, palladium, tubes"
 
