@@ -25,6 +25,16 @@ pub(super) struct BookArgs {
     pub(super) json: bool,
 }
 
+/// Which of what is kept of set-ups is listed.
+#[derive(Debug, Args)]
+pub(super) struct OfSetupArgs {
+    /// Only those of this set-up
+    #[arg(long, value_name = "NAME")]
+    pub(super) setup: Option<String>,
+    #[command(flatten)]
+    pub(super) whose: BookArgs,
+}
+
 /// What every act may say besides.
 #[derive(Debug, Args)]
 pub(super) struct ActArgs {

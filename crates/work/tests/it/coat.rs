@@ -17,11 +17,7 @@ use handcoat_work::shelf::{Receive, receive};
 use handcoat_work::Moment;
 use jiff::Timestamp;
 
-use crate::studio::{TestStudio, now};
-
-fn some(text: &str) -> Option<String> {
-    Some(text.into())
-}
+use crate::studio::{TestStudio, now, some};
 
 fn answers() -> CoatAnswers {
     CoatAnswers {

@@ -1,7 +1,5 @@
 //! Exposure tests that are kept: which base exposure is in force, what makes it suspect, and the ladder out of the book.
 
-use std::collections::BTreeMap;
-
 use handcoat_work::expose::{
     Exposed, EyeAnswers, LadderAnswers, SetupView, StripAnswers, TabletAnswers, TestOfSetup, TestRead, Tested,
     WedgeAnswers, keep_test, ladder_of, no_base_words, one_setup, one_test, pasted, plain, readings_fit, stepwise,
@@ -12,21 +10,7 @@ use handcoat_work::ledger::undo;
 use handcoat_work::print::{PrintMade, record};
 use handcoat_work::{Day, Done, Moment, Refusal};
 
-use crate::studio::{TestStudio, now};
-
-fn some(text: &str) -> Option<String> {
-    Some(text.into())
-}
-
-fn fields(own: &[(&'static str, &str)]) -> BTreeMap<&'static str, String> {
-    own.iter().map(|(key, text)| (*key, (*text).into())).collect()
-}
-
-/// A day after the first, under a key nobody used before.
-fn day(days: i64) -> Moment {
-    let own = now();
-    Moment { at: own.at + jiff::SignedDuration::from_hours(24 * days), ..own }
-}
+use crate::studio::{TestStudio, day, fields, now, some};
 
 fn house() -> TestStudio {
     let mut house = TestStudio::new();

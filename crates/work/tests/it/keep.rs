@@ -8,11 +8,7 @@ use handcoat_work::keep::{
 use handcoat_work::ledger::undo;
 use handcoat_work::{Done, Field, Form, Refusal};
 
-use crate::studio::{TestStudio, now};
-
-fn some(text: &str) -> Option<String> {
-    Some(text.into())
-}
+use crate::studio::{TestStudio, now, some};
 
 fn answers(name: &str, fields: &[(&'static str, &str)]) -> Keep {
     let fields = fields.iter().map(|(key, text)| (*key, (*text).into())).collect();

@@ -16,14 +16,10 @@ use handcoat_work::{Done, Refusal};
 use proptest::prelude::{ProptestConfig, Strategy, any, prop};
 use proptest::{prop_assert, prop_assert_eq, prop_oneof, proptest};
 
-use crate::studio::{TestStudio, now};
+use crate::studio::{TestStudio, fields, now, some};
 
 /// The smallest PNG there is: its eight first bytes, which is all that is looked at.
 const PNG: &[u8] = &[0x89, b'P', b'N', b'G', 0x0d, 0x0a, 0x1a, 0x0a, 1, 2, 3];
-
-fn some(text: &str) -> Option<String> {
-    Some(text.into())
-}
 
 fn bottle(house: &mut TestStudio, formula: &str, volume: &str, percent: &str, price: Option<&str>, name: &str) {
     let answers = Receive {
@@ -44,10 +40,6 @@ fn house() -> TestStudio {
     bottle(&mut house, "Fe2(C2O4)3", "50mL", "27%", Some("40USD"), "iron");
     bottle(&mut house, "Na2PtCl6", "10mL", "5%", None, "platinate");
     house
-}
-
-fn fields(answers: &[(&'static str, &str)]) -> BTreeMap<&'static str, String> {
-    answers.iter().map(|(key, text)| (*key, (*text).into())).collect()
 }
 
 fn made(title: &str, pours: &[&str], answers: &[(&'static str, &str)]) -> PrintMade {

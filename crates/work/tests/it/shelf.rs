@@ -9,11 +9,7 @@ use handcoat_work::shelf::{
     enter_hazards, look, lose, mix, pour, receive, retire, split,
 };
 
-use crate::studio::{TestStudio, now};
-
-fn some(text: &str) -> Option<String> {
-    Some(text.into())
-}
+use crate::studio::{TestStudio, now, some};
 
 fn mixed() -> TestStudio {
     let mut studio = TestStudio::new();

@@ -10,11 +10,7 @@ use handcoat_work::stock::{Answers, AnyPlan, plan_any};
 use handcoat_work::{Moment, Refusal};
 use jiff::SignedDuration;
 
-use crate::studio::{TestStudio, now};
-
-fn some(text: &str) -> Option<String> {
-    Some(text.into())
-}
+use crate::studio::{TestStudio, now, some};
 
 fn jar(studio: &mut TestStudio, formula: &str, form: Option<&str>, mass: &str, name: &str, price: &str) {
     let answers = Receive {

@@ -1,5 +1,6 @@
 //! A studio to test with.
 
+use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicU32, Ordering};
 
 use handcoat_work::shelf::{ItemView, Receive, receive, shelf};
@@ -57,4 +58,20 @@ pub(crate) fn now() -> Moment {
         who: "test".into(),
         key: format!("test-key-{count:06}"),
     }
+}
+
+/// A moment so many days after the first, under a key nobody used before.
+pub(crate) fn day(days: i64) -> Moment {
+    let own = now();
+    Moment { at: own.at + jiff::SignedDuration::from_hours(24 * days), ..own }
+}
+
+/// An answer that was given.
+pub(crate) fn some(text: &str) -> Option<String> {
+    Some(text.into())
+}
+
+/// Fields of a record as they are typed.
+pub(crate) fn fields(own: &[(&'static str, &str)]) -> BTreeMap<&'static str, String> {
+    own.iter().map(|(key, text)| (*key, (*text).into())).collect()
 }

@@ -1,7 +1,5 @@
 //! Responses that are kept: what makes them doubtful, what a print through their curve says, and the fit that comes back as it went.
 
-use std::collections::BTreeMap;
-
 use handcoat_craft::tone::{Doubt, PriorUse, SetupPart, Standing, Target};
 use handcoat_work::keep::{Keep, RecordKind, change, keep};
 use handcoat_work::ledger::undo;
@@ -11,24 +9,11 @@ use handcoat_work::tone::{
     curve_csv, curve_to_use, document, fit_chart, followed_by, keep_check, keep_response, next, next_levels,
     one_response, pasted_chart, read_document, readings_csv, report, responses,
 };
-use handcoat_work::{Day, Moment, Question};
+use handcoat_work::{Day, Question};
 
-use crate::studio::{TestStudio, now};
+use crate::studio::{TestStudio, day, fields, now, some};
 
 const SETUP: &str = "rag, palladium";
-
-fn some(text: &str) -> Option<String> {
-    Some(text.into())
-}
-
-fn fields(own: &[(&'static str, &str)]) -> BTreeMap<&'static str, String> {
-    own.iter().map(|(key, text)| (*key, (*text).into())).collect()
-}
-
-fn day(days: i64) -> Moment {
-    let own = now();
-    Moment { at: own.at + jiff::SignedDuration::from_hours(24 * days), ..own }
-}
 
 fn house() -> TestStudio {
     let mut house = TestStudio::new();

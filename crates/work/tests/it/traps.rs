@@ -1,18 +1,12 @@
 //! Traps of the trade that touch a record: judged wet, units that are no seconds, a shortfall that must not be lost.
 
-use std::collections::BTreeMap;
-
 use handcoat_craft::ledger::Account;
 use handcoat_work::keep::{Keep, RecordKind, keep, one_kept};
 use handcoat_work::ledger::balance;
 use handcoat_work::print::{CoatMade, FIELDS, PrintMade, Repeat, Spoiled, coat, note, print, record, repeat, spoil};
 use handcoat_work::shelf::{Receive, Retire, receive, retire};
 
-use crate::studio::{TestStudio, now};
-
-fn fields(own: &[(&'static str, &str)]) -> BTreeMap<&'static str, String> {
-    own.iter().map(|(key, text)| (*key, (*text).into())).collect()
-}
+use crate::studio::{TestStudio, fields, now};
 
 fn with_bottles() -> TestStudio {
     let mut studio = TestStudio::new();

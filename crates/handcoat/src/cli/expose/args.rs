@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use handcoat_work::expose::{DistanceAnswers, EyeAnswers, LadderAnswers, StripAnswers, TestOfSetup, WedgeAnswers};
 
-use crate::cli::book::{ActArgs, BookArgs};
+use crate::cli::book::{ActArgs, BookArgs, OfSetupArgs};
 use crate::cli::session::PageArgs;
 
 #[derive(Debug, Subcommand)]
@@ -19,7 +19,7 @@ pub(in crate::cli) enum ExposeCommand {
     /// Say how much contrast agent a negative asks for, from one's own wedges
     Ladder(LadderArgs),
     /// Set-ups with the base exposure in force for each, and the tests that are kept
-    List(ListArgs),
+    List(OfSetupArgs),
     /// One test that was kept
     Show(ShowArgs),
     /// Set a sheet to work from: strips with boxes to tick, or what a wedge came to
@@ -51,15 +51,6 @@ impl KeepArgs {
     pub(super) fn place(&self) -> TestOfSetup {
         TestOfSetup { setup: self.setup.clone(), dose: self.dose.clone(), note: self.note.clone() }
     }
-}
-
-#[derive(Debug, Args)]
-pub(in crate::cli) struct ListArgs {
-    /// Only those of this set-up
-    #[arg(long, value_name = "NAME")]
-    pub(super) setup: Option<String>,
-    #[command(flatten)]
-    pub(super) whose: BookArgs,
 }
 
 #[derive(Debug, Args)]

@@ -9,15 +9,16 @@ use handcoat_work::expose::{
 };
 use handcoat_work::{Question, Refusal, Studio};
 
-use super::args::{ListArgs, SheetArgs, ShowArgs};
+use super::args::{SheetArgs, ShowArgs};
 use super::text;
+use crate::cli::book::OfSetupArgs;
 use crate::cli::files;
 use crate::{clock, json};
 
 /// How many tests a list shows.
 const MOST: u32 = 60;
 
-pub(super) fn list(args: &ListArgs) -> Result<String, Refusal> {
+pub(super) fn list(args: &OfSetupArgs) -> Result<String, Refusal> {
     let studio = args.whose.open()?;
     let now = clock::now();
     let (all, newest) = match &args.setup {

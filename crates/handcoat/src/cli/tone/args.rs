@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use handcoat_work::tone::{ChartAnswers, LevelAnswers, NextAnswers, ResponseOfSetup};
 
-use crate::cli::book::{ActArgs, BookArgs};
+use crate::cli::book::{ActArgs, BookArgs, OfSetupArgs};
 use crate::cli::session::PageArgs;
 
 #[derive(Debug, Subcommand)]
@@ -19,7 +19,7 @@ pub(in crate::cli) enum ToneCommand {
     /// Write a chart to print as a table: its inputs, and where each patch lies
     Levels(LevelsArgs),
     /// Responses that are kept, and whether they still hold
-    List(ListArgs),
+    List(OfSetupArgs),
     /// One response that is kept
     Show(ShowArgs),
 }
@@ -208,15 +208,6 @@ impl LevelsArgs {
     pub(super) fn answers(&self) -> LevelAnswers {
         LevelAnswers { count: self.most.clone(), patch: self.patch.clone(), sheet: self.sheet.clone() }
     }
-}
-
-#[derive(Debug, Args)]
-pub(in crate::cli) struct ListArgs {
-    /// Only those of this set-up
-    #[arg(long, value_name = "NAME")]
-    pub(super) setup: Option<String>,
-    #[command(flatten)]
-    pub(super) whose: BookArgs,
 }
 
 #[derive(Debug, Args)]

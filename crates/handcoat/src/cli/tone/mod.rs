@@ -15,9 +15,9 @@ use handcoat_work::{Done, Question, Refusal};
 use serde_json::{Value, json};
 
 pub(super) use args::ToneCommand;
-use args::{FitArgs, LevelsArgs, ListArgs, NextArgs, OutArgs, ShowArgs, VerifyArgs};
+use args::{FitArgs, LevelsArgs, NextArgs, OutArgs, ShowArgs, VerifyArgs};
 
-use super::book::{ActArgs, BookArgs, done_text};
+use super::book::{ActArgs, BookArgs, OfSetupArgs, done_text};
 use super::{files, import};
 use crate::{clock, json};
 
@@ -286,7 +286,7 @@ fn levels(args: &LevelsArgs) -> Result<String, Refusal> {
     Ok(format!("{said}Next: print it, read each patch dry into the column l_star, then: handcoat tone fit FILE\n"))
 }
 
-fn list(args: &ListArgs) -> Result<String, Refusal> {
+fn list(args: &OfSetupArgs) -> Result<String, Refusal> {
     let all = responses(&args.whose.open()?, args.setup.as_deref(), MOST, None, clock::now())?;
     if args.whose.json {
         return Ok(json::lines(
