@@ -1,9 +1,9 @@
 //! A process that makes a negative is killed at a random moment: the name is whole or absent, and going on gives the same bytes.
 
 use std::path::Path;
-use std::process::{Command, Stdio};
+use std::process::{Child, Command, Stdio};
 use std::sync::Arc;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use handcoat_pixels::{
     Budget, Checkpoint, Checkpoints, Dither, Format, Job, Orientation, Output, Packing, Picture, Ppi, Run, make,
@@ -52,6 +52,26 @@ fn a_process_to_be_killed() {
     make(&job(folder, number), &folder.join("out"), &run).expect("made");
 }
 
+fn begin(folder: &Path, number: u64) -> Child {
+    Command::new(std::env::current_exe().expect("this program"))
+        .args(["--exact", "killed::a_process_to_be_killed", "--test-threads=1"])
+        .env(FOLDER, folder)
+        .env(NUMBER, number.to_string())
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn()
+        .expect("a child")
+}
+
+/// How long a process that nobody kills takes for the job, in microseconds.
+fn undisturbed(folder: &Path, number: u64) -> u64 {
+    let begun = Instant::now();
+    assert!(begin(folder, number).wait().expect("waited").success(), "job {number} ends by itself");
+    std::fs::remove_file(folder.join("out")).expect("made and removed");
+    let _ = std::fs::remove_file(folder.join("kept"));
+    u64::try_from(begun.elapsed().as_micros()).unwrap_or(u64::MAX).max(1)
+}
+
 #[test]
 fn killed_anywhere_it_is_whole_or_absent_and_goes_on() {
     let cycles = std::env::var("HANDCOAT_KILLS").ok().and_then(|own| own.parse().ok()).unwrap_or(20_u64);
@@ -69,21 +89,16 @@ fn killed_anywhere_it_is_whole_or_absent_and_goes_on() {
             (made.sha256, bytes)
         })
         .collect();
+    let spans: Vec<u64> = (0..20).map(|number| undisturbed(folder, number)).collect();
     for cycle in 0..cycles {
         let number = cycle % 20;
         let (sha256, whole) = &wholes[number as usize];
         let out = folder.join("out");
         // Killed up to three times before it may end.
         for _ in 0..=dice.below(3) {
-            let mut child = Command::new(std::env::current_exe().expect("this program"))
-                .args(["--exact", "killed::a_process_to_be_killed", "--test-threads=1"])
-                .env(FOLDER, folder)
-                .env(NUMBER, number.to_string())
-                .stdout(Stdio::null())
-                .stderr(Stdio::null())
-                .spawn()
-                .expect("a child");
-            std::thread::sleep(Duration::from_micros(2_000 + dice.below(90_000)));
+            let mut child = begin(folder, number);
+            // Anywhere in the time that this machine needs for this job, so that a fast one is killed at work too.
+            std::thread::sleep(Duration::from_micros(dice.below(spans[number as usize])));
             child.kill().expect("killed");
             killed += u64::from(!child.wait().expect("waited").success());
             if out.exists() {
