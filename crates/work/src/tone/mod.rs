@@ -28,7 +28,7 @@ pub use kept::{
     Checked, ResponseOfSetup, ResponseView, keep_check, keep_response, one_response, response_number, responses,
 };
 pub use next::{NextAnswers, next};
-pub use read::{ChartAnswers, ToneRead, curve_csv, fit_chart, readings_csv, sample_chart};
+pub use read::{ChartAnswers, ToneRead, curve_csv, fit_chart, readings_csv, sample_chart, sample_paper};
 pub use report::{ReportFacts, check_report, report};
 pub use typed::pasted_chart;
 pub use words::{ToneRow, aside_words, check_rows, found_rows, good_sentence, level_words, prior_sentence, verdict};
