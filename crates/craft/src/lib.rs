@@ -19,6 +19,7 @@
 //! | [`paper`] | what is coated, how much it takes, droppers, salt boxes |
 //! | [`coat`] | whole drops of each solution, in the order they are dropped |
 //! | [`tone`] | what a paper prints for each input, and the correction that makes it print what is wanted |
+//! | [`negative`] | a curve as a table of 65,536 entries, the size of a negative, what stands in its border |
 //! | [`expose`] | from wedge or strips to exposure time, exposure scale and contrast |
 #![no_std]
 #![forbid(unsafe_code)]
@@ -30,6 +31,7 @@ pub mod colour;
 pub mod expose;
 pub mod ledger;
 pub mod measure;
+pub mod negative;
 pub mod numerics;
 pub mod paper;
 pub mod print;

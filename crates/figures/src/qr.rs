@@ -68,6 +68,24 @@ pub fn qr_modules(text: &str) -> Result<usize, QrError> {
     Ok(encode(text)?.width() + 2 * QUIET)
 }
 
+/// The squares of [`qr`], row by row, the quiet zone with them: how many a side has, and which are dark. For whoever draws in pixels.
+///
+/// # Errors
+/// [`QrError`] when the text is empty or too long.
+pub fn qr_squares(text: &str) -> Result<(usize, Vec<bool>), QrError> {
+    let code = encode(text)?;
+    let (width, modules) = (code.width(), code.to_colors());
+    let side = width + 2 * QUIET;
+    let mut dark = vec![false; side * side];
+    for (place, module) in modules.iter().enumerate() {
+        let (x, y) = (place % width + QUIET, place / width + QUIET);
+        if let Some(own) = dark.get_mut(y * side + x) {
+            *own = *module == Color::Dark;
+        }
+    }
+    Ok((side, dark))
+}
+
 fn encode(text: &str) -> Result<QrCode, QrError> {
     if text.is_empty() {
         return Err(QrError::Empty);

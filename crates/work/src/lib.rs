@@ -12,6 +12,7 @@ pub mod expose;
 mod field;
 pub mod keep;
 pub mod ledger;
+pub mod negative;
 pub mod paper;
 pub mod print;
 mod question;

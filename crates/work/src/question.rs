@@ -189,6 +189,12 @@ pub enum Question {
     CurveFile,
     PlotFile,
     ReportFile,
+    Picture,
+    Curve,
+    PrintWidth,
+    PrintHeight,
+    Ppi,
+    Packing,
 }
 
 impl Question {
@@ -375,6 +381,12 @@ impl Question {
             Self::CurveFile => "which file to write the curve to",
             Self::PlotFile => "which file to write the plot to",
             Self::ReportFile => "which file to write the report to",
+            Self::Picture => "which picture",
+            Self::Curve => "which curve it goes through",
+            Self::PrintWidth => "how wide the picture is on the film",
+            Self::PrintHeight => "how high the picture is on the film",
+            Self::Ppi => "how many pixels to the inch",
+            Self::Packing => "how the file is packed",
             Self::Setup => "which set-up it belongs to",
             Self::TestDose => "with which dose of contrast agent it was made",
             Self::ExposureTest => "which exposure test",

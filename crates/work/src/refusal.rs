@@ -83,6 +83,8 @@ pub enum Remedy {
     ListSessions,
     /// Look at the timers that run.
     ListTimers,
+    /// Save the picture anew, as a file that is taken.
+    OtherPicture,
     /// Make the picture smaller, as JPEG or PNG.
     SmallerPicture,
     /// Write it off as residue of this item.

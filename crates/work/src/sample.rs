@@ -2,13 +2,15 @@
 
 mod chart;
 mod light;
+mod picture;
 mod tone;
 
 use std::collections::BTreeMap;
 
 use jiff::Timestamp;
 
-pub use chart::sample_chart;
+pub use chart::{sample_chart, sample_paper};
+pub use picture::sample_picture;
 
 use crate::keep::{Keep, RecordKind, keep};
 use crate::print::{CoatMade, PrintMade, Spoiled, coat, note, record, spoil};

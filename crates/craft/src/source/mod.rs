@@ -18,6 +18,7 @@ mod hazard;
 mod hazard_statement;
 mod incompatible;
 mod keeping;
+mod negative;
 mod practice;
 mod prepared;
 mod salt_box;
@@ -56,6 +57,10 @@ pub use hazard::{HazardCodeUnknown, PRECEDENCE, Pictogram, SignalWord, pictogram
 pub use hazard_statement::{HAZARD_STATEMENTS, HazardStatement};
 pub use incompatible::{Class, Harm, INCOMPATIBLE, Incompatible};
 pub use keeping::{CLEARS_PER_LITRE, KEEPING, Keeping, Keeps, THIN_PERCENT};
+pub use negative::{
+    BORDER_GAP_MM, BORDER_MM, CODE_MM, LEAST_SOURCE_PPI, MM_PER_INCH, MUCH_ENLARGED, PPI_RANGE, RULE_MM, STEP_SEEN,
+    TICK_MM, USUAL_PPI, WEDGE_LEAST_MM, WEDGE_STEP_MM, WEDGE_STEPS,
+};
 pub use practice::{
     AIM_MISSED, AREA_TRIED, ASSAY_NEAR, ASSAY_SLACK, BOTTLE_FILL, BOTTLE_MARKS, CHLORATE_APART, CHLORATE_IN_IRON,
     CHLORATE_SMALL, CHLORIDE_EXCESS, CHLORIDE_SHORT, CHLORIDE_SOLUTION_ML, CLEARLY_WEAKER, CLINGING_FILM,

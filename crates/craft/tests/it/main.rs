@@ -32,6 +32,7 @@ mod ladder;
 mod ledger;
 mod meeting;
 mod monotone;
+mod negative;
 mod paper;
 mod print;
 mod reading;

@@ -51,7 +51,9 @@ fn scan(folder: &Path, found: &mut Vec<String>) {
 fn no_number_of_judgement_stands_outside_source() {
     assert_eq!(literals("if x < 0.99 && y > 1e-4 || z == 3 { a.0 } // 0.7"), ["0.99", "1e-4"]);
     let mut found = Vec::new();
-    for station in ["src/stock", "src/paper", "src/coat", "src/session", "src/print", "src/expose", "src/tone"] {
+    for station in
+        ["src/stock", "src/paper", "src/coat", "src/session", "src/print", "src/expose", "src/tone", "src/negative"]
+    {
         scan(&Path::new(env!("CARGO_MANIFEST_DIR")).join(station), &mut found);
     }
     assert!(found.is_empty(), "{found:#?}");

@@ -10,6 +10,7 @@ mod files;
 mod import;
 mod keep;
 mod ledger;
+mod negative;
 mod paper;
 mod print;
 mod serve;
@@ -117,6 +118,9 @@ enum Command {
     /// From the readings of a chart to the curve that makes this paper print what is wanted
     #[command(subcommand)]
     Tone(tone::ToneCommand),
+    /// From a picture and a curve to a negative for ink on film
+    #[command(subcommand)]
+    Negative(negative::NegativeCommand),
     /// Where every milligram and every cent is
     #[command(subcommand)]
     Ledger(ledger::LedgerCommand),
@@ -161,6 +165,7 @@ pub fn run(arguments: &[OsString]) -> Outcome {
         Ok(Cli { command: Command::Coat(command) }) => coat::run(&command),
         Ok(Cli { command: Command::Expose(command) }) => expose::run(&command),
         Ok(Cli { command: Command::Tone(command) }) => tone::run(&command),
+        Ok(Cli { command: Command::Negative(command) }) => negative::run(&command),
         Ok(Cli { command: Command::Ledger(command) }) => ledger::run(&command),
         Ok(Cli { command: Command::Serve(args) }) => serve::run(&args),
         Ok(Cli { command: Command::New(args) }) => book::run_new(&args),

@@ -217,6 +217,12 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::CurveFile => "--csv",
         Question::PlotFile => "--plot",
         Question::ReportFile => "--pdf",
+        Question::Picture => "PICTURE",
+        Question::Curve => "--curve",
+        Question::PrintWidth => "--width",
+        Question::PrintHeight => "--height",
+        Question::Ppi => "--ppi",
+        Question::Packing => "--compression",
     }
 }
 
@@ -269,6 +275,9 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::ListPrints => "handcoat print list".into(),
         Remedy::ListSessions => "handcoat session list".into(),
         Remedy::ListTimers => "handcoat session timers".into(),
+        Remedy::OtherPicture => {
+            "open it in a picture program and save it as a TIFF or PNG of 8 or 16 bits, grey or RGB".into()
+        }
         Remedy::SmallerPicture => "save it as a JPEG or PNG of less than 20 MB".into(),
         Remedy::AnotherPort => "handcoat serve --port 0".into(),
         Remedy::LookFirst => "do it without --yes first: it lists all that is found, and what each column takes".into(),

@@ -6,6 +6,7 @@ pub(crate) mod coat;
 pub(crate) mod exchange;
 pub(crate) mod expose;
 pub(crate) mod ledger;
+pub(crate) mod negative;
 pub(crate) mod print;
 pub(crate) mod session;
 pub(crate) mod solution;

@@ -92,6 +92,7 @@ fn remedy_words(remedy: &Remedy, about: Option<Question>) -> Markup {
         Remedy::ListSessions | Remedy::ListTimers => {
             html! { "look at the " a href="/session" { "sessions and timers" } }
         }
+        Remedy::OtherPicture => html! { "save it as a TIFF or PNG of 8 or 16 bits, grey or RGB" },
         Remedy::SmallerPicture => html! { "save it as a JPEG or PNG of less than 20 MB" },
         Remedy::ShowShelf => html! { "look at the " a href="/shelf" { "shelf" } },
         Remedy::LookFirst => html! { "look at the dry run first: " code { "handcoat import FILE" } },

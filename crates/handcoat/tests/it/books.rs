@@ -9,7 +9,7 @@ use crate::command::{fresh_folder, handcoat};
 const USER_VERSION_AT: usize = 60;
 
 /// Tables with one thing wrong with each, and one that is sound.
-const TABLES: [(&str, &[u8]); 39] = [
+const TABLES: [(&str, &[u8]); 41] = [
     ("sound.csv", b"formula,name,mass_g\nPdCl2,second jar,4.5\n"),
     ("latin.csv", b"formula,note,mass_g\nPdCl2,M\xfcller,4.5\n"),
     ("empty.csv", b"formula,mass_g\n"),
@@ -52,9 +52,63 @@ const TABLES: [(&str, &[u8]); 39] = [
     ),
     ("chart-both.csv", b"input,l_star,density\n0,22,1.45\n0.5,50,1.7\n"),
     ("fit-other.json", b"{\"response\": []}\n"),
+    // Curves.
+    ("curve-straight.csv", b"input,output\n0,0\n1,1\n"),
+    ("curve-falls.csv", b"input,output\n0,0\n0.5,0.6\n1,0.4\n"),
     ("soon.csv", b"formula,volume_ml,ready_after\nNa2PdCl4,40,soon\n"),
     ("put-away.csv", b"formula,standing,mass_g\nPdCl2,retired,4.5\n"),
 ];
+
+/// A TIFF of 8-bit grey, 4 by 4, with these fields in the place of its own; a field of 0 is left out.
+fn tiff(other: &[(u16, u32)], behind: &[u8]) -> Vec<u8> {
+    let fields: [(u16, u32); 11] = [
+        (256, 4),
+        (257, 4),
+        (258, 8),
+        (259, 1),
+        (262, 1),
+        (273, 200),
+        (277, 1),
+        (278, 4),
+        (279, 16),
+        (284, 1),
+        (339, 1),
+    ];
+    let own = |tag: u16, value: u32| other.iter().find(|own| own.0 == tag).map_or(value, |own| own.1);
+    let mut fields: Vec<_> = fields.map(|(tag, value)| (tag, own(tag, value), 1)).to_vec();
+    fields.retain(|own| own.1 > 0);
+    fields.extend(other.iter().filter(|own| own.0 == 34675).map(|own| (own.0, own.1, 16)));
+    let mut out = b"II*\0\x08\0\0\0".to_vec();
+    out.extend((fields.len() as u16).to_le_bytes());
+    for (tag, value, count) in fields {
+        let sort = if tag == 34675 { 7 } else { 4_u16 };
+        out.extend([tag.to_le_bytes(), sort.to_le_bytes()].concat());
+        out.extend([count, value].map(u32::to_le_bytes).concat());
+    }
+    out.resize(200, 0);
+    out.extend(behind);
+    out
+}
+
+/// A picture that is sound, and some that are not taken.
+fn pictures(folder: &Path) {
+    let grey = [128; 64];
+    for (name, bytes) in [
+        ("sound.tif", tiff(&[], &grey)),
+        ("torn-off.tif", tiff(&[], &grey[..4])),
+        ("endless.tif", tiff(&[(256, 100_000), (257, 100_000)], &grey)),
+        ("wide.tif", tiff(&[(256, 5_000_000), (257, 1), (278, 1), (279, 5_000_000)], &grey)),
+        ("odd-field.tif", tiff(&[(284, 9)], &grey)),
+        ("no-width.tif", tiff(&[(256, 0)], &grey)),
+        ("inks.tif", tiff(&[(262, 5)], &grey)),
+        ("short.tif", tiff(&[(259, 8), (256, 4000), (257, 4000), (278, 4000)], &grey)),
+        ("damaged.tif", tiff(&[(259, 8), (279, 64)], &[0x78; 64])),
+        ("no-number.tif", tiff(&[(258, 32), (339, 3), (279, 64)], &[0xff; 64])),
+        ("profile.tif", tiff(&[(34675, 200)], &grey)),
+    ] {
+        std::fs::write(folder.join(name), bytes).expect("written");
+    }
+}
 
 /// Runs a command on a book; it must go through.
 #[track_caller]
@@ -151,6 +205,7 @@ pub(crate) fn shelf_of_books() -> &'static Path {
         on(&book, &["tone", "fit", chart.to_str().expect("a path in words"), "--sample", "--keep"]);
         let early = folder.join("chart-early.csv");
         on(&book, &["tone", "fit", early.to_str().expect("a path in words"), "--keep"]);
+        pictures(&folder);
         let large = std::fs::File::create(folder.join("large.csv")).expect("made");
         large.set_len(16 * 1024 * 1024 + 1).expect("stretched");
         let large = std::fs::File::create(folder.join("large.jpg")).expect("made");

@@ -68,6 +68,20 @@ macro_rules! ladder {
     };
 }
 
+/// A negative of this picture, 4 by 4 pixels, with these answers besides.
+macro_rules! negative {
+    ($code:literal, $exit:literal, $picture:literal, $curve:literal, $width:literal $(, $word:literal)*) => {
+        (
+            &[
+                "negative", "make", $picture, "--output", "never-written.tif", "--curve", $curve, "--width", $width, "--no-border"
+                $(, $word)*
+            ],
+            $code,
+            $exit,
+        )
+    };
+}
+
 /// Its argument eight times over.
 macro_rules! eightfold {
     ($text:expr) => {
@@ -483,7 +497,33 @@ const CASES: &[Case] = &[
     (&["paper", "share", "--paper", "21.80g", "--brush", "31g-31g", "--glass", "40g-40g", "--balance", "0.01g"], "weighings_unreadable", 2),
     (&["paper", "share", "--paper", "20g-20g", "--brush", "31g-31g", "--glass", "40g-40g", "--balance", "0.01g"], "share_nothing_on_paper", 4),
     (&["paper", "share", "--paper", "21g-20g", "--brush", "30g-31g", "--glass", "40g-40g", "--balance", "0.01g"], "share_brush_gave_water", 4),
-    // Exposure.
+    // Negatives.
+    negative!("picture_unreadable", 3, "nowhere.tif", "curve-straight.csv", "1in"),
+    negative!("picture_unknown", 2, "chart-few.csv", "curve-straight.csv", "1in"),
+    negative!("picture_ends_early", 2, "torn-off.tif", "curve-straight.csv", "1in"),
+    negative!("picture_size", 2, "endless.tif", "curve-straight.csv", "1in"),
+    negative!("picture_row_too_long", 2, "wide.tif", "curve-straight.csv", "1in"),
+    negative!("picture_field", 2, "odd-field.tif", "curve-straight.csv", "1in"),
+    negative!("picture_field_missing", 2, "no-width.tif", "curve-straight.csv", "1in"),
+    negative!("picture_sort", 2, "inks.tif", "curve-straight.csv", "1in"),
+    negative!("picture_too_short", 2, "short.tif", "curve-straight.csv", "1in"),
+    negative!("picture_damaged", 2, "damaged.tif", "curve-straight.csv", "0.1in"),
+    negative!("picture_not_a_number", 2, "no-number.tif", "curve-straight.csv", "0.1in"),
+    negative!("picture_profile", 2, "profile.tif", "curve-straight.csv", "1in"),
+    negative!("word_unknown", 2, "sound.tif", "curve-falls.csv", "1in"),
+    negative!("table_missing", 3, "sound.tif", "nowhere.csv", "1in"),
+    negative!("record_unknown", 3, "sound.tif", "9", "1in", "--book", "studio.handcoat"),
+    negative!("negative_size", 4, "sound.tif", "curve-straight.csv", "0in"),
+    negative!("negative_size", 4, "sound.tif", "curve-straight.csv", "400cm"),
+    negative!("sides_both", 4, "sound.tif", "curve-straight.csv", "1in", "--height", "1in"),
+    negative!("ppi_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--ppi", "fine"),
+    negative!("ppi_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--ppi", "9"),
+    negative!("compression_unknown", 2, "sound.tif", "curve-straight.csv", "1in", "--compression", "zip"),
+    (&["negative", "make", "sound.tif", "-o", "a.png", "--curve", "curve-straight.csv", "--width", "1in", "--compression", "lzw"], "compression_of_png", 4),
+    (&["negative", "make", "sound.tif", "-o", "a.gif", "--curve", "curve-straight.csv", "--width", "1in"], "picture_name_unknown", 2),
+    (&["negative", "make", "sound.tif", "-o", "sound.tif", "--curve", "curve-straight.csv", "--width", "1in", "--force"], "picture_overwritten", 4),
+    (&["negative", "make", "sound.tif", "-o", "wide.tif", "--curve", "curve-straight.csv", "--width", "1in"], "file_exists", 4),
+    (&["negative", "make", "sound.tif", "-o", "a.tif", "--curve", "curve-straight.csv"], "answer_missing", 2),
     (&["tone", "fit", "chart-few.csv"], "inputs_few", 4),
     (&["tone", "fit", "chart-many.csv"], "patches_many", 4),
     (&["tone", "fit", "chart-flat.csv"], "chart_flat", 4),
@@ -552,8 +592,9 @@ const CASES: &[Case] = &[
 /// chart that passes the checks before it.
 const NOT_REACHED: [&str; 3] = ["drops_not_found", "fit_not_found", "update_none"];
 /// Codes no list of words provokes: bytes that are no text (`error_keys`), a full disk (`disk`), a port that is taken (`web_serving`), a
-/// broken program, labels without name or code, which no book holds (tested in `sheets`).
-const NOT_PROVOKED: [&str; 7] = [
+/// broken program, labels without name or code, which no book holds (tested in `sheets`); a table that reads as a curve and is none, a negative
+/// that another process makes or somebody stops, a picture of megabytes of tables (tested in `pixels`).
+const NOT_PROVOKED: [&str; 11] = [
     "argument_not_text",
     "output_unwritable",
     "port_unavailable",
@@ -561,6 +602,10 @@ const NOT_PROVOKED: [&str; 7] = [
     "label_blank",
     "qr_empty",
     "qr_too_long",
+    "curve_none",
+    "negative_busy",
+    "negative_stopped",
+    "picture_memory",
 ];
 /// Codes of a book nobody gets into by words alone: another writer who does not end (tested in `book`), a name missing from a
 /// shell's surroundings, work that only a page asks for, and what would be a fault of the program or of the machine.
@@ -582,7 +627,7 @@ fn handcoat(arguments: &[&str]) -> Outcome {
         "studio.handcoat" | "later.handcoat" | "torn.handcoat" | "nowhere.handcoat" | "notes.txt" => {
             folder.join(word).display().to_string()
         }
-        word if [".csv", ".jpg", ".json", ".txt"].iter().any(|own| word.ends_with(own)) => {
+        word if [".csv", ".jpg", ".json", ".tif", ".txt"].iter().any(|own| word.ends_with(own)) => {
             folder.join(word).display().to_string()
         }
         word => word.into(),
@@ -692,13 +737,13 @@ fn the_blame_falls_on_what_was_given() {
 pub(crate) fn codes_in_sources() -> BTreeSet<String> {
     let mut codes = BTreeSet::new();
     for (path, text) in rust_files("crates") {
-        // No command opens a picture yet.
-        if path.components().any(|part| ["tests", "pixels"].iter().any(|own| part.as_os_str() == *own))
+        if path.components().any(|part| part.as_os_str() == "tests")
             || [
                 "stock/warning.rs",
                 "coat/warning.rs",
                 "expose/warning.rs",
                 "tone/warning.rs",
+                "negative/warning.rs",
                 "tone/standing.rs",
                 "book/src/check.rs",
             ]

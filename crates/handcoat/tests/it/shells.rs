@@ -49,6 +49,7 @@ fn every_command_has_a_page() {
         &["coat"],
         &["expose"],
         &["tone"],
+        &["negative"],
         &["print"],
         &["session"],
         &["ledger"],

@@ -28,8 +28,9 @@ pub fn sample_chart(corrected: Option<&Correction>) -> String {
     out
 }
 
-/// An invented paper: dark and steep at first, white from about input 0.9 on.
-fn sample_paper(input: f64) -> f64 {
+/// What an invented paper prints for an input, L*: dark and steep at first, white from about input 0.9 on.
+#[must_use]
+pub fn sample_paper(input: f64) -> f64 {
     let bent = |x: f64| 1.0 / (1.0 + (-7.5 * (x - 0.42)).exp());
     22.0 + 71.5 * ((bent(input.min(0.92)) - bent(0.0)) / (bent(0.92) - bent(0.0)))
 }

@@ -5,6 +5,7 @@ mod coat;
 mod compare;
 mod expose;
 mod keep;
+mod negative;
 mod print;
 mod session;
 mod shelf;

@@ -1,0 +1,104 @@
+//! What somebody said of a negative, read.
+
+use std::path::Path;
+
+use handcoat_craft::measure::{Length, Readable, fixed, read_digits, shortened};
+use handcoat_craft::negative::Side;
+use handcoat_craft::source::{PPI_RANGE, USUAL_PPI};
+use handcoat_pixels::{Format, Packing, Ppi};
+
+use crate::{Question, Refusal, Remedy};
+
+/// Answers about a negative. `None` is a question left open.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each field answers the question of the same name")]
+pub struct NegativeAnswers {
+    pub width: Option<String>,
+    pub height: Option<String>,
+    pub ppi: Option<String>,
+    pub packing: Option<String>,
+    /// Without a border around the picture.
+    pub no_border: bool,
+    /// With light and dark as the picture has them.
+    pub no_invert: bool,
+    /// With left and right as the picture has them.
+    pub no_mirror: bool,
+    /// In the place of what stands under that name.
+    pub force: bool,
+}
+
+const PACKINGS: [(&str, Packing); 3] = [("none", Packing::None), ("deflate", Packing::Deflate), ("lzw", Packing::Lzw)];
+
+impl NegativeAnswers {
+    /// The side that is said, and which question said it.
+    pub(super) fn side(&self) -> Result<(Side, Question), Refusal> {
+        let read = |about: Question, text: &String| {
+            Length::read(text).map_err(|error| Refusal::quantity(about, Length::FORMS, &error))
+        };
+        match (&self.width, &self.height) {
+            (Some(text), None) => Ok((Side::Width(read(Question::PrintWidth, text)?), Question::PrintWidth)),
+            (None, Some(text)) => Ok((Side::Height(read(Question::PrintHeight, text)?), Question::PrintHeight)),
+            (None, None) => Err(Refusal::missing(Question::PrintWidth, "10in")),
+            (Some(_), Some(_)) => {
+                let cause = "width and height are both said; the one follows from the other and the picture".into();
+                let about = Question::PrintHeight;
+                Err(Refusal::rule("sides_both", about, cause, vec![Remedy::LeaveOut(about)]))
+            }
+        }
+    }
+
+    /// Pixels to the inch.
+    pub(super) fn ppi(&self) -> Result<Ppi, Refusal> {
+        let about = Question::Ppi;
+        let Some(text) = &self.ppi else { return Ok(usual_ppi()) };
+        let (least, most) = PPI_RANGE.value;
+        let refused = || {
+            let cause = format!(
+                "`{}` is no number of pixels to the inch; expected one from {} to {}, such as 720",
+                shortened(text.trim()),
+                fixed(least, 0),
+                fixed(most, 0)
+            );
+            Refusal::unreadable("ppi_unreadable", about, cause, vec![Remedy::Write(about, "720".into())])
+        };
+        let own = match read_digits("number of pixels to the inch", "`720`", text) {
+            Ok((digits, unit)) if unit.is_empty() || unit == "ppi" => digits.to_f64(),
+            _ => return Err(refused()),
+        };
+        Some(own).filter(|own| (least..=most).contains(own)).and_then(Ppi::new).ok_or_else(refused)
+    }
+
+    /// The kind of file, by its name and how it shall be packed.
+    pub(super) fn format(&self, target: &Path) -> Result<Format, Refusal> {
+        let about = Question::Packing;
+        let packing = match &self.packing {
+            None => None,
+            Some(text) => Some(PACKINGS.iter().find(|own| own.0 == text.trim()).map(|own| own.1).ok_or_else(|| {
+                let cause =
+                    format!("`{}` is no way to pack a TIFF; expected none, deflate or lzw", shortened(text.trim()));
+                let remedies = PACKINGS.map(|own| Remedy::Write(about, own.0.into())).to_vec();
+                Refusal::unreadable("compression_unknown", about, cause, remedies)
+            })?),
+        };
+        let ending = target.extension().map(|own| own.to_string_lossy().to_lowercase()).unwrap_or_default();
+        match (ending.as_str(), packing) {
+            ("tif" | "tiff", packing) => Ok(Format::Tiff(packing.unwrap_or(Packing::Deflate))),
+            ("png", None) => Ok(Format::Png),
+            ("png", Some(_)) => {
+                let cause = "a PNG is always packed in its own way; how to pack is said for a TIFF".into();
+                Err(Refusal::rule("compression_of_png", about, cause, vec![Remedy::LeaveOut(about)]))
+            }
+            _ => {
+                let about = Question::Output;
+                let cause = format!("`{}` is named as no picture; expected a name in .tif or .png", target.display());
+                let remedies = vec![Remedy::Write(about, "negative.tif".into())];
+                Err(Refusal::unreadable("picture_name_unknown", about, cause, remedies))
+            }
+        }
+    }
+}
+
+fn usual_ppi() -> Ppi {
+    // OK because the usual number stands in the range.
+    Ppi::new(USUAL_PPI.value).expect("BUG: the usual ppi is none")
+}

@@ -1,0 +1,132 @@
+//! A picture through a correction becomes a negative; printed in simulation by the true paper it has the tones that were wanted.
+
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use handcoat_craft::measure::{Bounded, ToneInput};
+use handcoat_craft::tone::Correction;
+use handcoat_pixels::{Budget, Picture};
+use handcoat_work::Refusal;
+use handcoat_work::negative::{CurveOf, Hooks, Negative, NegativeAnswers, curve_of_table, make};
+use handcoat_work::sample::{sample_chart, sample_paper, sample_picture};
+use handcoat_work::tone::{ChartAnswers, curve_csv, fit_chart};
+
+static GO_ON: AtomicBool = AtomicBool::new(false);
+
+fn answers(width_px: u32) -> NegativeAnswers {
+    NegativeAnswers {
+        width: Some(format!("{}in", f64::from(width_px) / 300.0)),
+        ppi: Some("300".into()),
+        no_border: true,
+        ..NegativeAnswers::default()
+    }
+}
+
+fn made(answers: &NegativeAnswers, source: &Path, target: &Path, curve: &CurveOf) -> Result<Negative, Refusal> {
+    make(answers, source, target, curve, &Hooks { progress: &|_, _| {}, cancel: &GO_ON })
+}
+
+fn rows(path: &Path) -> Vec<Vec<u16>> {
+    let mut out = Vec::new();
+    // The codes as they are: what the embedded profile says of them is not asked.
+    let picture = Picture::open(path, &Budget::default()).expect("a picture").without_profile();
+    picture.each_grey_row(|_, row| out.push(row.to_vec())).expect("rows");
+    out
+}
+
+fn scene(folder: &Path) -> PathBuf {
+    let path = folder.join("still-life.tif");
+    std::fs::write(&path, sample_picture()).expect("written");
+    path
+}
+
+fn straight() -> CurveOf {
+    curve_of_table("straight.csv", b"input,output\n0,0\n1,1\n").expect("a curve")
+}
+
+#[test]
+fn a_print_by_the_true_paper_has_the_wanted_tones_within_what_was_predicted() {
+    let read = fit_chart(&ChartAnswers::default(), sample_chart(None).as_bytes(), None).expect("a fit");
+    let curve = curve_of_table("curve.csv", curve_csv(&read).as_bytes()).expect("a curve");
+    let folder = tempfile::tempdir().expect("a folder");
+    let (source, target) = (scene(folder.path()), folder.path().join("negative.tif"));
+    let negative = made(&answers(1080), &source, &target, &curve).expect("a negative");
+    assert_eq!((negative.width_px, negative.height_px, negative.scale), (1080, 864, 1.0));
+
+    // The true ends of this paper; what was asked for lies between them in equal steps of lightness.
+    let (black, white) = (sample_paper(0.0), sample_paper(1.0));
+    let (wanted, film) = (rows(&source), rows(&target));
+    let (mut squares, mut largest, mut count) = (0.0, 0.0_f64, 0.0);
+    for (wanted, film) in wanted.iter().zip(&film) {
+        // Laid ink side down left is right again, and light is dark.
+        for (tone, ink) in wanted.iter().zip(film.iter().rev()) {
+            let print = sample_paper(f64::from(u16::MAX - ink) / 65535.0);
+            let off = print - (black + (white - black) * f64::from(*tone) / 65535.0);
+            squares += off * off;
+            largest = largest.max(off.abs());
+            count += 1.0;
+        }
+    }
+    let (rms, predicted) = ((squares / count).sqrt(), read.correction.expected_rms());
+    assert!(rms < 2.0 * predicted, "off by {rms} L* (rms) and up to {largest}, {predicted} predicted");
+    // Without the curve it is far off: the check can fail.
+    let plain = made(&answers(1080), &source, &folder.path().join("plain.tif"), &straight()).expect("a negative");
+    assert_ne!(plain.sha256, negative.sha256);
+    let off = |tone: f64| sample_paper(tone) - (black + (white - black) * tone);
+    assert!(off(0.5).abs() > 4.0 * predicted);
+}
+
+#[test]
+fn every_code_is_that_of_the_correction() {
+    let read = fit_chart(&ChartAnswers::default(), sample_chart(None).as_bytes(), None).expect("a fit");
+    let part = |own: f64| ToneInput::part(own).expect("a part");
+    let points = read.correction.inputs().iter().enumerate();
+    let points = points.map(|(row, own)| (part(Correction::tone_of(row)), part(own.min(ToneInput::MOST)))).collect();
+    let curve = CurveOf { points, from: "fit".into(), response: None, doubts: Vec::new() };
+    let folder = tempfile::tempdir().expect("a folder");
+    let (source, target) = (scene(folder.path()), folder.path().join("negative.png"));
+    let own = NegativeAnswers { no_invert: true, no_mirror: true, ..answers(1080) };
+    made(&own, &source, &target, &curve).expect("a negative");
+    for (from, to) in rows(&source).iter().flatten().zip(rows(&target).iter().flatten()).step_by(97) {
+        let sent = read.correction.send(part(f64::from(*from) / 65535.0)).to_part() * 65535.0;
+        assert!((sent - f64::from(*to)).abs() <= 0.5 + 1e-6, "{from} became {to} and not {sent}");
+    }
+}
+
+#[test]
+fn a_border_leaves_the_picture_as_it_is() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let source = scene(folder.path());
+    let (alone, bordered) = (folder.path().join("alone.tif"), folder.path().join("bordered.tif"));
+    made(&answers(1080), &source, &alone, &straight()).expect("a negative");
+    let with = NegativeAnswers { no_border: false, ..answers(1080) };
+    let negative = made(&with, &source, &bordered, &straight()).expect("a negative");
+    let border = negative.border.expect("a border");
+    let (alone, bordered) = (rows(&alone), rows(&bordered));
+    // The sheet is mirrored as a whole; its borders are of one width.
+    let (left, top) = (border.picture.left as usize, border.picture.top as usize);
+    for (row, own) in alone.iter().enumerate() {
+        assert_eq!(&bordered[top + row][left..left + own.len()], &own[..], "row {row}");
+    }
+    assert_eq!(bordered[0][0], u16::MAX);
+}
+
+#[test]
+fn nothing_stands_there_after_a_stop_and_what_stood_there_stays() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (source, target) = (scene(folder.path()), folder.path().join("negative.tif"));
+    let stop = AtomicBool::new(true);
+    let hooks = Hooks { progress: &|_, _| {}, cancel: &stop };
+    let refusal = make(&answers(1080), &source, &target, &straight(), &hooks).expect_err("a stop");
+    assert_eq!(refusal.code, "negative_stopped");
+    let names = || std::fs::read_dir(folder.path()).expect("a folder").count();
+    assert_eq!(names(), 1, "only the picture");
+    std::fs::write(&target, "a file of somebody").expect("written");
+    assert_eq!(made(&answers(1080), &source, &target, &straight()).expect_err("occupied").code, "file_exists");
+    let force = NegativeAnswers { force: true, ..answers(1080) };
+    make(&force, &source, &target, &straight(), &hooks).expect_err("a stop");
+    assert_eq!(std::fs::read(&target).expect("read"), b"a file of somebody");
+    stop.store(false, Ordering::Relaxed);
+    made(&force, &source, &target, &straight()).expect("a negative");
+    assert_eq!((names(), rows(&target).len()), (2, 864));
+}
