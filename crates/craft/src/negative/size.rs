@@ -1,7 +1,9 @@
 //! How many pixels a picture has on the film.
 
 use crate::measure::Length;
-use crate::source::MM_PER_INCH;
+
+/// Exact, by the definition of the inch.
+const MM_PER_INCH: f64 = 25.4;
 
 /// Pixels across and down.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

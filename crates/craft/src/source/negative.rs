@@ -6,8 +6,6 @@ const fn usual<T: Copy>(value: T, what: &'static str) -> Fact<T> {
     Fact { value, cite: Citation::practice(what) }
 }
 
-/// Millimetres of an inch: exact, by definition (1959).
-pub const MM_PER_INCH: f64 = 25.4;
 /// Pixels to the inch when nothing is said.
 pub const USUAL_PPI: Fact<f64> = usual(720.0, "the step of many ink printers, or its double");
 /// Pixels to the inch that are made.

@@ -94,8 +94,18 @@ fn every_key_written_anywhere_is_in_the_bibliography() {
         ["Citation::seen(\"", "Citation::second_hand(\"", "Citation::memory(\"", concat!("computed", "(\"")];
     let entries = bibliography();
     let mut found = BTreeSet::new();
-    let stations =
-        ["src/source", "src/stock", "src/paper", "src/coat", "src/print", "src/session", "src/measure", "src/expose"];
+    let stations = [
+        "src/source",
+        "src/stock",
+        "src/paper",
+        "src/coat",
+        "src/print",
+        "src/session",
+        "src/measure",
+        "src/expose",
+        "src/tone",
+        "src/negative",
+    ];
     for folder in stations.into_iter().chain(["src/numerics", "tests/it"]) {
         for (path, text) in rust_files(folder) {
             for opener in OPENERS {
