@@ -47,7 +47,7 @@ fn stop(one: &Shown) -> Markup {
                 a href=(format!("{}.txt", one.stop.name)) { "the text" }
                 a href=(format!("{}.json", one.stop.name)) { "the JSON (--json"@if one.planned.is_some() && one.sheet.is_some() { " and no sheet" } "), " (one.json.lines().count()) " lines" }
                 @if let Some(sheet) = &one.sheet {
-                    a.paper href=(sheet) { "the page to print" }
+                    a.paper href=(sheet) { @if sheet.ends_with(".pdf") { "the page to print" } @else { "the file for the film" } }
                 }
             }
         }

@@ -3,6 +3,7 @@
 //! Each stop is a command line as a maker would type it, run through the same door; what it printed is kept
 //! beside its JSON. Nothing is shown that was not run.
 
+mod film;
 mod index;
 mod light;
 mod printing;
@@ -14,13 +15,14 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use handcoat_figures::FACES;
-use handcoat_work::sample::sample_chart;
+use handcoat_work::sample::{sample_chart, sample_picture};
 use handcoat_work::stock::Planned;
 use handcoat_work::tone::{ChartAnswers, fit_chart};
 use handcoat_work::{Question, Refusal};
 
 use super::files;
 use super::words::quoted;
+use film::{FILM, PICTURE};
 use light::{LIGHT, READINGS};
 use printing::PRINTING;
 use stops::{BOOK, DAY, PAPER, STOPS, STUDIO, Stop};
@@ -28,8 +30,8 @@ use stops::{BOOK, DAY, PAPER, STOPS, STUDIO, Stop};
 /// The book the tour makes, and the one its JSON is printed from: an act is done in each of them once.
 const OWN: &str = "studio.handcoat";
 const TWIN: &str = ".json.handcoat";
-/// The same for a paper.
-const TWIN_PAPER: &str = ".json.pdf";
+/// The same for a paper or a film, before its ending.
+const TWIN_PAPER: &str = ".json";
 
 /// Readings of a chart, and of a print through its curve.
 const CHARTS: [&str; 2] = ["chart.csv", "corrected.csv"];
@@ -76,8 +78,16 @@ pub(super) fn run(args: &TourArgs) -> Result<String, Refusal> {
     for (name, chart) in CHARTS.into_iter().zip(charts()?) {
         write(&args.dir.join(name), chart.as_bytes())?;
     }
-    let shown =
-        STOPS.iter().chain(PRINTING).chain(LIGHT).map(|stop| visit(&args.dir, stop)).collect::<Result<Vec<_>, _>>()?;
+    let mut shown = Vec::new();
+    for stops in [STOPS, PRINTING, LIGHT] {
+        for stop in stops {
+            shown.push(visit(&args.dir, stop)?);
+        }
+    }
+    write(&args.dir.join(PICTURE), &sample_picture())?;
+    for stop in FILM {
+        shown.push(visit(&args.dir, stop)?);
+    }
     clear(&args.dir, &[TWIN])?;
     for face in FACES {
         write(&args.dir.join(face.file), face.bytes)?;
@@ -137,8 +147,8 @@ fn words(stop: &Stop, book: &Path, sheet: Option<&Path>) -> Vec<OsString> {
     let named = |word: &&str| match (*word, sheet) {
         (BOOK, _) => book.into(),
         (PAPER, Some(path)) => path.into(),
-        // A table of readings lies beside the book.
-        (word, _) if READINGS.iter().any(|own| own.0 == word) || CHARTS.contains(&word) => {
+        // A table of readings lies beside the book, and so does the picture.
+        (word, _) if word == PICTURE || READINGS.iter().any(|own| own.0 == word) || CHARTS.contains(&word) => {
             book.with_file_name(word).into()
         }
         (word, _) => OsString::from(word),
@@ -153,7 +163,7 @@ fn words(stop: &Stop, book: &Path, sheet: Option<&Path>) -> Vec<OsString> {
 }
 
 fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
-    let sheet = stop.sheet.map(|name| format!("{name}.pdf"));
+    let sheet = stop.sheet.map(|name| if name.contains('.') { name.into() } else { format!("{name}.pdf") });
     let path = sheet.as_ref().map(|name| dir.join(name));
     if let Some(path) = &path {
         // Only a file an earlier tour left stands here: `prepare` has seen to that.
@@ -165,7 +175,10 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
     let command = typed.join(" ");
     let planned = super::plan_of(&spoken_words);
     let spoken = super::run(&spoken_words);
-    let twin = dir.join(TWIN_PAPER);
+    // A film's name says what kind of file it is.
+    let ending = sheet.as_ref().and_then(|name| name.rsplit_once('.')).map_or("pdf", |own| own.1);
+    let twin_paper = format!("{TWIN_PAPER}.{ending}");
+    let twin = dir.join(&twin_paper);
     let mut written_words =
         words(stop, &dir.join(TWIN), Some(&twin).filter(|_| stop.arguments.contains(&PAPER)).map(|own| own.as_path()));
     written_words.push("--json".into());
@@ -173,8 +186,9 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
     files::remove(Question::OutputFolder, &twin)?;
     let text = format!("{}{}", spoken.data, spoken.messages);
     // The twin is called by the name of the book it stands in for.
-    let own_paper = sheet.as_deref().unwrap_or(TWIN_PAPER);
-    let json = format!("{}{}", written.data, written.messages).replace(TWIN, OWN).replace(TWIN_PAPER, own_paper);
+    let own_paper = sheet.as_deref().unwrap_or(&twin_paper);
+    let json = format!("{}{}", written.data, written.messages).replace(TWIN, OWN).replace(&twin_paper, own_paper);
+    let json = timeless(&json);
     if spoken.code != stop.exit_code || written.code != stop.exit_code {
         let cause = format!("`{command}` ended with {} where {} was expected: {text}", spoken.code, stop.exit_code);
         return Err(Refusal::file("tour_stop_failed", Question::OutputFolder, cause, Vec::new()));
@@ -182,6 +196,15 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
     write(&dir.join(format!("{}.txt", stop.name)), text.as_bytes())?;
     write(&dir.join(format!("{}.json", stop.name)), json.as_bytes())?;
     Ok(Shown { stop, typed, command, text, json, sheet, planned })
+}
+
+/// How long a thing took is another number each time; what the tour leaves is the same.
+fn timeless(json: &str) -> String {
+    let Ok(serde_json::Value::Object(mut all)) = serde_json::from_str(json) else { return json.into() };
+    match all.remove("seconds") {
+        Some(_) => crate::json::lines(&serde_json::Value::Object(all)),
+        None => json.into(),
+    }
 }
 
 /// Every file but the mark.
@@ -194,7 +217,7 @@ fn names(shown: &[Shown]) -> Vec<String> {
             .collect::<Vec<_>>()
     };
     let faces = FACES.iter().map(|face| face.file.into());
-    let readings = READINGS.iter().map(|own| String::from(own.0));
+    let readings = READINGS.iter().map(|own| String::from(own.0)).chain([PICTURE.into()]);
     [String::from("index.html"), OWN.into()]
         .into_iter()
         .chain(readings)

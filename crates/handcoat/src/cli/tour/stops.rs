@@ -22,7 +22,8 @@ pub(super) struct Stop {
     pub(super) look: &'static str,
     /// Arguments after the program's name.
     pub(super) arguments: &'static [&'static str],
-    /// Stem of the paper it prints, if it prints one: a bench sheet, unless its arguments say [`PAPER`].
+    /// Stem of the paper it prints, if it prints one: a bench sheet, unless its arguments say [`PAPER`]. A name with an ending is that of another
+    /// file it makes.
     pub(super) sheet: Option<&'static str>,
     /// How it must end: some stops show a refusal.
     pub(super) exit_code: u8,
