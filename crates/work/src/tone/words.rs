@@ -93,6 +93,9 @@ pub fn prior_sentence(prior: PriorUse) -> Option<&'static str> {
     match prior {
         PriorUse::None => None,
         PriorUse::Used => Some("The earlier response agrees as far as such set-ups drift, and was used."),
+        PriorUse::Repeated => {
+            Some("The earlier response was made from these readings, and was left aside, or they would count twice.")
+        }
         PriorUse::Contradicted => Some("The earlier response does not agree with these readings, and was left aside."),
     }
 }
