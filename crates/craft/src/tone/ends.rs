@@ -50,7 +50,8 @@ impl Model {
     pub(super) fn end_doubts(&self, lightness: &[f64], residuals: &[f64]) -> Option<[Vec<f64>; 2]> {
         let (inputs, aside) = (self.along(), self.outliers());
         let ends = ends_aside(&inputs, &aside);
-        if ends.is_empty() {
+        // An earlier fit saw that end on another sheet.
+        if ends.is_empty() || self.earlier.is_some() {
             return None;
         }
         let kept = inputs.iter().enumerate().filter(|(place, _)| !aside.contains(place));

@@ -63,7 +63,7 @@ fn today_says_which_base_is_suspect_and_which_response_is_doubted() {
     assert!(expose.contains("paper lot: A7 then, B2 now"), "{expose}");
     // As it was, and all is well again but for the print nobody made.
     on(&house.book, &["keep", "paper", "rag", "--change", "--lot", "A7"]);
-    assert_eq!(light(&house).contains("find its base exposure anew"), false);
+    assert!(!light(&house).contains("find its base exposure anew"));
 }
 
 #[test]

@@ -172,8 +172,8 @@ const FOLDED: [&str; 6] = ["film", "printer", "driver", "ink", "humidity", "note
 /// The questions of a form, those of a set-up that may wait folded.
 fn questions(asked: &Asked<'_>, kind: RecordKind, asks: &[Ask<'_>]) -> Markup {
     let waits = |own: &&Ask<'_>| kind == RecordKind::Setup && FOLDED.contains(&own.name);
-    let first: Vec<Ask<'_>> = asks.iter().filter(|own| !waits(own)).cloned().collect();
-    let later: Vec<Ask<'_>> = asks.iter().filter(waits).cloned().collect();
+    let first: Vec<Ask<'_>> = asks.iter().filter(|own| !waits(own)).copied().collect();
+    let later: Vec<Ask<'_>> = asks.iter().filter(waits).copied().collect();
     html! {
         (asked.all(&first))
         @if !later.is_empty() { (folded(asked, "Film, printer, ink and the rest", &later)) }
