@@ -201,7 +201,7 @@ pub fn drift_map(readings: &[PatchReading], fit: &ToneFit, theme: Theme) -> Opti
         "The coat over the sheet, seen as it lies: filled dots print darker, open ones lighter; the largest is {} L*.",
         significant(most, 2)
     );
-    let width = if keyed { width.max(230.0) } else { width };
+    let width = if keyed { width.max(340.0) } else { width };
     let mut drawing = Drawing::new(theme, width, height, "Drift of the coat over the sheet", &description);
     let corner = |x: f64, y: f64| (edge + x * scale, edge + y * scale);
     let (out_left, out_top) = (edge - LARGEST - 4.0, edge - LARGEST - 4.0);
@@ -225,7 +225,7 @@ pub fn drift_map(readings: &[PatchReading], fit: &ToneFit, theme: Theme) -> Opti
     }
     if keyed {
         let key = format!("filled darker, open lighter; largest {} L*", significant(most, 2));
-        drawing.text(Ink::Soft, 13.0, Anchor::Start, (out_left, out_bottom + 18.0), &key);
+        drawing.text(Ink::Soft, 15.0, Anchor::Start, (out_left, out_bottom + 20.0), &key);
     }
     Some(drawing.finish())
 }

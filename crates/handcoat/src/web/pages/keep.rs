@@ -269,6 +269,11 @@ fn one_page(visit: &Visit, kind: RecordKind, refused: Option<(&str, &Refusal)>) 
     Ok(Reply::page(own.name.clone(), "/keep", body).refusing(refused.map(|(_, refusal)| refusal)))
 }
 
+/// A question without the answers it offers: beside an answer they are in the way.
+fn bare(label: &str) -> &str {
+    label.split(':').next().unwrap_or(label)
+}
+
 fn facts(own: &Kept) -> Markup {
     let made = [
         ("there", own.there.map(|there| there.to_string())),
@@ -278,12 +283,12 @@ fn facts(own: &Kept) -> Markup {
     let open: Vec<&str> = fields_of(own.kind)
         .iter()
         .filter(|field| own.known.iter().all(|(known, _)| known.key != field.key))
-        .map(|field| field.label)
+        .map(|field| bare(field.label))
         .collect();
     html! {
         dl.facts {
             @for (label, value) in &made { @if let Some(value) = value { dt { (label) } dd { (value) } } }
-            @for (field, text) in &own.known { dt { (field.label) } dd { (text) } }
+            @for (field, text) in &own.known { dt { (bare(field.label)) } dd { (text) } }
         }
         @if !open.is_empty() { p.why { "Unknown: " (open.join(", ")) "." } }
     }
