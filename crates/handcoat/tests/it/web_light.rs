@@ -136,7 +136,7 @@ fn a_chart_is_read_kept_held_against_a_print_and_taken_along() {
     // The set-up stays as long as all this stands on it.
     let undo = house.post("/undo", &[("act", "16")]);
     assert_eq!(undo.status, 409, "{}", read(&undo));
-    assert!(read(&undo).contains("later acts stand on act 16"), "{}", read(&undo));
+    assert!(read(&undo).contains("Later acts stand on act 16"), "{}", read(&undo));
 }
 
 #[test]
@@ -182,9 +182,9 @@ fn tests_of_exposure_are_kept_from_pages() {
     for (name, value) in sealed.into_iter().chain([("how", "file"), ("test_time", "4:00")]) {
         body.push_str(&format!("--xyz\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n"));
     }
-    body.push_str("--xyz\r\nContent-Disposition: form-data; name=\"file\"; filename=\"w.csv\"\r\n\r\nstep,density\n");
+    body.push_str("--xyz\r\nContent-Disposition: form-data; name=\"file\"; filename=\"w.csv\"\r\n\r\nstep_density,print_density\n");
     for (step, density) in [1.42, 1.41, 1.40, 1.30, 1.05, 0.75, 0.48, 0.28, 0.15, 0.09, 0.06, 0.06].iter().enumerate() {
-        body.push_str(&format!("{},{density}\n", step + 1));
+        body.push_str(&format!("{:.2},{density}\n", 0.05 + 0.15 * step as f64));
     }
     body.push_str("\r\n--xyz--\r\n");
     let request = Request::post("/expose/wedge")
@@ -192,8 +192,10 @@ fn tests_of_exposure_are_kept_from_pages() {
         .header(ORIGIN, format!("http://{OURS}"))
         .header(CONTENT_TYPE, "multipart/form-data; boundary=xyz");
     let found = house.ask(LOCAL, request.body(Body::from(body)).expect("a request"));
-    assert_eq!(found.status, 200, "{}", read(&found));
-    assert!(read(&found).contains("Base exposure"), "{}", read(&found));
+    assert_eq!(found.status, 303, "{}", read(&found));
+    let address = found.header("location").split('#').next().unwrap_or_default().to_owned();
+    let shown = read(&house.get(&address));
+    assert!(shown.contains("Base exposure") && shown.contains("Keep this test"), "{shown}");
     assert!(house.get("/expose/tests/3/sheet").bytes.starts_with(b"%PDF"));
     assert!(house.get("/expose/strip/sheet?first=2:00&until=8:00").bytes.starts_with(b"%PDF"));
 }
