@@ -3,7 +3,7 @@
 //! In the middle neighbours on both sides say that a reading is wrong; at an end there is none beyond it. So what is known there is what the
 //! fit knows without that reading, and besides the way an end may go that nobody has seen: from standing still at the outermost reading that
 //! was kept, for no response falls, to the reading itself where that lies further out. Anything between is as likely (a rectangular
-//! distribution: JCGM 100:2008, 4.3.7), and the way begins at the outermost reading that was kept.
+//! distribution: JCGM 100:2008, 4.3.7, from memory), and the way begins at the outermost reading that was kept.
 
 use alloc::vec;
 use alloc::vec::Vec;
