@@ -103,7 +103,7 @@ pub struct Record {
     /// What is known of it.
     pub facts: Value,
     /// Its row, for counts and touches.
-    row: i64,
+    pub(crate) row: i64,
 }
 
 /// A record as it stood before an act. `None`: the act made it.
@@ -335,7 +335,7 @@ fn row_of(db: &Connection, kind: RecordKind, ordinal: u32) -> Result<Option<i64>
     Ok(db.prepare_cached(sql)?.query_row(params![kind.word(), ordinal], |row| row.get(0)).optional()?)
 }
 
-fn by_row(db: &Connection, row: i64) -> Result<Record, BookError> {
+pub(crate) fn by_row(db: &Connection, row: i64) -> Result<Record, BookError> {
     let mut statement = db.prepare_cached(&format!("SELECT {COLUMNS} FROM records WHERE number = ?1"))?;
     let found = statement.query_row([row], |own| Ok(read(own))).optional()?.transpose()?;
     found.ok_or_else(|| BookError::Damaged(Damage::Rule(format!("record {row} is spoken of and is not there"))))

@@ -6,7 +6,7 @@ use serde_json::json;
 use crate::acts::{self, Acted, Acting, Deed, PostError, Stamp};
 use crate::item::BeforeImages;
 use crate::number::ActNumber;
-use crate::record::RecordImages;
+use crate::record::{self, Record, RecordImages};
 use crate::{Book, BookError, Damage};
 
 /// A later act that stands on the one to be taken back.
@@ -72,6 +72,20 @@ impl Book {
     /// # Errors
     /// [`UndoError`]; nothing is changed then.
     pub fn undo(&mut self, stamp: &Stamp, act: ActNumber) -> Result<Acted, UndoError> {
+        self.undo_minding(stamp, act, |_, _| Ok(Vec::new()))
+    }
+
+    /// The same where records stand on others by what their facts mean, which is known further up: `stands` gives those that stand on one.
+    /// A record the act made is not taken away from under them; the acts on them are in the way like those on the record itself.
+    ///
+    /// # Errors
+    /// [`UndoError`]; nothing is changed then.
+    pub fn undo_minding(
+        &mut self,
+        stamp: &Stamp,
+        act: ActNumber,
+        stands: impl Fn(&Acting<'_>, &Record) -> Result<Vec<Record>, BookError>,
+    ) -> Result<Acted, UndoError> {
         self.act_that_reverses(stamp, "undo", Some(act), |acting| {
             let known = acts::numbered(acting.db(), act)?.ok_or(UndoError::NoSuchAct(act))?;
             if known.reverses.is_some() {
@@ -79,10 +93,6 @@ impl Book {
             }
             if let Some(by) = known.reversed_by {
                 return Err(UndoError::AlreadyUndone { act, by });
-            }
-            let later = in_the_way(acting.db(), act)?;
-            if !later.is_empty() {
-                return Err(UndoError::InTheWay { act, later });
             }
             let (text, of_records): (String, String) = acting
                 .db()
@@ -92,6 +102,17 @@ impl Book {
             let unreadable = |text: String| BookError::unreadable("the before-images of an act", text);
             let before: BeforeImages = serde_json::from_str(&text).map_err(|_| unreadable(text))?;
             let records: RecordImages = serde_json::from_str(&of_records).map_err(|_| unreadable(of_records))?;
+            let mut later = in_the_way(acting.db(), act)?;
+            for row in records.iter().filter(|(_, image)| image.is_none()).map(|(row, _)| *row) {
+                for standing in stands(acting, &record::by_row(acting.db(), row)?)? {
+                    later.extend(live_acts_on(acting.db(), &standing)?);
+                }
+            }
+            later.sort_by_key(|own| std::cmp::Reverse(own.number));
+            later.dedup_by_key(|own| own.number);
+            if !later.is_empty() {
+                return Err(UndoError::InTheWay { act, later });
+            }
             for (number, image) in before {
                 let number =
                     ItemNumber::new(number).ok_or_else(|| BookError::unreadable("the number of an item", "0"))?;
@@ -156,4 +177,19 @@ fn in_the_way(db: &rusqlite::Connection, act: ActNumber) -> Result<Vec<InTheWay>
         later.push(InTheWay { number: ActNumber::new(row.get(0)?), kind: row.get(1)?, item });
     }
     Ok(later)
+}
+
+/// Acts on a record that were not taken back.
+fn live_acts_on(db: &rusqlite::Connection, record: &Record) -> Result<Vec<InTheWay>, BookError> {
+    let mut statement = db.prepare_cached(
+        "SELECT acts.number, acts.kind FROM record_touches CROSS JOIN acts ON acts.number = record_touches.act \
+         LEFT JOIN acts AS back ON back.reverses = acts.number \
+         WHERE record_touches.record = ?1 AND acts.reverses IS NULL AND back.number IS NULL",
+    )?;
+    let mut rows = statement.query([record.row])?;
+    let mut found = Vec::new();
+    while let Some(row) = rows.next()? {
+        found.push(InTheWay { number: ActNumber::new(row.get(0)?), kind: row.get(1)?, item: None });
+    }
+    Ok(found)
 }

@@ -114,6 +114,8 @@ pub struct Plot {
 
 const TEXT: f64 = 14.0;
 const LINE: f64 = 17.0;
+/// More points than this are drawn smaller: side by side they would be a ribbon.
+pub(crate) const CROWDED: usize = 48;
 
 /// The rectangle between the axes, and the way from values to places.
 struct Frame {
@@ -240,8 +242,9 @@ impl Plot {
                     taken.extend(along(&drawn));
                 }
                 Layer::Points(points) => {
+                    let size = if points.len() > CROWDED { 0.6 } else { 1.0 };
                     for own in points {
-                        taken.extend(point(&mut drawing, &frame, own));
+                        taken.extend(point(&mut drawing, &frame, own, size));
                     }
                 }
                 Layer::Upright(at, own) => {
@@ -253,6 +256,7 @@ impl Plot {
                 Layer::Level(at, own) => {
                     let Some((_, place)) = frame.place((x.0, *at)).filter(|own| frame.holds(*own)) else { continue };
                     drawing.dashed(Ink::Soft, 1.0, (frame.left, place), (frame.right, place));
+                    taken.extend(along(&[(frame.left, place), (frame.right, place)]));
                     words.push((own, along_level(place, &frame, own)));
                 }
             }
@@ -341,7 +345,7 @@ fn line(drawing: &mut Drawing, frame: &Frame, places: &[(f64, f64)], stroke: Str
     stretches.into_iter().flatten().collect()
 }
 
-fn point(drawing: &mut Drawing, frame: &Frame, own: &Point) -> Option<(f64, f64)> {
+fn point(drawing: &mut Drawing, frame: &Frame, own: &Point, size: f64) -> Option<(f64, f64)> {
     let at = frame.place(own.at).filter(|place| frame.holds(*place))?;
     let seen = if let Look::Fading(seen) = own.look { seen.clamp(0.15, 1.0) } else { 1.0 };
     drawing.open_group(seen, &own.words);
@@ -353,8 +357,8 @@ fn point(drawing: &mut Drawing, frame: &Frame, own: &Point) -> Option<(f64, f64)
         }
     }
     match own.look {
-        Look::Open | Look::Fading(_) => drawing.dot(Ink::Sheet, Ink::Main, at, 4.0),
-        Look::Filled => drawing.dot(Ink::Main, Ink::Main, at, 4.5),
+        Look::Open | Look::Fading(_) => drawing.dot(Ink::Sheet, Ink::Main, at, 4.0 * size),
+        Look::Filled => drawing.dot(Ink::Main, Ink::Main, at, 4.5 * size),
         Look::Crossed => {
             for (x, y) in [(4.0, 4.0), (4.0, -4.0)] {
                 drawing.line(Ink::Main, 1.6, (at.0 - x, at.1 - y), (at.0 + x, at.1 + y));

@@ -4,7 +4,7 @@
 use handcoat_craft::measure::{COVERAGE, fixed, significant};
 use handcoat_craft::tone::{Correction, PatchReading, Response, ToneFit, ToneLeft};
 
-use crate::plot::{Axis, Layer, Look, Plot, PlotWidth, Point, Stroke, Ticks};
+use crate::plot::{Axis, CROWDED, Layer, Look, Plot, PlotWidth, Point, Stroke, Ticks};
 use crate::svg::{Anchor, Drawing, Ink, Theme};
 
 fn part_axis(label: &str) -> Axis {
@@ -55,6 +55,12 @@ pub fn response_plot(
     let reached = correction.white.at.best.to_part();
     let read = readings.iter().map(|own| own.lightness.to_l_star());
     let (low, high) = read.chain([black, white]).fold((f64::INFINITY, 0.0_f64), |(a, b), own| (a.min(own), b.max(own)));
+    let upright = Layer::Upright(reached, "white reached".into());
+    let line = Layer::Line { through: curve.collect(), stroke: Stroke::Curve, words: None };
+    let (points, band) = (Layer::Points(points.collect()), Layer::Band(band.collect()));
+    // Few readings lie upon the curve; many would hide it.
+    let layers =
+        if readings.len() > CROWDED { vec![band, points, upright, line] } else { vec![band, upright, line, points] };
     let plot = Plot {
         title: "What this set-up prints".into(),
         description: format!(
@@ -71,12 +77,7 @@ pub fn response_plot(
             to: high + 4.0,
             ticks: Ticks::Round,
         },
-        layers: vec![
-            Layer::Band(band.collect()),
-            Layer::Upright(reached, "white reached".into()),
-            Layer::Line { through: curve.collect(), stroke: Stroke::Curve, words: None },
-            Layer::Points(points.collect()),
-        ],
+        layers,
     };
     plot.draw(width, theme)
 }
@@ -172,7 +173,7 @@ const RIM: f64 = 14.0;
 const LARGEST: f64 = 11.0;
 
 /// The coat's drift over the sheet: a dot for each patch, filled where the coat prints darker, open where lighter, as large as the drift.
-/// None where no places are known.
+/// None where no places are known. On a sheet of paper the map is small: there its key stands in the title, large enough to be read.
 #[must_use]
 pub fn drift_map(readings: &[PatchReading], fit: &ToneFit, theme: Theme) -> Option<String> {
     let placed: Vec<(f64, f64, f64)> = readings
@@ -194,12 +195,14 @@ pub fn drift_map(readings: &[PatchReading], fit: &ToneFit, theme: Theme) -> Opti
     let (wide, high) = ((right - left).max(1.0), (bottom - top).max(1.0));
     let scale = (320.0 / wide).min(300.0 / high);
     let edge = RIM + LARGEST;
-    let (width, height) = (wide * scale + 2.0 * edge, high * scale + 2.0 * edge + 24.0);
+    let keyed = theme != Theme::Paper;
+    let (width, height) = (wide * scale + 2.0 * edge, high * scale + 2.0 * edge + if keyed { 24.0 } else { 0.0 });
     let description = format!(
         "The coat over the sheet, seen as it lies: filled dots print darker, open ones lighter; the largest is {} L*.",
         significant(most, 2)
     );
-    let mut drawing = Drawing::new(theme, width.max(230.0), height, "Drift of the coat over the sheet", &description);
+    let width = if keyed { width.max(340.0) } else { width };
+    let mut drawing = Drawing::new(theme, width, height, "Drift of the coat over the sheet", &description);
     let corner = |x: f64, y: f64| (edge + x * scale, edge + y * scale);
     let (out_left, out_top) = (edge - LARGEST - 4.0, edge - LARGEST - 4.0);
     let (out_right, out_bottom) = (edge + wide * scale + LARGEST + 4.0, edge + high * scale + LARGEST + 4.0);
@@ -220,7 +223,9 @@ pub fn drift_map(readings: &[PatchReading], fit: &ToneFit, theme: Theme) -> Opti
         drawing.dot(ground, Ink::Main, corner(x - left, y - top), radius);
         drawing.close_group();
     }
-    let key = format!("filled darker, open lighter; largest {} L*", significant(most, 2));
-    drawing.text(Ink::Soft, 13.0, Anchor::Start, (out_left, out_bottom + 18.0), &key);
+    if keyed {
+        let key = format!("filled darker, open lighter; largest {} L*", significant(most, 2));
+        drawing.text(Ink::Soft, 15.0, Anchor::Start, (out_left, out_bottom + 20.0), &key);
+    }
     Some(drawing.finish())
 }

@@ -47,6 +47,8 @@ struct Data<'a> {
     paper: &'static str,
     plots: Vec<&'a str>,
     first_mm: f64,
+    /// Width of the row beneath the first plot, as a part of the page's.
+    row: f64,
     text_pt: f64,
 }
 
@@ -64,7 +66,8 @@ pub fn tone_sheet(sheet: &ToneSheet) -> Result<Vec<u8>, SheetError> {
     let mut over = SheetError::Pages(2);
     for (first_mm, text_pt) in SIZES {
         let plots = sheet.plots.iter().take(PATHS.len()).map(|own| own.1.as_str()).collect();
-        let data = Data { sheet, paper: sheet.paper.press_name(), plots, first_mm, text_pt };
+        let row = first_mm / SIZES[0].0;
+        let data = Data { sheet, paper: sheet.paper.press_name(), plots, first_mm, row, text_pt };
         let mut supplies = vec![Supply { path: "/data.json", bytes: serde_json::to_vec(&data)? }];
         let drawings = PATHS.into_iter().zip(&sheet.plots);
         supplies.extend(drawings.map(|(path, own)| Supply { path, bytes: own.0.clone().into_bytes() }));

@@ -88,7 +88,7 @@ fn quality(own: &ToneFit) -> String {
     let prior = match own.prior {
         PriorUse::None => 0,
         PriorUse::Used => 1,
-        PriorUse::Contradicted => -1,
+        PriorUse::Contradicted | PriorUse::Repeated => -1,
     };
     let quality = own.quality;
     let (field, length) = quality.field.map_or((0.0, 0.0), |field| (field.deviation, field.length_mm));

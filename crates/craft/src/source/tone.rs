@@ -17,6 +17,10 @@ pub const LEAST_LIGHTNESS_SPAN: Fact<f64> = usual(15.0, "weak prints span 30");
 /// Where lightness and density of one patch both stand in a table they may differ by this, in density.
 pub const TONES_APART: Fact<f64> =
     usual(0.03, "a last digit each, and a density by the instrument's own light beside a lightness by another");
+/// Of so many patches a fit may be made for a mere look; larger charts are fitted where a form asks for it.
+pub const LOOKED_AT_MOST: Fact<usize> = usual(40, "a fit of so many takes less than half a second on a small computer");
+/// A reading that is as uncertain as this says nothing, L*.
+pub const SAYS_NOTHING: Fact<f64> = usual(300.0, "three times from black to white");
 /// No number a fit remembers is larger: logarithms, densities and weights of which each is a few at most.
 pub const MEMORY_MOST: Fact<f64> = usual(20.0, "five to thirty times what any paper asked for");
 /// A fit never speaks of errors or drifts larger than this, L*.

@@ -9,6 +9,7 @@
 use alloc::vec;
 use alloc::vec::Vec;
 
+use super::ends::beyond;
 use super::response::RESPONSE_ROWS;
 use super::{Response, Target, ToneError, ToneFit};
 use crate::measure::{Bounded, COVERAGE, ToneInput, Uncertain};
@@ -139,7 +140,9 @@ impl Correction {
     /// [`ToneError`] for a response between whose ends there are no tones.
     pub fn of(fit: &ToneFit, target: Target) -> Result<Self, ToneError> {
         let rows = fit.memory.rows();
-        Self::made(&fit.response, &|a, b| rows.get((a, b)).copied().unwrap_or(0.0), target)
+        let known = |a: usize, b: usize| rows.get((a, b)).copied().unwrap_or(0.0);
+        let doubted = beyond(fit.response.standard(), |row| known(row, row));
+        Self::made(&fit.response, &|a, b| known(a, b) + doubted(a, b), target)
     }
 
     /// The correction of a response of which no more is known than how well each row is: errors are taken to go together over a part of the

@@ -22,6 +22,8 @@ pub enum ToneError {
         significant(*.least, 3), significant(*.most, 3)
     )]
     EndsMissing { least: f64, most: f64, below: f64, above: f64 },
+    #[error("they are the readings the response was made from, and would count twice")]
+    ReadBefore,
     #[error("no curve goes through these readings")]
     NoFit,
 }

@@ -69,44 +69,76 @@ pub struct ToneFit {
 /// # Errors
 /// [`ToneError`] for readings without a response in them.
 pub fn fit(readings: &[PatchReading], earlier: Option<&Memory>) -> Result<ToneFit, ToneError> {
-    match (super::checked(readings), earlier) {
-        (Ok(_), _) => fitted(readings, earlier),
-        // What an end prints the earlier fit knows, as long as it holds.
-        (Err(missing @ ToneError::EndsMissing { .. }), Some(_)) => {
-            let fit = fitted(readings, earlier)?;
-            if fit.prior == PriorUse::Used { Ok(fit) } else { Err(missing) }
-        }
-        (Err(error), _) => Err(error),
+    let missing = ends_missing(readings, earlier)?;
+    let fresh = alone(readings)?;
+    match earlier {
+        None => told(readings, &fresh, PriorUse::None),
+        Some(earlier) => beside(readings, earlier, fresh, missing),
     }
 }
 
-/// The same without a look at the readings: beyond the inputs that were read the family alone says what is printed.
-pub(super) fn fitted(readings: &[PatchReading], earlier: Option<&Memory>) -> Result<ToneFit, ToneError> {
-    let fresh = Model::new(readings, None).best().ok_or(ToneError::NoFit)?;
-    let (model, prior) = match earlier {
-        None => (fresh, PriorUse::None),
-        Some(earlier) => {
-            let with = Model::new(readings, Some(earlier)).best().ok_or(ToneError::NoFit)?;
-            if with.evidence() + PRIOR_DOUBT.value < fresh.evidence() {
-                (fresh, PriorUse::Contradicted)
-            } else {
-                (with, PriorUse::Used)
-            }
-        }
+/// The same beside an earlier fit where the readings were fitted by themselves already.
+///
+/// # Errors
+/// [`ToneError`] as for [`fit`].
+pub(super) fn fit_beside(readings: &[PatchReading], earlier: &Memory, fresh: Model) -> Result<ToneFit, ToneError> {
+    let missing = ends_missing(readings, Some(earlier))?;
+    beside(readings, earlier, fresh, missing)
+}
+
+/// What an end prints an earlier fit knows, as long as it holds; anything else that is missing refuses.
+fn ends_missing(readings: &[PatchReading], earlier: Option<&Memory>) -> Result<Option<ToneError>, ToneError> {
+    match super::checked(readings) {
+        Ok(_) => Ok(None),
+        Err(missing @ ToneError::EndsMissing { .. }) if earlier.is_some() => Ok(Some(missing)),
+        Err(error) => Err(error),
+    }
+}
+
+/// The readings by themselves, without a look at them: beyond the inputs that were read the family alone says what is printed.
+pub(super) fn alone(readings: &[PatchReading]) -> Result<Model, ToneError> {
+    Model::new(readings, None).best().ok_or(ToneError::NoFit)
+}
+
+fn beside(
+    readings: &[PatchReading],
+    earlier: &Memory,
+    fresh: Model,
+    missing: Option<ToneError>,
+) -> Result<ToneFit, ToneError> {
+    let with = Model::new(readings, Some(earlier)).best().ok_or(ToneError::NoFit)?;
+    let (model, prior) = if with.evidence() + PRIOR_DOUBT.value < fresh.evidence() {
+        (fresh, PriorUse::Contradicted)
+    } else {
+        (with, PriorUse::Used)
     };
+    match missing {
+        Some(missing) if prior != PriorUse::Used => Err(missing),
+        _ => told(readings, &model, prior),
+    }
+}
+
+/// What a model says when it has settled.
+pub(super) fn told(readings: &[PatchReading], model: &Model, prior: PriorUse) -> Result<ToneFit, ToneError> {
     let curve = model.curve();
     let mut last = Lightness::LEAST;
     let rising = curve.lightness.iter().map(|own| {
         last = own.clamp(Lightness::LEAST, Lightness::MOST).max(last);
         last
     });
-    let response = Response::new(rising.collect(), model.standard(&curve)).ok_or(ToneError::NoFit)?;
+    let (drift, residuals) = model.parts();
+    let lightness: Vec<f64> = rising.collect();
+    let doubts = model.end_doubts(&lightness, &residuals);
+    let mut standard = model.standard(&curve);
+    for own in doubts.iter().flatten() {
+        standard.iter_mut().zip(own).for_each(|(u, own)| *u = libm::hypot(*u, *own));
+    }
+    let response = Response::new(lightness, standard).ok_or(ToneError::NoFit)?;
     let differs = super::plain(readings).ok().map(|plain| {
         let pairs = plain.lightness().iter().zip(response.lightness());
         pairs.map(|(a, b)| (a - b).abs()).fold(0.0, f64::max)
     });
     let Sizes { noise, field, length, .. } = model.sizes();
-    let (drift, residuals) = model.parts();
     let apart = field * libm::sqrt(1.0 - SHEET_SHARED.value);
     let quality = Quality {
         // What a meter rounds by is noise as well, and the drift of patches whose places nobody knows.
@@ -116,7 +148,7 @@ pub(super) fn fitted(readings: &[PatchReading], earlier: Option<&Memory>) -> Res
         ),
         field: model.extent_mm().map(|extent| FieldFound { deviation: field, length_mm: length * extent }),
         sheet_u: model.sheet_u(),
-        expected: model.expected(&curve),
+        expected: model.expected(&curve, doubts.as_ref()),
         plain_differs: differs,
     };
     Ok(ToneFit { response, drift, residuals, outliers: model.outliers(), quality, prior, memory: model.memory() })

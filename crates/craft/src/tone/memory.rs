@@ -93,4 +93,6 @@ pub enum PriorUse {
     Used,
     /// The readings contradict it; it was left aside.
     Contradicted,
+    /// It was made from these readings; it was left aside, or they would count twice.
+    Repeated,
 }

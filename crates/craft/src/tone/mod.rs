@@ -10,6 +10,7 @@
 //! | `gauss` | readings, drift of the coat and noise as one normal model |
 //! | `search` | the unknowns and sizes that go best with the readings |
 //! | `outcome` | what is known after them, over all sizes that go with them |
+//! | `ends` | an end whose only reading was left aside |
 //! | `fit` | the fit |
 //! | `plain` | a plain curve through the readings, to compare |
 //! | `response` | what a set-up prints for each input |
@@ -21,6 +22,7 @@
 //! | `warning`, `error` | what to know, and why there is none |
 
 mod correction;
+mod ends;
 mod error;
 mod family;
 mod fit;
@@ -43,7 +45,7 @@ pub use fit::{FieldFound, Quality, ToneFit, fit};
 pub use memory::{Memory, PriorUse};
 pub use next::{NextPatch, NextPatches, next_patches};
 pub use plain::plain;
-pub use reading::{PatchReading, Place};
+pub use reading::{PatchReading, Place, same_print, same_readings};
 pub use response::{RESPONSE_ROWS, Response};
 pub use standing::{Doubt, SetupPart, Since, Standing, doubts, standing};
 pub use target::Target;

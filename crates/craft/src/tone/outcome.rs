@@ -113,9 +113,10 @@ impl Model {
         libm::sqrt(self.drift(self.sizes()).sum() / count)
     }
 
-    /// The expected error of a corrected print between its own ends, root mean square over tones.
-    pub(super) fn expected(&self, curve: &Curve) -> f64 {
-        expected_error(curve, &self.after)
+    /// The expected error of a corrected print between its own ends, root mean square over tones; with what is doubted of its ends.
+    pub(super) fn expected(&self, curve: &Curve, doubts: Option<&[Vec<f64>; 2]>) -> f64 {
+        let known = expected_error(curve, &self.after);
+        doubts.into_iter().flatten().fold(known, |sum, own| libm::hypot(sum, doubted_error(curve, own)))
     }
 }
 
@@ -134,4 +135,17 @@ pub(super) fn expected_error(curve: &Curve, after: &DMatrix<f64>) -> f64 {
         sum += step * (&moved * after).dot(&moved).max(0.0);
     }
     libm::sqrt(sum / (last - first))
+}
+
+/// The same for a way all rows go together by so much each.
+fn doubted_error(curve: &Curve, way: &[f64]) -> f64 {
+    let ends = |own: &[f64]| (own.first().copied().unwrap_or(0.0), own.last().copied().unwrap_or(0.0));
+    let ((first, last), (black, white)) = (ends(&curve.lightness), ends(way));
+    let mut sum = 0.0;
+    for ((here, before), way) in curve.lightness.iter().skip(1).zip(&curve.lightness).zip(way.iter().skip(1)) {
+        let part = (here - first) / (last - first);
+        let moved = way - black * (1.0 - part) - white * part;
+        sum += (here - before) * moved * moved;
+    }
+    libm::sqrt((sum / (last - first)).max(0.0))
 }

@@ -127,6 +127,7 @@ impl Model {
         other.logs = Sizes::expected().iter().map(|own| own.middle).collect();
         other.settle(true)?;
         let mut own = if other.aside.contains(&true) && other.evidence > self.evidence { other } else { self };
+        own.forget_ends();
         let (mean, after) = own.integrated()?;
         own.after = after;
         // The mean over sizes leans on a curve taken as straight; where that does not hold, the likeliest curve stays.

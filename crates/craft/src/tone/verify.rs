@@ -3,8 +3,9 @@
 use alloc::vec::Vec;
 
 use super::correction::weighted_u;
-use super::fit::fitted;
-use super::{Correction, Memory, PatchReading, ToneError, ToneFit, fit};
+use super::ends::beyond;
+use super::fit::{alone, fit_beside, told};
+use super::{Correction, Memory, PatchReading, PriorUse, ToneError, ToneFit};
 use crate::measure::{COVERAGE, ToneInput};
 use crate::source::{NOT_THROUGH, WITHIN_NOISE};
 
@@ -85,9 +86,12 @@ pub fn verify(readings: &[PatchReading], correction: &Correction, earlier: &Memo
     super::checked(readings)?;
     // A corrected print is straight, and no paper is; as it was sent it is one more print of the same paper.
     let sent = as_sent(readings, correction);
-    let print = fitted(&sent, None)?;
+    let fresh = alone(&sent)?;
+    let print = told(&sent, &fresh, PriorUse::None)?;
     let rows = print.memory.rows();
-    let covariance = |a: usize, b: usize| rows.get((a, b)).copied().unwrap_or(0.0);
+    let by_fit = |a: usize, b: usize| rows.get((a, b)).copied().unwrap_or(0.0);
+    let doubted = beyond(print.response.standard(), |row| by_fit(row, row));
+    let covariance = |a: usize, b: usize| by_fit(a, b) + doubted(a, b);
     let at = |input: f64| ToneInput::part(input).map_or(0.0, |own| print.response.at(own).best.to_l_star());
     let inputs = correction.inputs();
     let ends = (inputs.first().copied().unwrap_or(0.0), inputs.last().copied().unwrap_or(1.0));
@@ -117,7 +121,7 @@ pub fn verify(readings: &[PatchReading], correction: &Correction, earlier: &Memo
     let mean = |of: &dyn Fn(&ToneLeft) -> f64| left.iter().map(of).sum::<f64>() / left.len() as f64;
     let (square, noise) = (mean(&|own| own.off * own.off), mean(&|own| own.standard * own.standard));
     let beyond = mean(&|own| if own.off.abs() > COVERAGE * own.standard { 1.0 } else { 0.0 });
-    let update = fit(&sent, Some(earlier));
+    let update = fit_beside(&sent, earlier, fresh);
     let (rms, noise_rms) = (libm::sqrt(square), libm::sqrt(noise));
     Ok(Verified {
         print,

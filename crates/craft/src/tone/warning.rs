@@ -3,6 +3,7 @@
 use alloc::vec::Vec;
 use core::fmt;
 
+use super::ends::ends_aside;
 use super::{Correction, PatchReading, PriorUse, ToneFit};
 use crate::measure::{COVERAGE, fixed, significant};
 use crate::source::{FEW_PATCHES, MUCH_DRIFT, MUCH_NOISE, PLAIN_FAR, UNUSED_INPUT};
@@ -12,6 +13,8 @@ use crate::source::{FEW_PATCHES, MUCH_DRIFT, MUCH_NOISE, PLAIN_FAR, UNUSED_INPUT
 pub enum Warning {
     /// An earlier fit does not agree.
     PriorContradicted,
+    /// An earlier fit was made from the same readings.
+    PriorRepeated,
     /// So few patches that neighbours do not check each other.
     FewPatches(usize),
     /// Nobody knows where some or all patches lay, so the coat's drift cannot be told from tone there.
@@ -38,6 +41,7 @@ impl Warning {
     pub fn code(&self) -> &'static str {
         match self {
             Self::PriorContradicted => "prior_contradicted",
+            Self::PriorRepeated => "prior_repeated",
             Self::FewPatches(_) => "few_patches",
             Self::NoPlaces => "no_places",
             Self::MuchDrift(_) => "much_drift",
@@ -56,6 +60,9 @@ impl fmt::Display for Warning {
         match self {
             Self::PriorContradicted => f.write_str(
                 "these readings contradict the earlier response, so it was left aside: see what changed in the set-up",
+            ),
+            Self::PriorRepeated => f.write_str(
+                "these readings are those the earlier response was made from, so it was left aside, or they would count twice: give readings of another print, and those alone",
             ),
             Self::FewPatches(count) => {
                 write!(f, "{count} patches say little of the tones between them; 21 or more, spread over the sheet, say much")
@@ -107,6 +114,9 @@ pub fn warnings(readings: &[PatchReading], fit: &ToneFit, correction: &Correctio
     if fit.prior == PriorUse::Contradicted {
         all.push(Warning::PriorContradicted);
     }
+    if fit.prior == PriorUse::Repeated {
+        all.push(Warning::PriorRepeated);
+    }
     if count < FEW_PATCHES.value && fit.prior != PriorUse::Used {
         all.push(Warning::FewPatches(count));
     }
@@ -116,7 +126,8 @@ pub fn warnings(readings: &[PatchReading], fit: &ToneFit, correction: &Correctio
     all.extend(
         fit.quality.field.map(|own| own.deviation).filter(|own| *own > MUCH_DRIFT.value).map(Warning::MuchDrift),
     );
-    all.extend(ends_aside(readings, &fit.outliers).into_iter().map(|own| Warning::EndAside(own + 1)));
+    let inputs: Vec<f64> = readings.iter().map(|own| own.input.to_part()).collect();
+    all.extend(ends_aside(&inputs, &fit.outliers).into_iter().map(|own| Warning::EndAside(own + 1)));
     if fit.quality.noise > MUCH_NOISE.value {
         all.push(Warning::MuchNoise(fit.quality.noise));
     }
@@ -134,15 +145,4 @@ pub fn warnings(readings: &[PatchReading], fit: &ToneFit, correction: &Correctio
         all.push(Warning::BlackLate(black));
     }
     all
-}
-
-/// Readings that were left aside although they alone are of the darkest or of the lightest input.
-fn ends_aside(readings: &[PatchReading], aside: &[usize]) -> Vec<usize> {
-    let input = |place: &usize| readings.get(*place).map(|own| own.input.to_part());
-    let inputs = || readings.iter().map(|own| own.input.to_part());
-    let (least, most) = (inputs().fold(f64::INFINITY, f64::min), inputs().fold(f64::NEG_INFINITY, f64::max));
-    let alone = |own: &&usize| {
-        input(own).is_some_and(|at| (at == least || at == most) && inputs().filter(|other| *other == at).count() == 1)
-    };
-    aside.iter().filter(alone).copied().collect()
 }

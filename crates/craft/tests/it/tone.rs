@@ -2,7 +2,8 @@
 
 use handcoat_craft::measure::{Length, Lightness, LightnessSpread, ToneInput};
 use handcoat_craft::tone::{
-    Correction, Memory, PatchReading, Place, PriorUse, Response, Target, ToneError, ToneFit, fit, verify,
+    Correction, Memory, PatchReading, Place, PriorUse, Response, Target, ToneError, ToneFit, fit, same_print,
+    same_readings, verify,
 };
 
 use crate::bench::near;
@@ -245,4 +246,63 @@ fn an_exact_print_through_an_exact_curve_leaves_nothing() {
         [0.0, 0.2, 0.4, 0.6, 0.8, 1.0].into_iter().map(|own| ToneInput::part(own).expect("an input")).collect();
     assert!(first.expected_after(&[]) > first.quality.expected);
     assert!(first.expected_after(&inputs) < first.expected_after(&[]));
+}
+
+#[test]
+fn an_end_whose_only_reading_is_left_aside_is_known_no_better_than_the_rest_tells() {
+    let clean = sheet(31, 0.3, 1.0, true).printed(two_coats);
+    let plain = fitted(&clean);
+    // Outward: the paper may do what the reading says, so the band reaches it. Inward it may stand still, and no response falls.
+    for (place, by, least) in [(30, 9.0, 4.0), (0, -9.0, 4.0), (30, -9.0, 0.6), (0, 9.0, 0.46)] {
+        let mut wild = clean.clone();
+        moved(&mut wild, place, by);
+        let found = fitted(&wild);
+        assert_eq!(found.outliers, [place]);
+        let row = if place == 0 { 0 } else { 256 };
+        let (own, was) = (found.response.standard()[row], plain.response.standard()[row]);
+        let without: Vec<PatchReading> =
+            wild.iter().enumerate().filter(|own| own.0 != place).map(|own| *own.1).collect();
+        let bare = fitted(&without).response.standard()[row];
+        assert!(own > least && own > was && own > 0.97 * bare, "{place} {by}: {own}, {was}, {bare}");
+        let light = found.response.lightness()[row];
+        assert!((light - two_coats(row as f64 / 256.0)).abs() < 2.0 * own);
+        if by.abs() > 0.0 && (by > 0.0) == (place == 30) {
+            let read = wild[place].lightness.to_l_star();
+            assert!((light - read).abs() < 2.0 * own + 1.0, "{light} ± {own} reaches {read}");
+            assert!(found.quality.expected > 3.0 * plain.quality.expected);
+            // Of the tones between the ends no less is known.
+            near(found.response.standard()[128], plain.response.standard()[128], 0.05);
+            let curve = |of: &ToneFit| Correction::of(of, Target::Lightness).expect("a correction");
+            assert!(curve(&found).expected_rms() > 3.0 * curve(&plain).expected_rms());
+        }
+    }
+    // An end that was read twice is read.
+    let mut twice = clean.clone();
+    twice.push(PatchReading { place: None, ..clean[30] });
+    moved(&mut twice, 30, 9.0);
+    let found = fitted(&twice);
+    assert_eq!(found.outliers, [30]);
+    assert!(found.response.standard()[256] < 0.8, "{}", found.response.standard()[256]);
+}
+
+#[test]
+fn a_chart_is_told_from_another_by_its_readings() {
+    let one = sheet(21, 0.3, 1.0, true).printed(two_coats);
+    let other = Chart { seed: 11, ..sheet(21, 0.3, 1.0, true) }.printed(two_coats);
+    let mut more = one.clone();
+    more.extend(other.iter().take(5));
+    let part: Vec<PatchReading> = one.iter().rev().take(9).copied().collect();
+    for same in [&one, &more, &part] {
+        assert!(same_readings(&one, same) && same_readings(same, &one) && same_print(same, &one));
+    }
+    assert!(!same_readings(&one, &other) && !same_print(&one, &other) && !same_readings(&one, &[]));
+    let moved_place = |own: &PatchReading| PatchReading { place: other[0].place, ..*own };
+    assert!(!same_readings(&one, &one.iter().map(moved_place).collect::<Vec<_>>()));
+    // Nobody knows the places, or other inputs were sent: the print is the same.
+    assert!(same_readings(&one, &one.iter().map(|own| PatchReading { place: None, ..*own }).collect::<Vec<_>>()));
+    let sent = |own: &PatchReading| PatchReading { input: other[3].input, ..*own };
+    let sent: Vec<PatchReading> = one.iter().map(sent).collect();
+    assert!(same_print(&one, &sent) && !same_readings(&one, &sent));
+    // What stands once does not stand twice.
+    assert!(!same_readings(&one, &[one[3], one[3]]));
 }

@@ -25,6 +25,7 @@ mod web_bench;
 mod web_cautions;
 mod web_coat;
 mod web_floor;
+mod web_light;
 mod web_pages;
 mod web_pairing;
 mod web_prints;

@@ -1,6 +1,6 @@
 //! Taking an act back.
 
-use handcoat_book::{ActNumber, UndoError};
+use handcoat_book::{ActNumber, Acting, BookError, Record, RecordKind, UndoError};
 
 use crate::{Done, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 
@@ -14,13 +14,24 @@ pub fn undo(studio: &mut Studio, moment: &Moment, written: &str) -> Result<Done,
         let cause = format!("`{}` is no number of an act", written.trim());
         Refusal::unreadable("count_unreadable", about, cause, vec![Remedy::Write(about, "7".into())])
     })?;
-    let acted = studio.book.undo(&moment.stamp()?, ActNumber::new(number)).map_err(refusal)?;
+    let acted = studio.book.undo_minding(&moment.stamp()?, ActNumber::new(number), standing_on).map_err(refusal)?;
     let mut done = Done::of(&acted);
     let kind = acted.act().body.get("kind").and_then(|kind| kind.as_str()).unwrap_or("act").to_owned();
     // As the book has it: under a key that was used before it may have been done earlier.
     let undone = acted.act().reverses.map_or(number, |act| act.get());
     done.said = vec![format!("Act {undone} ({kind}) is taken back.")];
     Ok(done)
+}
+
+/// What would be left without the set-up it was found for, and could not say any more that something of it has changed.
+fn standing_on(acting: &Acting<'_>, made: &Record) -> Result<Vec<Record>, BookError> {
+    if made.kind != RecordKind::Setup {
+        return Ok(Vec::new());
+    }
+    let mut all = acting.records(RecordKind::Test)?;
+    all.extend(acting.records(RecordKind::Response)?);
+    all.retain(|own| own.facts.get("setup").and_then(serde_json::Value::as_u64) == Some(u64::from(made.ordinal)));
+    Ok(all)
 }
 
 fn refusal(error: UndoError) -> Refusal {

@@ -1,6 +1,6 @@
 //! A print through the correction: a chart whose inputs went through the curve, read and held against what was wanted.
 
-use handcoat_craft::tone::{PatchReading, Verified, as_sent, verify};
+use handcoat_craft::tone::{PatchReading, ToneError, Verified, as_sent, same_print, verify};
 use handcoat_exchange::ChartRow;
 
 use super::read::{ChartAnswers, ToneRead, refused, rows};
@@ -26,7 +26,10 @@ pub struct CheckRead {
 pub fn check(answers: &ChartAnswers, bytes: &[u8], of: &ToneRead) -> Result<CheckRead, Refusal> {
     let rows = rows(answers, bytes)?;
     let own: Vec<_> = rows.iter().map(|own| own.reading).collect();
-    let verified = verify(&own, &of.correction, &of.fit.memory).map_err(|own| refused(&own))?;
+    let mut verified = verify(&own, &of.correction, &of.fit.memory).map_err(|own| refused(&own))?;
+    if same_print(&own, &of.readings()) {
+        verified.update = Err(ToneError::ReadBefore);
+    }
     let sent = as_sent(&own, &of.correction);
     let updated = verified.update.as_ref().ok().and_then(|fit| {
         let rows = rows.iter().zip(&sent).map(|(row, reading)| ChartRow { reading: *reading, ..row.clone() });

@@ -125,8 +125,12 @@ struct Read {
 /// A number that is written and read again may miss by its last digit.
 const LAST_DIGIT: f64 = 1e-9;
 
-const PRIORS: [(&str, PriorUse); 3] =
-    [("none", PriorUse::None), ("used", PriorUse::Used), ("contradicted", PriorUse::Contradicted)];
+const PRIORS: [(&str, PriorUse); 4] = [
+    ("none", PriorUse::None),
+    ("used", PriorUse::Used),
+    ("contradicted", PriorUse::Contradicted),
+    ("repeated", PriorUse::Repeated),
+];
 
 pub(super) fn prior_word(prior: PriorUse) -> &'static str {
     PRIORS.iter().find(|own| own.1 == prior).map_or("none", |own| own.0)

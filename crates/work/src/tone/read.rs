@@ -1,7 +1,7 @@
 //! Readings of a chart, and the response and correction they come to. Nothing here needs a book.
 
 use handcoat_craft::tone::{
-    Correction, Memory, PatchReading, Target, ToneError, ToneFit, Warning, fit as fitted, warnings,
+    Correction, PatchReading, PriorUse, Target, ToneError, ToneFit, Warning, fit as fitted, same_readings, warnings,
 };
 use handcoat_exchange::{ChartRow, DecimalMark, chart_table, curve_table, read_chart};
 
@@ -74,15 +74,21 @@ pub(super) fn target(answers: &ChartAnswers) -> Result<Target, Refusal> {
     })
 }
 
-/// Fits the response of a chart and makes its correction; what an earlier fit knew is added where one is given.
+/// Fits the response of a chart and makes its correction; what an earlier fit knew is added where one is given, unless it knew it from the
+/// same readings.
 ///
 /// # Errors
 /// [`Refusal`] when the table cannot be read, or there is no response in it.
-pub fn fit_chart(answers: &ChartAnswers, bytes: &[u8], earlier: Option<&Memory>) -> Result<ToneRead, Refusal> {
+pub fn fit_chart(answers: &ChartAnswers, bytes: &[u8], earlier: Option<&ToneRead>) -> Result<ToneRead, Refusal> {
     let target = target(answers)?;
     let rows = rows(answers, bytes)?;
     let own: Vec<PatchReading> = rows.iter().map(|own| own.reading).collect();
-    let fit = fitted(&own, earlier).map_err(|own| refused(&own))?;
+    let repeated = earlier.is_some_and(|earlier| same_readings(&own, &earlier.readings()));
+    let known = earlier.filter(|_| !repeated).map(|own| &own.fit.memory);
+    let mut fit = fitted(&own, known).map_err(|own| refused(&own))?;
+    if repeated {
+        fit.prior = PriorUse::Repeated;
+    }
     ToneRead::of(rows, fit, target).map_err(|own| refused(&own))
 }
 
@@ -93,6 +99,7 @@ fn code(error: &ToneError) -> &'static str {
         ToneError::NoTones { .. } => "chart_flat",
         ToneError::Upside => "chart_upside_down",
         ToneError::EndsMissing { .. } => "ends_missing",
+        ToneError::ReadBefore => "update_none",
         ToneError::NoFit => "fit_not_found",
     }
 }

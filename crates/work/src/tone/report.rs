@@ -1,6 +1,7 @@
 //! One page of a response: what was found, how good it is, the curve, and the readings it stands on; or of a print through its curve.
 
-use handcoat_craft::measure::fixed;
+use handcoat_craft::measure::{fixed, significant};
+use handcoat_craft::tone::{PatchReading, ToneFit};
 use handcoat_figures::{PlotWidth, Theme, correction_plot, drift_map, left_plot, residual_plot, response_plot};
 use handcoat_sheets::{SheetRow, ToneSheet};
 
@@ -69,6 +70,17 @@ fn set(sheet: &ToneSheet) -> Result<Vec<u8>, Refusal> {
     })
 }
 
+/// The map of the sheet, with its key in the title.
+fn add_map(sheet: &mut ToneSheet, readings: &[PatchReading], fit: &ToneFit) {
+    let Some(map) = drift_map(readings, fit, Theme::Paper) else { return };
+    let most = fit.drift.iter().map(|own| own.abs()).fold(0.0, f64::max);
+    sheet.map = true;
+    sheet.plots.push((
+        map,
+        format!("The coat over the sheet: filled darker, open lighter; largest {} L*", significant(most, 2)),
+    ));
+}
+
 /// Sets the report of a response, as a PDF of one page.
 ///
 /// # Errors
@@ -93,9 +105,7 @@ pub fn report(read: &ToneRead, facts: &ReportFacts) -> Result<Vec<u8>, Refusal> 
     let small = PlotWidth::Phone;
     sheet.plots.push((correction_plot(&read.correction, small, Theme::Paper), "The correction".into()));
     sheet.plots.push((residual_plot(&readings, &read.fit, small, Theme::Paper), "What is left of the readings".into()));
-    let map = drift_map(&readings, &read.fit, Theme::Paper);
-    sheet.map = map.is_some();
-    sheet.plots.extend(map.map(|own| (own, "The coat over the sheet: filled darker, open lighter".into())));
+    add_map(&mut sheet, &readings, &read.fit);
     sheet.heads = ["tone", "send", "L* wanted", "±"].map(String::from).to_vec();
     let step = read.correction.predicted().len() / CURVE_STEPS;
     let line = |own: &handcoat_craft::tone::PredictedTone| {
@@ -124,9 +134,7 @@ pub fn check_report(check: &CheckRead, facts: &ReportFacts) -> Result<Vec<u8>, R
         residual_plot(own, &check.verified.print, PlotWidth::Phone, Theme::Paper),
         "What is left of the readings".into(),
     ));
-    let map = drift_map(own, &check.verified.print, Theme::Paper);
-    sheet.map = map.is_some();
-    sheet.plots.extend(map.map(|own| (own, "The coat over the sheet: filled darker, open lighter".into())));
+    add_map(&mut sheet, own, &check.verified.print);
     sheet.heads = ["tone", "off by", "±"].map(String::from).to_vec();
     // The column is narrow, and the note above says what the ends are set to.
     let short = |own: String| if own.starts_with("set to") { "set".into() } else { own };

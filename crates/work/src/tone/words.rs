@@ -91,7 +91,8 @@ pub fn good_sentence(read: &ToneRead) -> String {
 #[must_use]
 pub fn prior_sentence(prior: PriorUse) -> Option<&'static str> {
     match prior {
-        PriorUse::None => None,
+        // That one was made from the same readings is a warning, and needs no second sentence.
+        PriorUse::None | PriorUse::Repeated => None,
         PriorUse::Used => Some("The earlier response agrees as far as such set-ups drift, and was used."),
         PriorUse::Contradicted => Some("The earlier response does not agree with these readings, and was left aside."),
     }

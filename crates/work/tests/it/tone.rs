@@ -1,6 +1,7 @@
 //! Responses that are kept: what makes them doubtful, what a print through their curve says, and the fit that comes back as it went.
 
-use handcoat_craft::tone::{Doubt, PriorUse, SetupPart, Standing, Target};
+use handcoat_craft::tone::{Doubt, PriorUse, SetupPart, Standing, Target, ToneError};
+use handcoat_work::expose::{EyeAnswers, TestOfSetup, Tested, keep_test};
 use handcoat_work::keep::{Keep, RecordKind, change, keep};
 use handcoat_work::ledger::undo;
 use handcoat_work::sample::sample_chart;
@@ -9,11 +10,13 @@ use handcoat_work::tone::{
     curve_csv, curve_to_use, document, fit_chart, followed_by, keep_check, keep_response, next, next_levels,
     one_response, pasted_chart, read_document, readings_csv, report, responses,
 };
-use handcoat_work::{Day, Question};
+use handcoat_work::{Day, Question, Remedy};
 
 use crate::studio::{TestStudio, day, fields, now, some};
 
 const SETUP: &str = "rag, palladium";
+/// The column of the sample chart that holds what was read.
+const L_STAR: usize = 2;
 
 fn house() -> TestStudio {
     let mut house = TestStudio::new();
@@ -49,8 +52,18 @@ fn a_fit_comes_back_as_it_went_and_serves_as_prior() {
     for (own, was) in back.correction.inputs().iter().zip(read.correction.inputs()) {
         assert!((own - was).abs() < 1e-12);
     }
-    let next =
-        fit_chart(&ChartAnswers::default(), sample_chart(None).as_bytes(), Some(&back.fit.memory)).expect("a fit");
+    // Another print of the same paper: each reading a little off.
+    let other: Vec<String> = (sample_chart(None).lines().enumerate())
+        .map(|(row, line)| {
+            let mut cells: Vec<String> = line.split(',').map(String::from).collect();
+            if let (true, Some(own)) = (row > 0, cells.get_mut(L_STAR)) {
+                let by = if row % 2 == 0 { 0.2 } else { -0.2 };
+                *own = format!("{:.2}", own.parse::<f64>().expect("a lightness") + by);
+            }
+            cells.join(",")
+        })
+        .collect();
+    let next = fit_chart(&ChartAnswers::default(), other.join("\n").as_bytes(), Some(&back)).expect("a fit");
     assert_eq!(next.fit.prior, PriorUse::Used);
     let again = fit_chart(&ChartAnswers::default(), readings_csv(&read).as_bytes(), None).expect("a fit");
     assert_eq!(again.fit, read.fit, "the readings it gives are the readings it had");
@@ -83,6 +96,31 @@ fn a_fit_comes_back_as_it_went_and_serves_as_prior() {
     torn["memory"]["values"] = serde_json::json!([1.0]);
     let refusal = read_document(Question::Prior, torn.to_string().as_bytes()).expect_err("no memory");
     assert!(refusal.cause.contains("memory"), "{}", refusal.cause);
+}
+
+#[test]
+fn a_chart_given_as_its_own_prior_counts_once() {
+    let (read, answers) = (sample(), ChartAnswers::default());
+    let chart = sample_chart(None);
+    let (head, rest) = chart.split_once('\n').expect("rows");
+    let turned = std::iter::once(head).chain(rest.lines().rev()).collect::<Vec<_>>().join("\n");
+    let kept = read_document(Question::Prior, document(&read).to_string().as_bytes()).expect("read back");
+    for (table, prior) in [(&chart, &read), (&chart, &kept), (&turned, &kept)] {
+        let again = fit_chart(&answers, table.as_bytes(), Some(prior)).expect("a fit");
+        let alone = fit_chart(&answers, table.as_bytes(), None).expect("a fit");
+        assert_eq!(again.fit.prior, PriorUse::Repeated);
+        assert_eq!(again.fit.response, alone.fit.response, "as if nothing had been known");
+        assert!(again.warnings.iter().any(|own| own.code() == "prior_repeated"), "{:?}", again.warnings);
+        let back = read_document(Question::Prior, document(&again).to_string().as_bytes()).expect("read back");
+        assert_eq!(back.fit.prior, PriorUse::Repeated);
+    }
+    // Nor does a print through the curve teach what was known from it.
+    let checked = check(&answers, chart.as_bytes(), &read).expect("checked");
+    assert!(checked.update.is_none(), "the chart itself is no print through its curve");
+    assert!(matches!(checked.verified.update, Err(ToneError::ReadBefore)));
+    let printed = sample_chart(Some(&read.correction));
+    let taught = check(&answers, printed.as_bytes(), &read).expect("checked").update.expect("an update");
+    assert!(check(&answers, printed.as_bytes(), &taught).expect("checked").update.is_none(), "it was learnt already");
 }
 
 #[test]
@@ -138,6 +176,50 @@ fn a_response_is_kept_checked_improved_and_doubted() {
     assert_eq!(responses(&house.studio, None, 10, Some(1), day(11).at).expect("listed").len(), 0);
     let refusal = responses(&house.studio, Some("nowhere"), 10, None, day(11).at).expect_err("no such set-up");
     assert_eq!(refusal.code, "record_unknown");
+}
+
+#[test]
+fn a_set_up_is_not_taken_back_under_what_was_found_for_it() {
+    let mut house = TestStudio::new();
+    let setup = |house: &mut TestStudio, name: &str| {
+        let answers = Keep { name: some(name), fields: fields(&[("metal", "Pd")]), came: None };
+        keep(&mut house.studio, &now(), RecordKind::Setup, &answers).expect("kept").act
+    };
+    let (made, other) = (setup(&mut house, SETUP), setup(&mut house, "another"));
+    let eye = |house: &mut TestStudio| {
+        let answers = EyeAnswers {
+            test_time: some("8:00"),
+            last_black: some("4"),
+            last_tone: some("18"),
+            ..EyeAnswers::default()
+        };
+        let place = TestOfSetup { setup: some(SETUP), ..TestOfSetup::default() };
+        keep_test(&mut house.studio, &day(1), &place, &Tested::Eye(&answers)).expect("kept").act
+    };
+    let (first, second) = (eye(&mut house), eye(&mut house));
+    let read = sample();
+    let place = ResponseOfSetup { setup: some(SETUP), note: None };
+    let kept = keep_response(&mut house.studio, &day(2), &place, &read).expect("kept").act;
+    let checked = check(&ChartAnswers::default(), sample_chart(Some(&read.correction)).as_bytes(), &read);
+    let check = keep_check(&mut house.studio, &day(3), "1", &checked.expect("checked"), false).expect("kept").act;
+    let mut back = |act: i64| undo(&mut house.studio, &day(4), &act.to_string());
+
+    let refusal = back(made).expect_err("tests and a response stand on it");
+    assert_eq!(refusal.code, "act_in_the_way");
+    let order = [check, kept, second, first];
+    assert_eq!(refusal.remedies, order.map(Remedy::UndoFirst), "newest first, as they can be taken back");
+    for act in [(check, "tone_check"), (kept, "tone"), (first, "expose")] {
+        assert!(refusal.cause.contains(&format!("{} ({})", act.0, act.1)), "{}", refusal.cause);
+    }
+    // One test does not stand on its sister, and nothing on a set-up without any.
+    back(other).expect("nothing stands on it");
+    back(first).expect("a later test of the same set-up is not in the way");
+    for act in [check, kept, second] {
+        assert_eq!(back(made).expect_err("still").code, "act_in_the_way");
+        back(act).expect("in the order that was named");
+    }
+    back(made).expect("nothing stands on it any more");
+    house.sound();
 }
 
 #[test]

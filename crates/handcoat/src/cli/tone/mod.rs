@@ -168,7 +168,7 @@ fn fit(args: &FitArgs) -> Result<String, Refusal> {
     }
     let bytes = import::read(&args.file, "readings of a chart", "chart.csv", MOST_BYTES)?;
     let prior = args.prior.as_ref().map(|own| earlier(Question::Prior, own, whose)).transpose()?;
-    let read = fit_chart(&args.answers(), &bytes, prior.as_ref().map(|own| &own.0.fit.memory))?;
+    let read = fit_chart(&args.answers(), &bytes, prior.as_ref().map(|own| &own.0))?;
     leave(&mut left, &read, args.csv.as_ref(), out, &facts("Response".into(), args.setup.clone(), out, whose)?)?;
     let done = match args.keep {
         true => Some(keep_response(&mut whose.open()?, &args.act.moment()?, &args.place(), &read)?),

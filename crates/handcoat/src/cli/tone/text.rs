@@ -136,7 +136,7 @@ pub(super) fn next(next: &NextPatches, verified: bool) -> String {
     }));
     out.push_str(&table::columns(&cells));
     out.push_str(
-        "Next: print them, add their readings to a table, then: handcoat tone fit more.csv --prior fit.json\n",
+        "Next: print them, read them into a table of their own, then: handcoat tone fit more.csv --prior fit.json\n",
     );
     out
 }

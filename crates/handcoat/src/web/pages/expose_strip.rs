@@ -100,7 +100,7 @@ fn planned(visit: &Visit, own: &StripRead) -> Result<Markup, handcoat_work::Refu
             (keep_form(visit, &kept, fields, None)?)
             (expose::strip_plan(own))
         } @else {
-            ol.changes { @for own in STRIP_STEPS { li { (own) } } }
+            details.more { summary { "How it is done" } ol.changes { @for own in STRIP_STEPS { li { (own) } } } }
             p.actions { a.btn href=(at(fields, "/expose/strip/bench", &[("at", "dry")])) { "It is dry: tap a strip" } }
         }
     })

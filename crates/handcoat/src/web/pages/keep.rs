@@ -8,6 +8,7 @@ use handcoat_work::ledger::acts_on_record;
 use handcoat_work::{Question, Refusal, RefusalKind, Remedy};
 use maud::{Markup, html};
 
+use super::receive::folded;
 use super::today::acts_list;
 use crate::web::asking::{self, Asking, Names};
 use crate::web::fields::Fields;
@@ -157,12 +158,26 @@ fn kind_page(visit: &Visit, kind: RecordKind, refusal: Option<&Refusal>) -> Answ
             summary { @if all.is_empty() { "Keep one" } @else { "Keep another" } }
             (form::post(visit, &format!("/keep/{}", kind.word()), &html! {
                 (asked.trouble(&asks))
-                (asked.all(&asks))
+                (questions(&asked, kind, &asks))
                 p.actions { button type="submit" { "Keep it" } a.btn.quiet href="/keep" { "Leave it" } }
             }))
         }
     };
     Ok(Reply::page(heading(kind), "/keep", body).refusing(refusal))
+}
+
+/// What belongs to the negative of a set-up and what is seldom said: fourteen questions are more than a telephone shows.
+const FOLDED: [&str; 6] = ["film", "printer", "driver", "ink", "humidity", "note"];
+
+/// The questions of a form, those of a set-up that may wait folded.
+fn questions(asked: &Asked<'_>, kind: RecordKind, asks: &[Ask<'_>]) -> Markup {
+    let waits = |own: &&Ask<'_>| kind == RecordKind::Setup && FOLDED.contains(&own.name);
+    let first: Vec<Ask<'_>> = asks.iter().filter(|own| !waits(own)).copied().collect();
+    let later: Vec<Ask<'_>> = asks.iter().filter(waits).copied().collect();
+    html! {
+        (asked.all(&first))
+        @if !later.is_empty() { (folded(asked, "Film, printer, ink and the rest", &later)) }
+    }
 }
 
 /// The questions of a kind.
@@ -254,6 +269,11 @@ fn one_page(visit: &Visit, kind: RecordKind, refused: Option<(&str, &Refusal)>) 
     Ok(Reply::page(own.name.clone(), "/keep", body).refusing(refused.map(|(_, refusal)| refusal)))
 }
 
+/// A question without the answers it offers: beside an answer they are in the way.
+fn bare(label: &str) -> &str {
+    label.split(':').next().unwrap_or(label)
+}
+
 fn facts(own: &Kept) -> Markup {
     let made = [
         ("there", own.there.map(|there| there.to_string())),
@@ -263,12 +283,12 @@ fn facts(own: &Kept) -> Markup {
     let open: Vec<&str> = fields_of(own.kind)
         .iter()
         .filter(|field| own.known.iter().all(|(known, _)| known.key != field.key))
-        .map(|field| field.label)
+        .map(|field| bare(field.label))
         .collect();
     html! {
         dl.facts {
             @for (label, value) in &made { @if let Some(value) = value { dt { (label) } dd { (value) } } }
-            @for (field, text) in &own.known { dt { (field.label) } dd { (text) } }
+            @for (field, text) in &own.known { dt { (bare(field.label)) } dd { (text) } }
         }
         @if !open.is_empty() { p.why { "Unknown: " (open.join(", ")) "." } }
     }
@@ -294,7 +314,7 @@ fn deed(
             @if word == "change" { p.why { "What is left empty is unknown." } }
             (form::post(visit, &format!("{}/{word}", address(own)), &html! {
                 (asked.trouble(asks))
-                (asked.all(asks))
+                (questions(&asked, own.kind, asks))
                 p.actions { button type="submit" { (button) } }
             }))
         }

@@ -1,5 +1,6 @@
 //! A chart that was read: pasted or out of a file, fitted, looked at, and kept or taken along as files.
 
+use handcoat_craft::source::LOOKED_AT_MOST;
 use handcoat_craft::tone::Target;
 use handcoat_work::keep::{RecordKind, kept};
 use handcoat_work::tone::{
@@ -58,10 +59,24 @@ const OWN: [&str; 6] = ["token", "key", "act", "do", "note", "file"];
 pub(in crate::web) fn ask(visit: &Visit) -> Answer {
     let fields = &visit.fields;
     // Nothing asked is nothing refused.
-    let found = fields.answer("readings").map(|_| fitted(visit, fields)).transpose();
+    let found = looked_at(fields).then(|| fitted(visit, fields)).transpose();
     match &found {
         Ok(read) => page(visit, fields, read.as_ref(), None),
         Err(refusal) => page(visit, fields, None, Some(refusal)),
+    }
+}
+
+/// Whether the readings of an address are fitted for a look at it: there are some, and so few that any address may ask for it. A form asks with
+/// its token.
+pub(super) fn looked_at(fields: &Fields) -> bool {
+    let lines = |own: String| own.split(['\n', '\r']).filter(|line| !line.trim().is_empty()).count();
+    fields.answer("readings").map(lines).is_some_and(|own| own <= LOOKED_AT_MOST.value)
+}
+
+/// What is said where readings wait for the form.
+pub(super) fn waiting(fields: &Fields, button: &str) -> Markup {
+    html! {
+        @if fields.answer("readings").is_some() { p.lead { "The readings are there; so many are fitted once you press " b { (button) } "." } }
     }
 }
 
@@ -85,7 +100,7 @@ pub(super) fn answers(fields: &Fields) -> ChartAnswers {
 fn fitted(visit: &Visit, fields: &Fields) -> Result<ToneRead, Refusal> {
     // The book is free again while the fit is made.
     let prior = fields.answer("prior").map(|own| one_response(&visit.studio(), &own, visit.now())).transpose()?;
-    fit_chart(&answers(fields), table(fields)?.as_bytes(), prior.as_ref().map(|own| &own.read.fit.memory))
+    fit_chart(&answers(fields), table(fields)?.as_bytes(), prior.as_ref().map(|own| &own.read))
 }
 
 /// `POST /tone/new`
@@ -193,6 +208,7 @@ fn page(visit: &Visit, fields: &Fields, read: Option<&ToneRead>, refusal: Option
                         (tone::drawn(read))
                     }
                     None => div.sheet {
+                        @if refusal.is_none() { (waiting(fields, "Fit it")) }
                         p.soft { "Curve, band and correction stand here as soon as the readings are known: five inputs at least, both ends among them; 21 and more say much." }
                         p.soft { "Target: " (says) "." }
                     },

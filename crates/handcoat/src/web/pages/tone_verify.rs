@@ -8,7 +8,7 @@ use maud::{Markup, html};
 
 use super::receive::folded;
 use super::tone::facts;
-use super::tone_new::{MARK, READINGS, answers, carried, file_field, table, with_file};
+use super::tone_new::{MARK, READINGS, answers, carried, file_field, looked_at, table, waiting, with_file};
 use crate::web::fields::Fields;
 use crate::web::form::{self, Ask, Asked, tick};
 use crate::web::visit::{Answer, Reply, Visit};
@@ -29,8 +29,8 @@ fn view(visit: &Visit) -> Result<ResponseView, Refusal> {
 pub(in crate::web) fn ask(visit: &Visit) -> Answer {
     let (own, fields) = (view(visit)?, &visit.fields);
     // Nothing asked is nothing refused.
-    let read = |_| check(&answers(fields), table(fields)?.as_bytes(), &own.read);
-    match &fields.answer("readings").map(read).transpose() {
+    let read = || check(&answers(fields), table(fields)?.as_bytes(), &own.read);
+    match &looked_at(fields).then(read).transpose() {
         Ok(checked) => page(visit, &own, fields, checked.as_ref(), None),
         Err(refusal) => page(visit, &own, fields, None, Some(refusal)),
     }
@@ -107,7 +107,7 @@ fn page(
                         @if let Some(looks) = without_curve(checked, Some(own.number)) { (as_new_chart(visit, own, fields, &looks)) }
                         (keep_form(visit, &action, fields, checked)) (tone::checked(checked))
                     }
-                    None => div.sheet { p.soft { "What is left of the error stands here, tone by tone, and how much of it is noise." } },
+                    None => div.sheet { @if refusal.is_none() { (waiting(fields, "Hold it against the target")) } p.soft { "What is left of the error stands here, tone by tone, and how much of it is noise." } },
                 }
             }
         }
