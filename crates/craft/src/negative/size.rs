@@ -1,9 +1,7 @@
 //! How many pixels a picture has on the film.
 
 use crate::measure::Length;
-
-/// Exact, by the definition of the inch.
-const MM_PER_INCH: f64 = 25.4;
+use crate::source::MM_PER_INCH;
 
 /// Pixels across and down.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,7 +24,7 @@ pub enum Side {
 /// Pixels of a length, rounded.
 #[must_use]
 pub fn pixels_of(millimetres: f64, ppi: f64) -> u32 {
-    libm::round(millimetres / MM_PER_INCH * ppi).max(0.0) as u32
+    libm::round(millimetres / MM_PER_INCH.value * ppi).max(0.0) as u32
 }
 
 impl PixelSize {
@@ -53,6 +51,6 @@ impl PixelSize {
     /// Its sides in millimetres.
     #[must_use]
     pub fn millimetres(self, ppi: f64) -> (f64, f64) {
-        (f64::from(self.width) / ppi * MM_PER_INCH, f64::from(self.height) / ppi * MM_PER_INCH)
+        (f64::from(self.width) / ppi * MM_PER_INCH.value, f64::from(self.height) / ppi * MM_PER_INCH.value)
     }
 }

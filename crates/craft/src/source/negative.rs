@@ -6,6 +6,9 @@ const fn usual<T: Copy>(value: T, what: &'static str) -> Fact<T> {
     Fact { value, cite: Citation::practice(what) }
 }
 
+/// Millimetres of an inch: exact, by its definition.
+pub const MM_PER_INCH: Fact<f64> =
+    Fact { value: 25.4, cite: Citation::memory("thompson2008", "appendix B.8: 1 in is 2.54 E-02 m, exactly") };
 /// Pixels to the inch when nothing is said.
 pub const USUAL_PPI: Fact<f64> = usual(720.0, "the step of many ink printers, or its double");
 /// Pixels to the inch that are made.
