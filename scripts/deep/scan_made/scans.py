@@ -49,6 +49,7 @@ class Case:
     bend: float = 2.2
     tint: float = 1.0
     level: float = 1.0  # more than 1: the scan is too bright and clips
+    shuffled: bool = False  # the film is of another chart than its marks and code say
 
 
 def luminance(lightness):
@@ -87,12 +88,14 @@ def printed(case, film, film_ppi, rng):
     sent = ndimage.gaussian_filter(sent, 0.04 / MM * case.ppi * FINER)
     light = response(case, sent).astype(np.float32)
     unit = case.ppi * FINER / MM
-    light += smooth_field(rng, light.shape, case.drift, 25 * unit)
+    # An uneven coat shows where there is an image, and not in bare paper.
+    shown = np.clip((case.white - light) / 40, 0, 1)
+    light += smooth_field(rng, light.shape, case.drift, 25 * unit) * shown
     if case.brush:
         streak = rng.normal(0, 1, light.shape[0]).astype(np.float32)
         streak = ndimage.gaussian_filter1d(streak, 0.6 * unit)
         streak *= case.brush / max(streak.std(), 1e-6)
-        light += streak[:, None] * np.clip((case.white - light) / 40, 0.1, 1)
+        light += streak[:, None] * shown
     clean = light.copy()
     light += ndimage.gaussian_filter(rng.normal(0, 1, light.shape).astype(np.float32), 0.8) * 1.2
     for _ in range(case.specks):
@@ -146,7 +149,9 @@ def scanned(case, light, rng):
     reflect = ndimage.gaussian_filter(reflect, FINER * max(case.blur_px, 0.35))
     seen = ndimage.map_coordinates(reflect, [v, u], order=1, mode="constant", cval=float(luminance(96.5)))
     r2 = ((x / across - 0.5)**2 + (y / down - 0.5)**2) / 0.5
-    seen = seen * (1 - case.lamp * r2) * (1 + case.slope * (x / across - 0.5))
+    lamp = (1 - case.lamp * r2) * (1 + case.slope * (x / across - 0.5))
+    # The scanner is set by its brightest place.
+    seen = seen * lamp / lamp.max()
     if case.covered:
         seen[:, : int(case.covered * across)] = float(luminance(97))
     return seen
