@@ -1,9 +1,11 @@
 //! The questions a plan asks. Each door asks them its own way: a flag, a field on a page.
 
+use serde::{Deserialize, Serialize};
+
 use crate::field::Field;
 
 /// A question that can be answered.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[allow(missing_docs, reason = "the words of `asks` say what each is")]
 pub enum Question {
     Powder,
@@ -85,6 +87,7 @@ pub enum Question {
     DecimalMark,
     Table,
     /// A field of something that is kept, or of a print.
+    #[serde(skip)]
     Field(&'static Field),
     Pieces,
     Pour,
@@ -194,6 +197,8 @@ pub enum Question {
     PrintWidth,
     PrintHeight,
     Ppi,
+    Job,
+    Negative,
     Packing,
 }
 
@@ -387,6 +392,8 @@ impl Question {
             Self::PrintHeight => "how high the picture is on the film",
             Self::Ppi => "how many pixels to the inch",
             Self::Packing => "how the file is packed",
+            Self::Job => "which job",
+            Self::Negative => "which negative",
             Self::Setup => "which set-up it belongs to",
             Self::TestDose => "with which dose of contrast agent it was made",
             Self::ExposureTest => "which exposure test",

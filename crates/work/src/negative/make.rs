@@ -6,7 +6,7 @@ use std::sync::atomic::AtomicBool;
 
 use handcoat_craft::negative::{Border, Mark, PictureFacts, PixelSize, Rect, table, warnings};
 use handcoat_pixels::{
-    Budget, Depth, Drawn, Filter, GreyTone, Job, Lut, Orientation, Output, Picture, Placed, Ppi, Progress, Run,
+    Budget, Checkpoint, Checkpoints, Depth, Drawn, Filter, GreyTone, Job, Lut, Made, Orientation, Output, Picture, Placed, Ppi, Progress, Run,
     SheetSize, grey_profile, make as made_of,
 };
 
@@ -22,7 +22,24 @@ pub struct Hooks<'a> {
     pub progress: &'a (dyn Fn(u32, u32) + Sync),
     /// Looked at again and again: whether to stop.
     pub cancel: &'a AtomicBool,
+    /// Where it can go on later is handed out here, when that is wanted.
+    pub checkpoint: Option<&'a (dyn Fn(&Checkpoint) + Sync)>,
+    /// Where an earlier run got to.
+    pub resume: Option<Checkpoint>,
+    /// Told what the file is just before it gets its name.
+    pub whole: &'a (dyn Fn(&Negative) + Sync),
 }
+
+impl<'a> Hooks<'a> {
+    /// Told how far it is, and asked whether to stop.
+    #[must_use]
+    pub fn of(progress: &'a (dyn Fn(u32, u32) + Sync), cancel: &'a AtomicBool) -> Self {
+        Self { progress, cancel, checkpoint: None, resume: None, whole: &|_| {} }
+    }
+}
+
+/// Bands from one checkpoint to the next: at most 64 MiB of a sheet.
+const CHECKPOINT_EVERY: u32 = 16;
 
 /// A negative that was made.
 #[derive(Clone, Debug, PartialEq)]
@@ -111,8 +128,40 @@ pub fn make(
     let (job_, drawn_code) = plan.job(answers, ppi, format)?;
     job_.check().map_err(|own| job(about, &own))?;
 
+    let facts = PictureFacts { pixels: own, eight_bit };
+    let all = warnings(facts, size, ppi.per_inch(), &entries);
+    let mut said: Vec<_> = all.iter().map(|own| (own.code(), own.to_string())).collect();
+    said.extend(curve.doubts.iter().cloned());
+    let negative = |made: &Made| Negative {
+        width_px: made.width_px,
+        height_px: made.height_px,
+        picture: size,
+        ppi: ppi.per_inch(),
+        scale: f64::from(size.width) / f64::from(own.width.max(1)),
+        sha256: made.sha256.clone(),
+        bytes: made.bytes,
+        profile_used,
+        inverted: !answers.no_invert,
+        mirrored: !answers.no_mirror,
+        border: border.clone(),
+        code: code.clone().filter(|_| drawn_code),
+        curve: curve.from.clone(),
+        response: curve.response,
+        warnings: said.clone(),
+    };
+
     let progress = |own: Progress| (hooks.progress)(own.rows, own.of);
-    let run = Run { progress: &progress, cancel: hooks.cancel, durable: true, ..Run::default() };
+    let whole = |own: &Made| (hooks.whole)(&negative(own));
+    let checkpoint = hooks.checkpoint.map(|keep| Checkpoints { every: CHECKPOINT_EVERY, keep });
+    let run = Run {
+        progress: &progress,
+        cancel: hooks.cancel,
+        checkpoint,
+        resume: hooks.resume.clone(),
+        durable: true,
+        whole: &whole,
+        ..Run::default()
+    };
     let beside = if stands { beside(target) } else { target.to_owned() };
     if stands {
         // What an earlier run that was killed left under this name of ours.
@@ -126,27 +175,7 @@ pub fn make(
             unwritable(target, &own)
         })?;
     }
-    let facts = PictureFacts { pixels: own, eight_bit };
-    let all = warnings(facts, size, ppi.per_inch(), &entries);
-    let mut said: Vec<_> = all.iter().map(|own| (own.code(), own.to_string())).collect();
-    said.extend(curve.doubts.iter().cloned());
-    Ok(Negative {
-        width_px: made.width_px,
-        height_px: made.height_px,
-        picture: size,
-        ppi: ppi.per_inch(),
-        scale: f64::from(size.width) / f64::from(own.width.max(1)),
-        sha256: made.sha256,
-        bytes: made.bytes,
-        profile_used,
-        inverted: !answers.no_invert,
-        mirrored: !answers.no_mirror,
-        border,
-        code: code.filter(|_| drawn_code),
-        curve: curve.from.clone(),
-        response: curve.response,
-        warnings: said,
-    })
+    Ok(negative(&made))
 }
 
 /// The name under which a file is made that takes the place of another.

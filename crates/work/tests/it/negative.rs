@@ -23,7 +23,7 @@ fn answers(width_px: u32) -> NegativeAnswers {
 }
 
 fn made(answers: &NegativeAnswers, source: &Path, target: &Path, curve: &CurveOf) -> Result<Negative, Refusal> {
-    make(answers, source, target, curve, &Hooks { progress: &|_, _| {}, cancel: &GO_ON })
+    make(answers, source, target, curve, &Hooks::of(&|_, _| {}, &GO_ON))
 }
 
 fn rows(path: &Path) -> Vec<Vec<u16>> {
@@ -116,7 +116,7 @@ fn nothing_stands_there_after_a_stop_and_what_stood_there_stays() {
     let folder = tempfile::tempdir().expect("a folder");
     let (source, target) = (scene(folder.path()), folder.path().join("negative.tif"));
     let stop = AtomicBool::new(true);
-    let hooks = Hooks { progress: &|_, _| {}, cancel: &stop };
+    let hooks = Hooks::of(&|_, _| {}, &stop);
     let refusal = make(&answers(1080), &source, &target, &straight(), &hooks).expect_err("a stop");
     assert_eq!(refusal.code, "negative_stopped");
     let names = || std::fs::read_dir(folder.path()).expect("a folder").count();
