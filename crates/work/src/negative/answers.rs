@@ -6,11 +6,14 @@ use handcoat_craft::measure::{Length, Readable, fixed, read_digits, shortened};
 use handcoat_craft::negative::Side;
 use handcoat_craft::source::{PPI_RANGE, USUAL_PPI};
 use handcoat_pixels::{Format, Packing, Ppi};
+use serde::{Deserialize, Serialize};
 
 use crate::{Question, Refusal, Remedy};
 
-/// Answers about a negative. `None` is a question left open.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+/// Answers about a negative. `None` is a question left open. As JSON a key that is not there is left open, and one that is not known is refused;
+/// [`super::ANSWER_FIELDS`] says each in words.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
 #[allow(missing_docs, reason = "each field answers the question of the same name")]
 pub struct NegativeAnswers {
     pub width: Option<String>,

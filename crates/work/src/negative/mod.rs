@@ -3,6 +3,7 @@
 //! | module | what it holds |
 //! |---|---|
 //! | `answers` | what somebody said of it, read |
+//! | `table` | the same answers as a table, for forms and for what is kept |
 //! | `curve` | the curve: points of a table, or those of a response that is kept |
 //! | `make` | the picture is opened, the sheet planned, the file made |
 //! | `drawn` | what stands in the border, row by row |
@@ -13,7 +14,9 @@ mod curve;
 mod drawn;
 mod make;
 mod refused;
+mod table;
 
 pub use answers::NegativeAnswers;
 pub use curve::{CurveOf, curve_of_response, curve_of_table};
 pub use make::{Hooks, Negative, make};
+pub use table::{ANSWER_FIELDS, AnswerField, AnswerShape};
