@@ -3,6 +3,7 @@
 //! | module | what it holds |
 //! |---|---|
 //! | `answers` | what somebody said of it, read |
+//! | `table` | the same answers as a table, for forms and for what is kept |
 //! | `curve` | the curve: points of a table, or those of a response that is kept |
 //! | `apart` | what goes from one process to another, and into the book |
 //! | `job` | making one as a job: how far it is, where it goes on |
@@ -19,6 +20,7 @@ mod job;
 mod kept;
 mod make;
 mod refused;
+mod table;
 
 pub use answers::NegativeAnswers;
 pub use apart::{FileFacts, KeptCurve, SentRefusal};
@@ -30,3 +32,4 @@ pub use job::{
 pub use kept::{Making, NegativeLink, NegativeView, link_doubts, negatives, one_negative};
 pub(crate) use kept::{link_doubts_within, link_to};
 pub use make::{Hooks, Negative, make};
+pub use table::{ANSWER_FIELDS, AnswerField, AnswerShape};

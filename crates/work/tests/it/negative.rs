@@ -7,7 +7,9 @@ use handcoat_craft::measure::{Bounded, ToneInput};
 use handcoat_craft::tone::Correction;
 use handcoat_pixels::{Budget, Picture};
 use handcoat_work::Refusal;
-use handcoat_work::negative::{CurveOf, Hooks, Negative, NegativeAnswers, curve_of_table, make};
+use handcoat_work::negative::{
+    ANSWER_FIELDS, AnswerShape, CurveOf, Hooks, Negative, NegativeAnswers, curve_of_table, make,
+};
 use handcoat_work::sample::{sample_chart, sample_paper, sample_picture};
 use handcoat_work::tone::{ChartAnswers, curve_csv, fit_chart};
 
@@ -129,4 +131,29 @@ fn nothing_stands_there_after_a_stop_and_what_stood_there_stays() {
     stop.store(false, Ordering::Relaxed);
     made(&force, &source, &target, &straight()).expect("a negative");
     assert_eq!((names(), rows(&target).len()), (2, 864));
+}
+
+#[test]
+fn the_table_of_answers_and_the_answers_agree() {
+    let written = serde_json::to_value(NegativeAnswers::default()).expect("written");
+    let mut own: Vec<&str> = written.as_object().expect("an object").keys().map(String::as_str).collect();
+    let mut listed: Vec<&str> = ANSWER_FIELDS.iter().map(|field| field.key).collect();
+    own.sort_unstable();
+    listed.sort_unstable();
+    assert_eq!(listed, own);
+    for field in ANSWER_FIELDS {
+        // Each is taken in the shape the table says, one that is not there stays open, and what was said comes back.
+        let said = match field.shape {
+            AnswerShape::Words => serde_json::json!({ field.key: "1" }),
+            AnswerShape::OneOf(all) => serde_json::json!({ field.key: all[0] }),
+            AnswerShape::YesNo => serde_json::json!({ field.key: true }),
+        };
+        let read: NegativeAnswers = serde_json::from_value(said.clone()).expect("answers");
+        assert_ne!(read, NegativeAnswers::default(), "{}", field.key);
+        assert_eq!(serde_json::to_value(&read).expect("written")[field.key], said[field.key]);
+        assert!(field.flag.starts_with("--") && !field.label.is_empty() && !field.hint.is_empty());
+    }
+    assert_eq!(serde_json::from_str::<NegativeAnswers>("{}").expect("answers"), NegativeAnswers::default());
+    let unknown = serde_json::from_str::<NegativeAnswers>(r#"{"widht":"10in"}"#).expect_err("unknown");
+    assert!(unknown.to_string().contains("widht"), "{unknown}");
 }
