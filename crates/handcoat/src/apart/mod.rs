@@ -22,10 +22,10 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 use std::sync::OnceLock;
 
-pub(crate) use holder::{holder, lives};
-pub(crate) use job::work_on;
-pub(crate) use parent::{Hooks, make, small_picture};
-pub(crate) use said::AskedNegative;
+use holder::{holder, lives};
+pub(crate) use job::{Worked, work_on, worker};
+pub(crate) use parent::{Hooks, Made, make, small_picture};
+pub(crate) use said::{AskedNegative, SentPath};
 
 /// The word by which the process is started; it is no command for people and stands in no help.
 const WORD: &str = "picture-process";

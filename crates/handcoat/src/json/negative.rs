@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use handcoat_work::negative::Negative;
+use handcoat_work::negative::{JobView, Making, Negative, NegativeLink, NegativeView};
 use serde_json::{Value, json};
 
 pub(crate) fn made(negative: &Negative, target: &Path, seconds: f64) -> Value {
@@ -30,5 +30,72 @@ pub(crate) fn made(negative: &Negative, target: &Path, seconds: f64) -> Value {
         "bytes": negative.bytes,
         "seconds": seconds,
         "warnings": warnings.collect::<Vec<_>>(),
+    })
+}
+
+pub(crate) fn job(own: &JobView) -> Value {
+    let (done, of) = own.rows;
+    let refused = own.refused.as_ref().map(|own| json!({ "code": own.0, "message": own.1 }));
+    json!({
+        "job": own.number,
+        "state": own.standing.word(),
+        "source": own.source,
+        "file": own.target,
+        "rows": done,
+        "of_rows": of,
+        "left_s": own.left_seconds,
+        "begun": own.begun.to_string(),
+        "refused": refused,
+        "act": own.act,
+        "negative": own.negative,
+    })
+}
+
+fn making(own: &Making) -> Value {
+    let (width_mm, height_mm) = own.facts.millimetres;
+    let warnings = own.facts.warnings.iter().map(|own| json!({ "code": own.0, "message": own.1 }));
+    json!({
+        "at": own.at.to_string(),
+        "source": own.source,
+        "source_sha256": own.facts.source_sha256,
+        "file": own.file,
+        "sha256": own.facts.sha256,
+        "bytes": own.facts.bytes,
+        "width_px": own.facts.width_px,
+        "height_px": own.facts.height_px,
+        "width_mm": width_mm,
+        "height_mm": height_mm,
+        "ppi": own.facts.ppi,
+        "settings": own.answers,
+        "curve": own.curve.from,
+        "curve_points": own.curve.points,
+        "response_number": own.curve.response,
+        "setup": own.setup.as_ref().map(|own| json!({ "number": own.0, "name": own.1 })),
+        "warnings": warnings.collect::<Vec<_>>(),
+    })
+}
+
+pub(crate) fn kept(own: &NegativeView) -> Value {
+    let fields = own.known.iter().map(|own| (own.0.key.to_owned(), Value::from(own.1.clone())));
+    json!({
+        "negative": own.number,
+        "name": own.name,
+        "fields": fields.collect::<serde_json::Map<_, _>>(),
+        "made": own.made.iter().map(making).collect::<Vec<_>>(),
+        "doubts": own.doubts.iter().map(|own| json!({ "code": own.0, "message": own.1 })).collect::<Vec<_>>(),
+        "prints": own.prints.iter().map(|own| json!({ "print": own.0, "title": own.1 })).collect::<Vec<_>>(),
+    })
+}
+
+/// What leads from a print to its negative.
+pub(crate) fn link(own: Option<&NegativeLink>) -> Value {
+    own.map_or(Value::Null, |own| {
+        json!({
+            "negative": own.number,
+            "sha256": own.sha256,
+            "curve": own.curve,
+            "response_number": own.response,
+            "setup": own.setup.as_ref().map(|own| json!({ "number": own.0, "name": own.1 })),
+        })
     })
 }

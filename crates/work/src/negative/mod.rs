@@ -10,6 +10,7 @@
 //! | `kept` | negatives in the book |
 //! | `make` | the picture is opened, the sheet planned, the file made |
 //! | `drawn` | what stands in the border, row by row |
+//! | `small` | a small picture of a large one, for a page |
 //! | `refused` | pictures that are not taken, in the words of the house |
 
 mod answers;
@@ -20,6 +21,7 @@ mod job;
 mod kept;
 mod make;
 mod refused;
+mod small;
 mod table;
 
 pub use answers::NegativeAnswers;
@@ -31,5 +33,7 @@ pub use job::{
 };
 pub use kept::{Making, NegativeLink, NegativeView, link_doubts, negatives, one_negative};
 pub(crate) use kept::{link_doubts_within, link_to};
+pub use handcoat_pixels::Checkpoint;
 pub use make::{Hooks, Negative, make};
+pub use small::small_picture;
 pub use table::{ANSWER_FIELDS, AnswerField, AnswerShape};

@@ -4,13 +4,22 @@ use std::fmt::Write as _;
 use std::path::Path;
 
 use handcoat_craft::measure::{fixed, significant};
-use handcoat_work::negative::Negative;
+use handcoat_work::negative::{JobStanding, JobView, Negative, NegativeView};
 
-pub(super) fn made(negative: &Negative, target: &Path) -> String {
+/// What is said of a file, its name before the first line.
+pub(super) fn made(lines: &[String], target: &Path) -> String {
+    format!("{}: {}\n", target.display(), lines.join("\n"))
+}
+
+/// The lines of that.
+pub(in crate::cli) fn lines(negative: &Negative) -> Vec<String> {
+    words(negative).lines().map(String::from).collect()
+}
+
+fn words(negative: &Negative) -> String {
     let (across, down) = negative.millimetres();
     let mut out = format!(
-        "{}: {} × {} pixels, {} × {} mm at {} to the inch\n",
-        target.display(),
+        "{} × {} pixels, {} × {} mm at {} to the inch\n",
         negative.width_px,
         negative.height_px,
         fixed(across, 1),
@@ -49,5 +58,77 @@ pub(super) fn made(negative: &Negative, target: &Path) -> String {
         let _ = writeln!(out, "Note: {warning} [{code}]");
     }
     let _ = writeln!(out, "{} bytes, SHA-256 {}", negative.bytes, negative.sha256);
+    out
+}
+
+/// A span in the words of a clock, rounded up: `40 s`, `12 min`.
+pub(crate) fn left(seconds: f64) -> String {
+    let seconds = seconds.max(0.0).ceil();
+    if seconds < 100.0 { format!("{} s", fixed(seconds, 0)) } else { format!("{} min", fixed((seconds / 60.0).ceil(), 0)) }
+}
+
+/// A job in one line or two.
+pub(super) fn job(own: &JobView) -> String {
+    let mut out = format!("{:>4}  {:<11}  {}", own.number, own.standing.word(), own.target);
+    let (done, of) = own.rows;
+    if of > 0 && own.standing != JobStanding::Made {
+        let _ = write!(out, ", row {done} of {of}");
+    }
+    if let Some(seconds) = own.left_seconds {
+        let _ = write!(out, ", {} left", left(seconds));
+    }
+    if let Some(negative) = own.negative {
+        let _ = write!(out, ", negative {negative}");
+    }
+    out.push('\n');
+    if let Some((code, cause)) = &own.refused {
+        let _ = writeln!(out, "      {cause} [{code}]");
+    }
+    if own.standing.can_go_on() {
+        let _ = writeln!(out, "      go on: handcoat negative resume {}", own.number);
+    }
+    out
+}
+
+/// A negative in one line.
+pub(super) fn brief(own: &NegativeView) -> String {
+    let mut out = format!("{:>4}  {}", own.number, own.name);
+    match own.made.first() {
+        Some(made) => {
+            let (across, down) = made.facts.millimetres;
+            let size = format!("{} × {} mm", fixed(across, 1), fixed(down, 1));
+            let _ = write!(out, ", {size}, curve {}, made {}", made.curve.from, made.at);
+        }
+        None => out.push_str(", entered by hand"),
+    }
+    if !own.doubts.is_empty() {
+        out.push_str("  ! its curve is doubted");
+    }
+    out.push('\n');
+    out
+}
+
+/// All that is known of one.
+pub(super) fn kept(own: &NegativeView) -> String {
+    let mut out = format!("Negative {}  {}\n", own.number, own.name);
+    for (field, words) in &own.known {
+        let _ = writeln!(out, "  {}: {words}", field.label);
+    }
+    for (code, doubt) in &own.doubts {
+        let _ = writeln!(out, "  ! its curve is doubted: {doubt} [{code}]");
+    }
+    for made in &own.made {
+        let _ = writeln!(out, "  made {}: {}", made.at, made.file);
+        let _ = writeln!(out, "    from {}, SHA-256 {}", made.source, made.facts.source_sha256);
+        if let Some((number, name)) = &made.setup {
+            let _ = writeln!(out, "    set-up {number}: {name}");
+        }
+        for line in &made.lines {
+            let _ = writeln!(out, "    {line}");
+        }
+    }
+    let prints: Vec<String> = own.prints.iter().map(|own| format!("{} ({})", own.0, own.1)).collect();
+    let prints = if prints.is_empty() { "none yet".into() } else { prints.join(", ") };
+    let _ = writeln!(out, "  prints from it: {prints}");
     out
 }
