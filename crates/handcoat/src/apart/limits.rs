@@ -52,7 +52,8 @@ mod own {
         let used = clock_gettime(ClockId::ProcessCPUTime);
         let until = u64::try_from(used.tv_sec).ok()?.saturating_add(seconds).saturating_add(1);
         let maximum = getrlimit(Resource::Cpu).maximum;
-        let until = maximum.map_or(until, |own| own.min(until));
+        // Below what the process was given, so that the signal is that of time and not the one of any kill.
+        let until = maximum.map_or(until, |own| own.saturating_sub(1).max(1).min(until));
         setrlimit(Resource::Cpu, Rlimit { current: Some(until), maximum }).ok()?;
         Some(seconds)
     }

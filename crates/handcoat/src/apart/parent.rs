@@ -124,7 +124,17 @@ fn apart(program: &OsStr, asked: &Asked, source: &Path, hooks: &Hooks<'_>) -> Re
     let status = child.wait();
     match heard.last {
         Some(last) => last,
-        None => Err(ended(source, status.ok(), &messages, &heard)),
+        None => {
+            if let Asked::Negative(own) = asked
+                && !own.kept
+            {
+                // Nobody goes on with it.
+                let mut unfinished = own.target.path().into_os_string();
+                unfinished.push(".part");
+                let _ = std::fs::remove_file(unfinished);
+            }
+            Err(ended(source, status.ok(), &messages, &heard))
+        }
     }
 }
 
