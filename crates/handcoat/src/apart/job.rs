@@ -5,9 +5,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::time::{Duration, Instant};
 
-use handcoat_work::negative::{
-    Taken, Whole, Worker, job_is_at, job_is_made, job_is_refused, job_is_whole, take_job,
-};
+use handcoat_work::negative::{Taken, Whole, Worker, job_is_at, job_is_made, job_is_refused, job_is_whole, take_job};
 use handcoat_work::{Done, Refusal, Studio};
 use serde_json::Value;
 

@@ -30,7 +30,7 @@ use handcoat_work::Refusal;
 use handcoat_work::stock::Planned;
 
 pub(crate) use ledger::amount_words;
-pub(crate) use negative::negative_lines;
+pub(crate) use negative::{left, negative_lines};
 pub(crate) use print::likelihood_words;
 pub(crate) use usage::Usage;
 

@@ -108,12 +108,7 @@ impl SentRefusal {
             kind: refusal.kind,
             about: refusal.about.filter(plain),
             cause: refusal.cause.clone(),
-            remedies: refusal
-                .remedies
-                .iter()
-                .filter(|own| serde_json::to_value(own).is_ok())
-                .cloned()
-                .collect(),
+            remedies: refusal.remedies.iter().filter(|own| serde_json::to_value(own).is_ok()).cloned().collect(),
         }
     }
 

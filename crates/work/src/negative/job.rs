@@ -77,6 +77,8 @@ pub struct JobView {
     pub number: i64,
     /// How it stands.
     pub standing: JobStanding,
+    /// Whether it is this worker's.
+    pub ours: bool,
     /// The picture.
     pub source: String,
     /// The file.
@@ -348,7 +350,12 @@ pub fn stop_job(studio: &mut Studio, number: i64, worker: Worker<'_>, at: Timest
         }
         JobStanding::Waiting | JobStanding::Interrupted => {
             let holder = row.holder.clone();
-            studio.book.job_comes_to(Holding { number: row.number, holder: &holder, at }, JobState::Stopped, None, None)?;
+            studio.book.job_comes_to(
+                Holding { number: row.number, holder: &holder, at },
+                JobState::Stopped,
+                None,
+                None,
+            )?;
         }
         JobStanding::Made | JobStanding::Failed | JobStanding::Stopped => return Err(over()),
     }
@@ -419,6 +426,7 @@ fn view(row: &JobRow, worker: Worker<'_>) -> Result<JobView, Refusal> {
     Ok(JobView {
         number: row.number.get(),
         standing,
+        ours: row.holder == worker.holder,
         source: asked_of(row)?.source,
         target: row.target.clone(),
         rows: (row.done, row.of),

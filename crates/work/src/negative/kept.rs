@@ -96,12 +96,7 @@ pub(super) fn name_of(file: &str) -> String {
 }
 
 /// Keeps a file that was made: with the negative of that name, or as a new one.
-pub(super) fn keep_made(
-    studio: &mut Studio,
-    stamp: &Stamp,
-    name: &str,
-    mut making: Making,
-) -> Result<Done, Refusal> {
+pub(super) fn keep_made(studio: &mut Studio, stamp: &Stamp, name: &str, mut making: Making) -> Result<Done, Refusal> {
     let acted = studio.book.act(stamp, "negative", |acting| {
         if let Some(number) = making.curve.response {
             making.setup = response_within(acting, number, making.at)?.and_then(|own| own.setup);

@@ -6,8 +6,8 @@ use std::sync::atomic::AtomicBool;
 
 use handcoat_craft::negative::{Border, Mark, PictureFacts, PixelSize, Rect, table, warnings};
 use handcoat_pixels::{
-    Budget, Checkpoint, Checkpoints, Depth, Drawn, Filter, GreyTone, Job, Lut, Made, Orientation, Output, Picture, Placed, Ppi, Progress, Run,
-    SheetSize, grey_profile, make as made_of,
+    Budget, Checkpoint, Checkpoints, Depth, Drawn, Filter, GreyTone, Job, Lut, Made, Orientation, Output, Picture,
+    Placed, Ppi, Progress, Run, SheetSize, grey_profile, make as made_of,
 };
 
 use super::answers::NegativeAnswers;

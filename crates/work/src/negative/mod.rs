@@ -27,13 +27,13 @@ mod table;
 pub use answers::NegativeAnswers;
 pub use apart::{FileFacts, KeptCurve, SentRefusal};
 pub use curve::{CurveOf, curve_of_response, curve_of_table};
+pub use handcoat_pixels::Checkpoint;
 pub use job::{
-    Asked, JobStanding, JobView, Taken, Whole, Worker, add_job, job, job_is_at, job_is_made, job_is_refused, job_is_whole,
-    job_number, jobs, queue_job, stop_job, take_job,
+    Asked, JobStanding, JobView, Taken, Whole, Worker, add_job, job, job_is_at, job_is_made, job_is_refused,
+    job_is_whole, job_number, jobs, queue_job, stop_job, take_job,
 };
 pub use kept::{Making, NegativeLink, NegativeView, link_doubts, negatives, one_negative};
 pub(crate) use kept::{link_doubts_within, link_to};
-pub use handcoat_pixels::Checkpoint;
 pub use make::{Hooks, Negative, make};
 pub use small::small_picture;
 pub use table::{ANSWER_FIELDS, AnswerField, AnswerShape};

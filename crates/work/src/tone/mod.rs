@@ -26,11 +26,11 @@ mod words;
 pub use check::{CheckRead, check};
 pub use document::{document, read_document};
 pub use handcoat_exchange::ChartRow;
+pub(crate) use kept::response_within;
 pub use kept::{
     Checked, ResponseOfSetup, ResponseView, curve_to_use, followed_by, keep_check, keep_response, one_response,
     response_number, responses,
 };
-pub(crate) use kept::response_within;
 pub use levels::{LevelAnswers, chart_levels, next_levels};
 pub use next::{NextAnswers, next};
 pub use read::{ChartAnswers, ToneRead, curve_csv, fit_chart, readings_csv};

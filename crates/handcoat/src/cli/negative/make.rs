@@ -102,7 +102,8 @@ pub(super) fn picture(
                     add_job(&mut studio, &asked, &target, apart::worker(), clock::now())?
                 };
                 let worked = apart::work_on(book, number, false, &told, &cancel);
-                worked.map(|own| (own.whole.lines.clone(), own.json.clone().unwrap_or(Value::Null), Some((number, own))))
+                worked
+                    .map(|own| (own.whole.lines.clone(), own.json.clone().unwrap_or(Value::Null), Some((number, own))))
             }
         }
     };

@@ -11,6 +11,7 @@ use handcoat_work::Refusal;
 use handcoat_work::negative::Negative;
 
 pub(super) use args::NegativeCommand;
+pub(crate) use text::left;
 
 use super::Outcome;
 

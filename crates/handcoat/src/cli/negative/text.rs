@@ -64,7 +64,11 @@ fn words(negative: &Negative) -> String {
 /// A span in the words of a clock, rounded up: `40 s`, `12 min`.
 pub(crate) fn left(seconds: f64) -> String {
     let seconds = seconds.max(0.0).ceil();
-    if seconds < 100.0 { format!("{} s", fixed(seconds, 0)) } else { format!("{} min", fixed((seconds / 60.0).ceil(), 0)) }
+    if seconds < 100.0 {
+        format!("{} s", fixed(seconds, 0))
+    } else {
+        format!("{} min", fixed((seconds / 60.0).ceil(), 0))
+    }
 }
 
 /// A job in one line or two.
