@@ -128,7 +128,7 @@ fn negative(asked: &AskedNegative, asker: &Asker<'_>, limited: bool) -> Result<(
         }
     };
     if limited {
-        limits::more_seconds(seconds);
+        (asker.say)(Said::Seconds(limits::more_seconds(seconds)));
     }
     let hooks = Hooks {
         progress: &rows,

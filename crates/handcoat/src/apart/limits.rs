@@ -50,12 +50,13 @@ mod own {
     /// So many seconds of computing more than were used so far; then the kernel ends the process. None where it could not be set.
     pub(in crate::apart) fn more_seconds(seconds: u64) -> Option<u64> {
         let used = clock_gettime(ClockId::ProcessCPUTime);
-        let until = u64::try_from(used.tv_sec).ok()?.saturating_add(seconds).saturating_add(1);
+        let used = u64::try_from(used.tv_sec).ok()?;
+        let until = used.saturating_add(seconds).saturating_add(1);
         let maximum = getrlimit(Resource::Cpu).maximum;
         // Below what the process was given, so that the signal is that of time and not the one of any kill.
         let until = maximum.map_or(until, |own| own.saturating_sub(1).max(1).min(until));
         setrlimit(Resource::Cpu, Rlimit { current: Some(until), maximum }).ok()?;
-        Some(seconds)
+        Some(until.saturating_sub(used).min(seconds))
     }
 
     /// Everything else on the machine comes first.

@@ -93,6 +93,7 @@ impl Heard {
     fn hear(&mut self, said: Said, hooks: &Hooks<'_>) -> Option<&'static str> {
         match said {
             Said::Limits { memory_bytes, seconds } => (self.memory_bytes, self.seconds) = (memory_bytes, seconds),
+            Said::Seconds(seconds) => self.seconds = seconds,
             Said::Rows(done, of) => (hooks.rows)(done, of),
             Said::Checkpoint(text) => {
                 if let Some(own) = bytes(&text) {
@@ -231,7 +232,7 @@ fn ended(source: &Path, status: Option<ExitStatus>, messages: &str, heard: &Hear
     }
     if signal(status) == Some(SIGNAL_OF_TIME) {
         let most = heard.seconds.map_or_else(String::new, |own| format!(" than {own} seconds"));
-        let cause = format!("`{named}`: the picture needed more time{most} from one row to the next");
+        let cause = format!("`{named}`: the picture needed more computing{most} from one row to the next");
         return refused("picture_needs_time", cause);
     }
     let how = match (signal(status), status.and_then(|own| own.code())) {

@@ -56,6 +56,8 @@ impl SentPath {
 pub(crate) enum Said {
     /// The limits it has: bytes of memory, and seconds of computing from one sign of progress to the next.
     Limits { memory_bytes: Option<u64>, seconds: Option<u64> },
+    /// Other seconds, now that the file is known.
+    Seconds(Option<u64>),
     /// Rows that are written, and of how many.
     Rows(u32, u32),
     /// Where it can go on, in hexadecimal.

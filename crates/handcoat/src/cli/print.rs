@@ -181,12 +181,13 @@ pub(super) fn run(command: &PrintCommand) -> Result<String, Refusal> {
             let doubts = link_doubts(&studio, shown.negative_made.as_ref().and_then(|own| own.response), clock::now())?;
             if args.whose.json {
                 let mut told = json::print::print(&shown);
-                told["negative_doubts"] = json::print::doubts(&doubts);
+                told["negative_curve_stale"] = doubts.stale.into();
+                told["negative_doubts"] = json::print::doubts(&doubts.said);
                 return Ok(json::lines(&told));
             }
             let mut out = show(&shown);
-            for (code, doubt) in &doubts {
-                let _ = writeln!(out, "  ! the curve of its negative is doubted: {doubt} [{code}]");
+            for ((code, _), sentence) in doubts.said.iter().zip(doubts.sentences()) {
+                let _ = writeln!(out, "  ! its negative: {sentence} [{code}]");
             }
             Ok(out)
         }

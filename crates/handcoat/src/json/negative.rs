@@ -82,7 +82,8 @@ pub(crate) fn kept(own: &NegativeView) -> Value {
         "name": own.name,
         "fields": fields.collect::<serde_json::Map<_, _>>(),
         "made": own.made.iter().map(making).collect::<Vec<_>>(),
-        "doubts": own.doubts.iter().map(|own| json!({ "code": own.0, "message": own.1 })).collect::<Vec<_>>(),
+        "curve_stale": own.doubts.stale,
+        "doubts": own.doubts.said.iter().map(|own| json!({ "code": own.0, "message": own.1 })).collect::<Vec<_>>(),
         "prints": own.prints.iter().map(|own| json!({ "print": own.0, "title": own.1 })).collect::<Vec<_>>(),
     })
 }

@@ -2,6 +2,7 @@
 
 use handcoat_book::{Acting, BookError, Deed, Record, RecordKind, Stamp, Standing};
 use handcoat_craft::measure::fixed;
+use handcoat_craft::tone::Standing as Curve;
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -73,8 +74,8 @@ pub struct NegativeView {
     pub known: Vec<(&'static Field, String)>,
     /// Its files, the newest first; none of what was only entered.
     pub made: Vec<Making>,
-    /// What speaks by now against the response of the newest, with a code.
-    pub doubts: Vec<(&'static str, String)>,
+    /// How the response of the newest stands by now.
+    pub doubts: CurveDoubts,
     /// Prints made from it: number and title, the newest first.
     pub prints: Vec<(u32, String)>,
 }
@@ -159,29 +160,45 @@ pub(crate) fn link_doubts_within(
     now: Timestamp,
 ) -> Result<Vec<String>, Refusal> {
     let Some(number) = link.response else { return Ok(Vec::new()) };
-    Ok(match response_within(acting, number, now)? {
-        Some(own) => own.doubt_words().into_iter().map(|own| own.1).collect(),
-        None => vec![gone(number)],
-    })
+    let doubts = match response_within(acting, number, now)? {
+        Some(own) => CurveDoubts { said: own.doubt_words(), stale: own.standing() == Curve::Stale },
+        None => CurveDoubts { said: vec![("response_gone", gone(number))], stale: true },
+    };
+    Ok(doubts.sentences().collect())
 }
 
 fn gone(number: u32) -> String {
     format!("response {number} is not in the book any more")
 }
 
-/// What speaks by now against the response behind a link, with codes.
+/// How the response behind a negative stands by now.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct CurveDoubts {
+    /// What speaks against it, with codes.
+    pub said: Vec<(&'static str, String)>,
+    /// Whether it is not to be used any more before a chart was read anew.
+    pub stale: bool,
+}
+
+impl CurveDoubts {
+    /// Each in a sentence without its end.
+    pub fn sentences(&self) -> impl Iterator<Item = String> + '_ {
+        let begins = if self.stale { "its curve is stale" } else { "of its curve" };
+        self.said.iter().map(move |own| format!("{begins}: {}", own.1))
+    }
+}
+
+/// How the response behind a negative stands by now; of a curve that is of none nothing is said.
 ///
 /// # Errors
 /// [`Refusal`] when the book cannot be read.
-pub fn link_doubts(
-    studio: &Studio,
-    response: Option<u32>,
-    now: Timestamp,
-) -> Result<Vec<(&'static str, String)>, Refusal> {
-    let Some(number) = response else { return Ok(Vec::new()) };
+pub fn link_doubts(studio: &Studio, response: Option<u32>, now: Timestamp) -> Result<CurveDoubts, Refusal> {
+    let Some(number) = response else { return Ok(CurveDoubts::default()) };
     match one_response(studio, &number.to_string(), now) {
-        Ok(own) => Ok(own.doubt_words()),
-        Err(refusal) if refusal.code == "record_unknown" => Ok(vec![("response_gone", gone(number))]),
+        Ok(own) => Ok(CurveDoubts { said: own.doubt_words(), stale: own.standing() == Curve::Stale }),
+        Err(refusal) if refusal.code == "record_unknown" => {
+            Ok(CurveDoubts { said: vec![("response_gone", gone(number))], stale: true })
+        }
         Err(refusal) => Err(refusal),
     }
 }

@@ -32,7 +32,7 @@ pub use job::{
     Asked, JobStanding, JobView, Taken, Whole, Worker, add_job, job, job_is_at, job_is_made, job_is_refused,
     job_is_whole, job_number, jobs, queue_job, stop_job, take_job,
 };
-pub use kept::{Making, NegativeLink, NegativeView, link_doubts, negatives, one_negative};
+pub use kept::{CurveDoubts, Making, NegativeLink, NegativeView, link_doubts, negatives, one_negative};
 pub(crate) use kept::{link_doubts_within, link_to};
 pub use make::{Hooks, Negative, make};
 pub use small::small_picture;

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use handcoat_book::{Acting, Deed, Record, RecordKind, Stamp, Standing};
 use handcoat_craft::ledger::{Account, CoatNumber, Draft, PrintNumber};
-use handcoat_craft::measure::{Area, Money, Span};
+use handcoat_craft::measure::{Area, Money, Span, capitalised};
 use jiff::Timestamp;
 
 use super::coat::{coat_number, empty, not_there, open_coat, read_number, title};
@@ -176,7 +176,7 @@ pub(super) fn link_negative(
     let Some(link) = &sheet.negative_made else { return Ok(Vec::new()) };
     let mut said = vec![format!("Printed from {} ({}).", negative.name, link.words())];
     let doubts = link_doubts_within(acting, link, at)?;
-    said.extend(doubts.into_iter().map(|own| format!("The curve of that negative is doubted: {own}.")));
+    said.extend(doubts.into_iter().map(|own| format!("{}.", capitalised(&own))));
     Ok(said)
 }
 

@@ -105,8 +105,8 @@ pub(super) fn brief(own: &NegativeView) -> String {
         }
         None => out.push_str(", entered by hand"),
     }
-    if !own.doubts.is_empty() {
-        out.push_str("  ! its curve is doubted");
+    if own.doubts.stale {
+        out.push_str("  ! its curve is stale");
     }
     out.push('\n');
     out
@@ -118,8 +118,8 @@ pub(super) fn kept(own: &NegativeView) -> String {
     for (field, words) in &own.known {
         let _ = writeln!(out, "  {}: {words}", field.label);
     }
-    for (code, doubt) in &own.doubts {
-        let _ = writeln!(out, "  ! its curve is doubted: {doubt} [{code}]");
+    for ((code, _), sentence) in own.doubts.said.iter().zip(own.doubts.sentences()) {
+        let _ = writeln!(out, "  ! {sentence} [{code}]");
     }
     for made in &own.made {
         let _ = writeln!(out, "  made {}: {}", made.at, made.file);

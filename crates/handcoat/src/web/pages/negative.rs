@@ -6,7 +6,8 @@ use handcoat_craft::measure::fixed;
 use handcoat_work::keep::RecordKind;
 use handcoat_work::ledger::acts_on_record;
 use handcoat_work::negative::{
-    JobStanding, JobView, Making, NegativeView, job_number, jobs, negatives, one_negative, queue_job, stop_job,
+    CurveDoubts, JobStanding, JobView, Making, NegativeView, job_number, jobs, negatives, one_negative, queue_job,
+    stop_job,
 };
 use maud::{Markup, html};
 
@@ -54,7 +55,7 @@ fn entry(own: &NegativeView) -> Markup {
             }
             None => p.soft { "Entered by hand" },
         }
-        @if !own.doubts.is_empty() { p.soft { "Its curve is doubted." } }
+        @if own.doubts.stale { p.soft { "Its curve is stale." } }
     }
 }
 
@@ -155,14 +156,15 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
     let here = format!("/negative/{}", own.number);
     let body = html! {
         (frame::title(&own.name, &format!("Negative {}", own.number)))
-        @for (_, doubt) in &own.doubts { p.note { "Its curve is doubted: " (doubt) "." } }
+        @for sentence in own.doubts.sentences() { p.note { (words::capitalised(&sentence)) "." } }
         div.two {
             section {
                 @match own.made.first() {
-                    Some(made) => (newest(visit, &here, made)),
+                    Some(made) => (newest(visit, &here, made, &own.doubts)),
                     None => p.lead { "It was entered by hand; no file of it was made here." },
                 }
-                dl.facts.even { @for (field, text) in &own.known { dt { (field.label) } dd { (text) } } }
+                @let made_here = !own.made.is_empty();
+                dl.facts.even { @for (field, text) in own.known.iter().filter(|own| !(made_here && said_already(own.0.key))) { dt { (field.label) } dd { (text) } } }
                 p { a href=(format!("/keep/negative/{}", own.number)) { "Change what is written of it" } }
             }
             section {
@@ -185,12 +187,15 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
 }
 
 /// The newest file: what it is, what to know of it, and where it is.
-fn newest(visit: &Visit, here: &str, made: &Making) -> Markup {
+fn newest(visit: &Visit, here: &str, made: &Making, doubts: &CurveDoubts) -> Markup {
     let there = Path::new(&made.file).exists();
+    // What is doubted today stands above; what was doubted that day is not said twice.
+    let warnings = made.facts.warnings.iter().filter(|own| !doubts.said.iter().any(|doubt| doubt.0 == own.0));
+    let lines = made.lines.iter().filter(|own| !own.starts_with("Note:") && !own.contains(&made.facts.sha256));
     html! {
         p.number { b { (size(made)) } }
-        @for (_, warning) in &made.facts.warnings { p.note { (words::capitalised(warning)) "." } }
-        ul { @for line in made.lines.iter().filter(|own| !own.starts_with("Note:")) { li { (line) } } }
+        @for (_, warning) in warnings { p.note { (words::capitalised(warning)) "." } }
+        ul { @for line in lines { li { (line) } } }
         p.actions {
             @if pictures::negative(visit.desk.pictures(), &made.file).is_some() { a.btn href=(format!("{here}/file")) { "Download the file" } }
             @if let Some(response) = made.curve.response { a.btn.quiet href=(format!("/tone/{response}")) { "Response " (response) } }
@@ -204,6 +209,11 @@ fn newest(visit: &Visit, here: &str, made: &Making) -> Markup {
         }
         details.more { summary { "Its SHA-256, and the picture's" } p.code { (made.facts.sha256) } p.code { (made.facts.source_sha256) } }
     }
+}
+
+/// Fields that a file of the negative says better.
+fn said_already(key: &str) -> bool {
+    ["size", "curve", "source"].contains(&key)
 }
 
 /// The newest file of the negative a page is about.

@@ -16,7 +16,7 @@ use crate::web::fields::Fields;
 use crate::web::floor::MOST_UPLOAD;
 use crate::web::form::{Ask, Asked, Way, note};
 use crate::web::visit::{Answer, Reply, Visit};
-use crate::web::{form, frame, pictures, queue, tone};
+use crate::web::{form, frame, pictures, queue, tone, words};
 
 /// Responses that are offered, and jobs that are looked through for names that are taken.
 const MOST: u32 = 20;
@@ -139,10 +139,13 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
         way: Way::One(&curves),
     }];
     let choices = choices();
+    let labels: Vec<(&str, String)> =
+        ANSWER_FIELDS.iter().map(|own| (own.key, words::capitalised(own.label))).collect();
+    let label = |key: &str| labels.iter().find(|own| own.0 == key).map_or("", |own| own.1.as_str());
     let of = |field: &'static AnswerField| Ask {
         name: field.key,
         about: about(field.key),
-        label: field.label,
+        label: label(field.key),
         why: field.hint,
         way: way(field, &choices),
     };

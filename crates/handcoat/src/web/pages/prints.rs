@@ -3,7 +3,7 @@
 use handcoat_craft::measure::{fixed, significant};
 use handcoat_work::keep::RecordKind;
 use handcoat_work::ledger::{ActRow, acts_on_record};
-use handcoat_work::negative::link_doubts;
+use handcoat_work::negative::{CurveDoubts, link_doubts};
 use handcoat_work::print::{FIELDS, Poured, PrintView, add_picture, groups, note, picture, print, prints};
 use handcoat_work::{Field, Question, Refusal};
 use maud::{Markup, html};
@@ -169,13 +169,13 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
 }
 
 /// The negative it was printed from, its curve and set-up, where it was made here.
-fn negative(own: &PrintView, doubts: &[(&'static str, String)]) -> Markup {
+fn negative(own: &PrintView, doubts: &CurveDoubts) -> Markup {
     html! {
         @if let Some(link) = &own.negative_made {
             h2 { "Its negative" }
             p { a href=(format!("/negative/{}", link.number)) { (link.words()) } }
             @if let Some(response) = link.response { p { a href=(format!("/tone/{response}")) { "Response " (response) } } }
-            @for (_, doubt) in doubts { p.why { "Its curve is doubted: " (doubt) "." } }
+            @for sentence in doubts.sentences() { p.why { (words::capitalised(&sentence)) "." } }
         }
     }
 }
