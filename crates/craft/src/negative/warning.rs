@@ -31,6 +31,8 @@ pub enum Warning {
     RangeShort(f64, f64),
     /// The curve leaves the darkest or the lightest part of the inks' range to the ends: such a part of it is sent for no tone.
     EndsLeft(f64, f64),
+    /// Paper white is reached with all of the ink and no less, if at all.
+    WhiteAtEnd,
 }
 
 impl Warning {
@@ -44,6 +46,7 @@ impl Warning {
             Self::Dither(_) => "dither_seen",
             Self::RangeShort(..) => "range_short",
             Self::EndsLeft(..) => "ends_left",
+            Self::WhiteAtEnd => "white_at_end",
         }
     }
 }
@@ -86,6 +89,9 @@ impl fmt::Display for Warning {
                 fixed(*black, 2),
                 fixed(*white, 2)
             ),
+            Self::WhiteAtEnd => f.write_str(
+                "the response reaches paper white only where all of the ink is sent, if there: the film may hold less than the paper asks for",
+            ),
         }
     }
 }
@@ -119,6 +125,13 @@ impl Warning {
     #[must_use]
     pub fn of_range(film: f64, paper: f64) -> Option<Self> {
         (film < paper - RANGE_SHORT.value).then_some(Self::RangeShort(film, paper))
+    }
+
+    /// That white is not surely reached, where all is sent for it and the place where it is reached is no nearer than that. `sent` and
+    /// `margin` are those of a response.
+    #[must_use]
+    pub fn of_white(sent: f64, margin: f64) -> Option<Self> {
+        (sent >= 1.0 && margin < STEP_SEEN.value).then_some(Self::WhiteAtEnd)
     }
 
     /// That a curve does not send all, where it does not and nobody measured that this is enough. `sent` is what it sends at its ends.
