@@ -1,7 +1,7 @@
 //! The process that works on a picture: one thing is asked, and it ends.
 
 use std::io::{BufRead as _, Read as _, Write as _};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::mpsc::{Receiver, channel};
@@ -9,7 +9,9 @@ use std::sync::{Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
 use handcoat_work::Refusal;
-use handcoat_work::negative::{Checkpoint, FileFacts, Hooks, Negative, SentRefusal, Whole, make, small_picture};
+use handcoat_work::negative::{
+    Checkpoint, FileFacts, Hooks, Negative, SentRefusal, Whole, make, preview, small_picture,
+};
 use sha2::{Digest as _, Sha256};
 
 use super::limits;
@@ -72,6 +74,11 @@ pub(super) fn run() -> ExitCode {
 pub(super) fn work(asked: &Asked, asker: &Asker<'_>, limited: bool) {
     let outcome = match asked {
         Asked::Negative(own) => negative(own, asker, limited),
+        Asked::Preview(own) => {
+            let hooks = Hooks::of(&|_, _| {}, asker.cancel);
+            preview(&own.answers, &own.source.path(), &own.target.path(), &own.curve.curve(), &hooks)
+                .map(|()| (asker.say)(Said::Previewed))
+        }
         Asked::Small { source, side } => small_picture(&source.path(), *side).map(|png| {
             (asker.say)(Said::Small(hexadecimal(&png)));
         }),
@@ -86,14 +93,15 @@ fn negative(asked: &AskedNegative, asker: &Asker<'_>, limited: bool) -> Result<(
         limits::yields();
     }
     let (source, target) = (asked.source.path(), asked.target.path());
-    let len = std::fs::metadata(&source).map_or(0, |own| own.len());
-    let seconds = limits::seconds_for(len);
+    let sources: Vec<PathBuf> = std::iter::once(source.clone()).chain(asked.answers.also.iter().cloned()).collect();
+    let lens = sources.iter().map(|own| std::fs::metadata(own).map_or(0, |own| own.len()));
+    let seconds = limits::seconds_for(lens.sum());
     let (hash, hashed) = channel();
     if asked.kept {
-        let source = source.clone();
         // Beside the work; who waits for it finds none when it cannot be begun.
         let _ = std::thread::Builder::new().name("hash".into()).spawn(move || {
-            let _ = hash.send(sha256(&source).unwrap_or_default());
+            let all: Vec<String> = sources.iter().map(|own| sha256(own).unwrap_or_default()).collect();
+            let _ = hash.send(all);
         });
     } else {
         drop(hash);
@@ -115,9 +123,11 @@ fn negative(asked: &AskedNegative, asker: &Asker<'_>, limited: bool) -> Result<(
     let whole_of = |negative: &Negative| {
         let mut known = source_sha256.lock().unwrap_or_else(PoisonError::into_inner);
         let hash = || hashed.lock().unwrap_or_else(PoisonError::into_inner).recv().unwrap_or_default();
-        let source_sha256 = known.get_or_insert_with(hash).clone();
-        let lines = negative_lines(negative);
-        Whole { facts: FileFacts { source_sha256, ..FileFacts::of(negative) }, lines }
+        let all: &Vec<String> = known.get_or_insert_with(hash);
+        let (first, more) =
+            all.split_first().map_or((String::new(), Vec::new()), |own| (own.0.clone(), own.1.to_vec()));
+        let facts = FileFacts { source_sha256: first, also_sha256: more, ..FileFacts::of(negative) };
+        Whole { facts, lines: negative_lines(negative) }
     };
     let checkpoint = |own: &Checkpoint| (asker.say)(Said::Checkpoint(hexadecimal(&own.to_bytes())));
     let whole = |negative: &Negative| {
@@ -138,7 +148,7 @@ fn negative(asked: &AskedNegative, asker: &Asker<'_>, limited: bool) -> Result<(
         whole: &whole,
     };
     let made = make(&asked.answers, &source, &target, &asked.curve.curve(), &hooks)?;
-    let told = json::negative::made(&made, &target, begun.elapsed().as_secs_f64());
+    let told = json::negative::made(&made, &target, None, begun.elapsed().as_secs_f64());
     (asker.say)(Said::Made(Box::new(whole_of(&made)), told));
     Ok(())
 }

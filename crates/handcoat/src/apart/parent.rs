@@ -50,7 +50,19 @@ pub(crate) fn make(asked: AskedNegative, hooks: &Hooks<'_>) -> Result<Made, Refu
     let source = asked.source.path();
     match ask(&Asked::Negative(Box::new(asked)), &source, hooks)? {
         Last::Made(whole, json) => Ok(Made { whole: *whole, json }),
-        Last::Small(_) => Err(odd(&source, "it answered another question")),
+        Last::Small(_) | Last::Previewed => Err(odd(&source, "it answered another question")),
+    }
+}
+
+/// Makes the small picture of a negative as it will print, in a process apart.
+///
+/// # Errors
+/// As [`make`].
+pub(crate) fn preview(asked: AskedNegative, hooks: &Hooks<'_>) -> Result<(), Refusal> {
+    let source = asked.source.path();
+    match ask(&Asked::Preview(Box::new(asked)), &source, hooks)? {
+        Last::Previewed => Ok(()),
+        Last::Made(..) | Last::Small(_) => Err(odd(&source, "it answered another question")),
     }
 }
 
@@ -63,7 +75,7 @@ pub(crate) fn small_picture(source: &Path, side: u32) -> Result<Vec<u8>, Refusal
     let hooks = Hooks { rows: &|_, _| {}, checkpoint: &|_| {}, whole: &|_| false, cancel: &|| false };
     match ask(&asked, source, &hooks)? {
         Last::Small(png) => Ok(png),
-        Last::Made(..) => Err(odd(source, "it answered another question")),
+        Last::Made(..) | Last::Previewed => Err(odd(source, "it answered another question")),
     }
 }
 
@@ -71,6 +83,7 @@ pub(crate) fn small_picture(source: &Path, side: u32) -> Result<Vec<u8>, Refusal
 enum Last {
     Made(Box<Whole>, Value),
     Small(Vec<u8>),
+    Previewed,
 }
 
 fn ask(asked: &Asked, source: &Path, hooks: &Hooks<'_>) -> Result<Last, Refusal> {
@@ -106,6 +119,7 @@ impl Heard {
                 return Some(KEPT);
             }
             Said::Made(whole, json) => self.last = Some(Ok(Last::Made(whole, json))),
+            Said::Previewed => self.last = Some(Ok(Last::Previewed)),
             Said::Small(text) => self.last = bytes(&text).map(|own| Ok(Last::Small(own))),
             Said::Refused(own) => self.last = Some(Err(own.refusal())),
         }

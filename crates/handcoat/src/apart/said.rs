@@ -11,6 +11,8 @@ use serde_json::Value;
 pub(crate) enum Asked {
     /// A negative.
     Negative(Box<AskedNegative>),
+    /// A small picture of a negative as it will print, in the file that is its target.
+    Preview(Box<AskedNegative>),
     /// A small picture to show on a page: at most so many pixels on its long side.
     Small { source: SentPath, side: u32 },
 }
@@ -66,6 +68,8 @@ pub(crate) enum Said {
     Whole(Box<Whole>),
     /// It has its name. The second is what the command line says of it as JSON.
     Made(Box<Whole>, Value),
+    /// The small picture of a negative is in its file.
+    Previewed,
     /// A PNG, in hexadecimal.
     Small(String),
     /// It is not taken, or not made.

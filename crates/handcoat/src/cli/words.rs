@@ -225,6 +225,19 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::PrintHeight => "--height",
         Question::Ppi => "--ppi",
         Question::Packing => "--compression",
+        Question::Crop => "--crop",
+        Question::Turn => "--turn",
+        Question::Filter => "--filter",
+        Question::FilmSheet => "--sheet",
+        Question::FilmMargin => "--film-margin",
+        Question::FilmGap => "--gap",
+        Question::Copies => "--copies",
+        Question::InkColour => "--ink",
+        Question::RuleMeasured => "--rule-measured",
+        Question::BitDepth => "--depth",
+        Question::Dither => "--dither",
+        Question::StripLength => "--length",
+        Question::Preview => "--preview",
     }
 }
 

@@ -524,6 +524,24 @@ const CASES: &[Case] = &[
     (&["negative", "make", "sound.tif", "-o", "sound.tif", "--curve", "curve-straight.csv", "--width", "1in", "--force"], "picture_overwritten", 4),
     (&["negative", "make", "sound.tif", "-o", "wide.tif", "--curve", "curve-straight.csv", "--width", "1in"], "file_exists", 4),
     (&["negative", "make", "sound.tif", "-o", "a.tif", "--curve", "curve-straight.csv"], "answer_missing", 2),
+    negative!("answer_missing", 2, "sound.tif", "curve-straight.csv", "1in", "--copies", "2"),
+    negative!("film_unsaid", 4, "sound.tif", "curve-straight.csv", "1in", "--film-margin", "5mm"),
+    negative!("film_full", 4, "sound.tif", "curve-straight.csv", "1in", "--copies", "9", "--sheet", "3x3in"),
+    negative!("value_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--sheet", "large"),
+    negative!("placed_many", 4, "sound.tif", "curve-straight.csv", "1in", "sound.tif", "--copies", "60", "--sheet", "40x40in"),
+    negative!("sides_count", 4, "sound.tif", "curve-straight.csv", "1in,2in,3in", "sound.tif", "--sheet", "8x10in"),
+    negative!("copies_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--copies", "many"),
+    negative!("crop_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--crop", "the left"),
+    negative!("crop_beyond", 4, "sound.tif", "curve-straight.csv", "1in", "--crop", "60%,0%,60%x100%"),
+    negative!("choice_unknown", 2, "sound.tif", "curve-straight.csv", "1in", "--turn", "45"),
+    negative!("dither_of_sixteen", 4, "sound.tif", "curve-straight.csv", "1in", "--dither", "blue-noise"),
+    negative!("ink_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--ink", "green"),
+    negative!("ink_of_eight", 4, "sound.tif", "curve-straight.csv", "1in", "--ink", "#204060", "--depth", "8"),
+    negative!("rule_far", 4, "sound.tif", "curve-straight.csv", "1in", "--rule-measured", "94mm"),
+    negative!("preview_name_unknown", 2, "sound.tif", "curve-straight.csv", "1in", "--preview", "a.jpg"),
+    (&["negative", "inks", "-o", "never-written.tif", "--ink", "#0000", "--ink", "#000000"], "ink_unreadable", 2),
+    (&["negative", "inks", "-o", "never-written.tif"], "answer_missing", 2),
+    (&["negative", "inks", "-o", "never-written.tif", "--ink", "0,0,1", "--ink", "0,0,2", "--ink", "0,0,3", "--ink", "0,0,4", "--ink", "0,0,5", "--ink", "0,0,6", "--ink", "0,0,7", "--ink", "0,0,8", "--ink", "0,0,9", "--ink", "0,0,10", "--ink", "0,0,11", "--ink", "0,0,12", "--ink", "0,0,13"], "inks_many", 4),
     (&["tone", "fit", "chart-few.csv"], "inputs_few", 4),
     (&["tone", "fit", "chart-many.csv"], "patches_many", 4),
     (&["tone", "fit", "chart-flat.csv"], "chart_flat", 4),
@@ -593,8 +611,9 @@ const CASES: &[Case] = &[
 const NOT_REACHED: [&str; 3] = ["drops_not_found", "fit_not_found", "update_none"];
 /// Codes no list of words provokes: bytes that are no text (`error_keys`), a full disk (`disk`), a port that is taken (`web_serving`), a
 /// broken program, labels without name or code, which no book holds (tested in `sheets`); a table that reads as a curve and is none, a negative
-/// that another process makes or somebody stops, a picture of megabytes of tables (tested in `pixels`).
-const NOT_PROVOKED: [&str; 11] = [
+/// that another process makes or somebody stops, a picture of megabytes of tables (tested in `pixels`), large JPEGs many times over (tested in
+/// `work`).
+const NOT_PROVOKED: [&str; 12] = [
     "argument_not_text",
     "output_unwritable",
     "port_unavailable",
@@ -606,6 +625,7 @@ const NOT_PROVOKED: [&str; 11] = [
     "negative_busy",
     "negative_stopped",
     "picture_memory",
+    "copies_memory",
 ];
 /// Codes of a book nobody gets into by words alone: another writer who does not end (tested in `book`), a name missing from a
 /// shell's surroundings, work that only a page asks for, and what would be a fault of the program or of the machine.

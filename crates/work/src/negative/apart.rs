@@ -6,7 +6,7 @@ use std::sync::{Mutex, PoisonError};
 use handcoat_craft::measure::ToneInput;
 use serde::{Deserialize, Serialize};
 
-use super::curve::CurveOf;
+use super::curve::{CurveOf, FilmSetup};
 use super::make::Negative;
 use crate::{Question, Refusal, RefusalKind, Remedy};
 
@@ -19,6 +19,12 @@ pub struct KeptCurve {
     pub from: String,
     /// Number of the response it is of.
     pub response: Option<u32>,
+    /// Number and name of the set-up of that response.
+    #[serde(default)]
+    pub of_setup: Option<(u32, String)>,
+    /// What the set-up it is used for said of negatives.
+    #[serde(default)]
+    pub setup: Option<FilmSetup>,
     /// What spoke against using it, with a code.
     #[serde(default)]
     pub doubts: Vec<(String, String)>,
@@ -32,6 +38,8 @@ impl KeptCurve {
             points: curve.points.iter().map(|own| (own.0.to_part(), own.1.to_part())).collect(),
             from: curve.from.clone(),
             response: curve.response,
+            of_setup: curve.of_setup.clone(),
+            setup: curve.setup.clone(),
             doubts: curve.doubts.iter().map(|own| (own.0.to_owned(), own.1.clone())).collect(),
         }
     }
@@ -44,6 +52,8 @@ impl KeptCurve {
             points: self.points.iter().filter_map(|own| part(own.0).zip(part(own.1))).collect(),
             from: self.from.clone(),
             response: self.response,
+            of_setup: self.of_setup.clone(),
+            setup: self.setup.clone(),
             doubts: self.doubts.iter().map(|own| (known_word(&own.0), own.1.clone())).collect(),
         }
     }
@@ -69,6 +79,9 @@ pub struct FileFacts {
     /// SHA-256 of the picture; empty until it is known.
     #[serde(default)]
     pub source_sha256: String,
+    /// Those of the further pictures, in their order.
+    #[serde(default)]
+    pub also_sha256: Vec<String>,
 }
 
 impl FileFacts {
@@ -84,6 +97,7 @@ impl FileFacts {
             millimetres: negative.millimetres(),
             warnings: negative.warnings.iter().map(|own| (own.0.to_owned(), own.1.clone())).collect(),
             source_sha256: String::new(),
+            also_sha256: Vec::new(),
         }
     }
 }

@@ -99,9 +99,7 @@ pub(super) fn name_of(file: &str) -> String {
 /// Keeps a file that was made: with the negative of that name, or as a new one.
 pub(super) fn keep_made(studio: &mut Studio, stamp: &Stamp, name: &str, mut making: Making) -> Result<Done, Refusal> {
     let acted = studio.book.act(stamp, "negative", |acting| {
-        if let Some(number) = making.curve.response {
-            making.setup = response_within(acting, number, making.at)?.and_then(|own| own.setup);
-        }
+        making.setup = making.curve.of_setup.clone();
         let here = acting.records(RecordKind::Negative)?;
         let found = here.into_iter().find(|own| own.name.to_lowercase() == name.trim().to_lowercase());
         let (mut record, is_new) = match found {

@@ -133,7 +133,7 @@ fn part_of(key: &str) -> Option<SetupPart> {
         "film" => SetupPart::Film,
         "printer" => SetupPart::Printer,
         "driver" => SetupPart::Driver,
-        "ink" => SetupPart::Ink,
+        "ink" | "ink_colour" => SetupPart::Ink,
         _ => return None,
     })
 }

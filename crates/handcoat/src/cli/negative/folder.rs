@@ -14,10 +14,10 @@ use crate::json as lines_of;
 /// Endings of pictures; what else lies there is left alone.
 const ENDINGS: [&str; 5] = ["tif", "tiff", "png", "jpg", "jpeg"];
 
-pub(super) fn make(args: &MakeArgs) -> Result<Outcome, Refusal> {
+pub(super) fn make(args: &MakeArgs, folder: &Path) -> Result<Outcome, Refusal> {
     let into = args.output.as_ref().ok_or_else(|| Refusal::missing(Question::Output, "negatives"))?;
-    let pictures = pictures(&args.picture)?;
-    let curve = curve_of(args.curve.as_ref(), &args.whose)?;
+    let pictures = pictures(folder)?;
+    let curve = curve_of(args.curve.as_ref(), args.setup.as_ref(), &args.whose)?;
     let book = book(args)?;
     if args.keep.as_ref().is_some_and(|own| !own.trim().is_empty()) {
         let cause = "of a folder each negative is kept under the name of its file; one name is not for all".into();
@@ -29,6 +29,13 @@ pub(super) fn make(args: &MakeArgs) -> Result<Outcome, Refusal> {
             excerpt: None,
             remedies: vec![Remedy::LeaveOut(Question::KeptName)],
         });
+    }
+    if args.preview.is_some() {
+        let cause = "of a folder there is no one small picture; it is made of one negative".into();
+        let about = Question::Preview;
+        let remedies = vec![Remedy::LeaveOut(about)];
+        let kind = RefusalKind::Refused;
+        return Err(Refusal { code: "preview_for_many", kind, about: Some(about), cause, excerpt: None, remedies });
     }
     std::fs::create_dir_all(into).map_err(|error| {
         let cause = format!("`{}` could not be made: {error}", into.display());

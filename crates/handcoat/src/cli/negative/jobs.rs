@@ -57,7 +57,7 @@ pub(super) fn resume(args: &JobArgs) -> Result<String, Refusal> {
         put_kept(&mut told, number, &worked);
         return Ok(lines_of::lines(&told));
     }
-    let mut out = text::made(&worked.whole.lines, Path::new(&target));
+    let mut out = text::made(&worked.whole.lines, Path::new(&target), None);
     if worked.json.is_none() {
         out.push_str("The file was whole already; it is recorded now.\n");
     }

@@ -1,11 +1,13 @@
 //! `negative make`: one picture, with or without a book.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 use std::sync::atomic::Ordering;
 use std::time::Instant;
 
-use handcoat_work::negative::{Asked, CurveOf, KeptCurve, add_job, curve_of_response, curve_of_table};
+use handcoat_work::negative::{
+    Asked, CurveOf, KeptCurve, NegativeAnswers, add_job, curve_of_response, curve_of_table, with_setup,
+};
 use handcoat_work::tone::one_response;
 use handcoat_work::{Question, Refusal, Remedy, Studio};
 use serde_json::{Value, json};
@@ -20,12 +22,13 @@ use crate::{clock, json as lines_of};
 /// A table of a curve longer than this is another file.
 const MOST_BYTES: u64 = 8 * 1024 * 1024;
 
-/// A curve: that of a kept response by its number, or a table in a file.
-pub(super) fn curve_of(written: Option<&String>, whose: &BookArgs) -> Result<CurveOf, Refusal> {
+/// A curve: that of a kept response by its number, or a table in a file. What a set-up says of negatives comes with it.
+pub(super) fn curve_of(written: Option<&String>, setup: Option<&String>, whose: &BookArgs) -> Result<CurveOf, Refusal> {
     let about = Question::Curve;
     let written = written.ok_or_else(|| Refusal::missing(about, "curve.csv"))?.trim();
     if !written.is_empty() && written.bytes().all(|byte| byte.is_ascii_digit()) {
-        return Ok(curve_of_response(&one_response(&whose.open()?, written, clock::now())?));
+        let (studio, now) = (whose.open()?, clock::now());
+        return with_setup(&studio, curve_of_response(&one_response(&studio, written, now)?), setup, now);
     }
     let path = Path::new(written);
     let name = path.file_name().map(|own| own.to_string_lossy().into_owned()).unwrap_or_default();
@@ -33,7 +36,11 @@ pub(super) fn curve_of(written: Option<&String>, whose: &BookArgs) -> Result<Cur
         refusal.about = Some(about);
         refusal
     })?;
-    curve_of_table(&name, &bytes)
+    let curve = curve_of_table(&name, &bytes)?;
+    if setup.is_none() {
+        return Ok(curve);
+    }
+    with_setup(&whose.open()?, curve, setup, clock::now())
 }
 
 /// What came of one picture: in words, and as JSON.
@@ -48,9 +55,13 @@ pub(super) fn one(args: &MakeArgs) -> Result<String, Refusal> {
     if !args.force && files::occupied(target) {
         return Err(Refusal::occupied(Question::Output, target));
     }
-    let curve = curve_of(args.curve.as_ref(), &args.whose)?;
+    if let Some(own) = args.preview.as_ref().filter(|own| !args.force && files::occupied(own)) {
+        return Err(Refusal::occupied(Question::Preview, own));
+    }
+    let Some(first) = args.pictures.first() else { return Err(Refusal::missing(Question::Picture, "picture.tif")) };
+    let curve = curve_of(args.curve.as_ref(), args.setup.as_ref(), &args.whose)?;
     let book = book(args)?;
-    let told = picture(args, &args.picture, target, &curve, book.as_ref())?;
+    let told = picture(args, first, target, &curve, book.as_ref())?;
     Ok(if args.whose.json { lines_of::lines(&told.json) } else { told.words })
 }
 
@@ -75,22 +86,13 @@ pub(super) fn picture(
         let cancel = || guard.cancel().load(Ordering::SeqCst);
         match book {
             None => {
-                let asked = AskedNegative {
-                    answers: args.answers(),
-                    source: SentPath::of(source),
-                    target: SentPath::of(target),
-                    curve: KeptCurve::of(curve),
-                    kept: false,
-                    resume: None,
-                    yields: false,
-                };
-                let hooks = Hooks { rows: &told, checkpoint: &|_| {}, whole: &|_| true, cancel: &cancel };
-                apart::make(asked, &hooks).map(|own| (own.whole.lines, own.json, None))
+                let asked = asked_apart(args, source, target, curve);
+                apart::make(asked, &quiet(&told, &cancel)).map(|own| (own.whole.lines, own.json, None))
             }
             Some(book) => {
                 let name = args.keep.clone().filter(|own| !own.trim().is_empty());
                 let asked = Asked {
-                    answers: args.answers(),
+                    answers: answers_from_root(args.answers())?,
                     source: from_root(source, Question::Picture)?,
                     name,
                     curve: KeptCurve::of(curve),
@@ -109,7 +111,12 @@ pub(super) fn picture(
     };
     bar.end();
     let (lines, mut told, kept) = outcome?;
-    let mut words = text::made(&lines, target);
+    if let Some(small) = &args.preview {
+        let asked = asked_apart(args, source, small, curve);
+        apart::preview(asked, &quiet(&|_, _| {}, &|| false))?;
+    }
+    let mut words = text::made(&lines, target, args.preview.as_deref());
+    told["preview"] = json!(args.preview);
     told["file"] = json!(target);
     told["seconds"] = json!(begun.elapsed().as_secs_f64());
     if let Some((number, worked)) = &kept {
@@ -118,6 +125,31 @@ pub(super) fn picture(
         put_kept(&mut told, *number, worked);
     }
     Ok(Told { words, json: told })
+}
+
+fn asked_apart(args: &MakeArgs, source: &Path, target: &Path, curve: &CurveOf) -> AskedNegative {
+    AskedNegative {
+        answers: args.answers(),
+        source: SentPath::of(source),
+        target: SentPath::of(target),
+        curve: KeptCurve::of(curve),
+        kept: false,
+        resume: None,
+        yields: false,
+    }
+}
+
+/// Hooks of what no book keeps.
+fn quiet<'a>(rows: &'a (dyn Fn(u32, u32) + Sync), cancel: &'a (dyn Fn() -> bool + Sync)) -> Hooks<'a> {
+    Hooks { rows, checkpoint: &|_| {}, whole: &|_| true, cancel }
+}
+
+/// The same answers, with further pictures from the root.
+fn answers_from_root(mut answers: NegativeAnswers) -> Result<NegativeAnswers, Refusal> {
+    for own in &mut answers.also {
+        *own = PathBuf::from(from_root(own, Question::Picture)?);
+    }
+    Ok(answers)
 }
 
 /// What the book has of it.

@@ -4,7 +4,7 @@ use handcoat_craft::measure::{fixed, significant};
 use handcoat_craft::tone::Standing;
 use handcoat_work::negative::{
     ANSWER_FIELDS, AnswerField, AnswerShape, Asked as JobAsked, KeptCurve, NegativeAnswers, add_job, curve_of_response,
-    jobs,
+    jobs, with_setup,
 };
 use handcoat_work::tone::{ResponseView, curve_to_use, one_response, responses};
 use handcoat_work::{Question, Refusal};
@@ -25,7 +25,7 @@ const MOST_JOBS: u32 = 100;
 /// What is asked openly; the rest of the table is folded.
 const OPEN: [&str; 3] = ["width", "height", "ppi"];
 /// Never asked here: nothing is written over by a page.
-const NOT_HERE: [&str; 1] = ["force"];
+const NOT_HERE: [&str; 2] = ["force", "also"];
 
 /// `GET /negative/new`
 pub(in crate::web) fn ask(visit: &Visit) -> Answer {
@@ -57,6 +57,7 @@ fn begun(visit: &Visit) -> Result<(), Refusal> {
     let answers = answers(fields)?;
     let mut studio = visit.studio();
     let curve = curve_of_response(&one_response(&studio, &written, visit.now())?);
+    let curve = with_setup(&studio, curve, answers.setup.as_ref(), visit.now())?;
     let taken: Vec<String> = jobs(&studio, MOST_JOBS, apart::worker())?.into_iter().map(|own| own.target).collect();
     let ending = if fields.get("png").is_some_and(|own| !own.is_empty()) { "png" } else { "tif" };
     let absolute = |path: std::path::PathBuf, about| {
@@ -87,6 +88,7 @@ fn answers(fields: &Fields) -> Result<NegativeAnswers, Refusal> {
         let Some(text) = fields.answer(field.key) else { continue };
         let value = match field.shape {
             AnswerShape::YesNo => Value::Bool(true),
+            AnswerShape::Files => continue,
             _ => Value::String(text),
         };
         all.insert(field.key.into(), value);
@@ -101,6 +103,18 @@ fn about(key: &str) -> Option<Question> {
         "height" => Some(Question::PrintHeight),
         "ppi" => Some(Question::Ppi),
         "packing" => Some(Question::Packing),
+        "crop" => Some(Question::Crop),
+        "turn" => Some(Question::Turn),
+        "filter" => Some(Question::Filter),
+        "sheet" => Some(Question::FilmSheet),
+        "film_margin" => Some(Question::FilmMargin),
+        "gap" => Some(Question::FilmGap),
+        "copies" => Some(Question::Copies),
+        "setup" => Some(Question::Setup),
+        "ink" => Some(Question::InkColour),
+        "rule_measured" => Some(Question::RuleMeasured),
+        "depth" => Some(Question::BitDepth),
+        "dither" => Some(Question::Dither),
         _ => None,
     }
 }
@@ -213,7 +227,7 @@ fn way<'a>(field: &AnswerField, choices: &'a [(&'static str, Vec<(&'static str, 
             choices.iter().find(|own| own.0 == field.key).map_or(Way::Words, |own| Way::One(own.1.as_slice()))
         }
         AnswerShape::YesNo => Way::Tick,
-        AnswerShape::Words => Way::Words,
+        AnswerShape::Words | AnswerShape::Files => Way::Words,
     }
 }
 
