@@ -24,5 +24,5 @@ mod table;
 pub use answers::NegativeAnswers;
 pub use curve::{CurveOf, FilmSetup, curve_of_response, curve_of_table, with_setup};
 pub use inks::{InkAnswers, InksMade, make_inks};
-pub use make::{Hooks, Negative, PictureOnFilm, make, preview};
+pub use make::{Hooks, Negative, PictureOnFilm, check_preview, make, preview};
 pub use table::{ANSWER_FIELDS, AnswerField, AnswerShape};

@@ -8,7 +8,7 @@ use std::path::Path;
 use std::time::Instant;
 
 use handcoat_work::negative::{
-    CurveOf, Hooks, curve_of_response, curve_of_table, make as made, make_inks, preview, with_setup,
+    CurveOf, Hooks, check_preview, curve_of_response, curve_of_table, make as made, make_inks, preview, with_setup,
 };
 use handcoat_work::tone::one_response;
 use handcoat_work::{Question, Refusal};
@@ -57,9 +57,7 @@ fn make(args: &MakeArgs) -> Result<String, Refusal> {
     if !args.force && files::occupied(target) {
         return Err(Refusal::occupied(Question::Output, target));
     }
-    if let Some(own) = args.preview.as_ref().filter(|own| !args.force && files::occupied(own)) {
-        return Err(Refusal::occupied(Question::Preview, own));
-    }
+    args.preview.iter().try_for_each(|own| check_preview(own, args.force))?;
     let Some(picture) = args.pictures.first() else { return Err(Refusal::missing(Question::Picture, "picture.tif")) };
     let answers = args.answers();
     let curve = curve_of(args.curve.as_ref(), args.setup.as_ref(), &args.whose)?;
