@@ -11,6 +11,7 @@ mod error_keys;
 mod exchange;
 mod expose;
 mod house;
+mod negative;
 mod panics;
 mod papers;
 mod refusals;

@@ -538,6 +538,7 @@ const CASES: &[Case] = &[
     negative!("ink_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--ink", "green"),
     negative!("ink_of_eight", 4, "sound.tif", "curve-straight.csv", "1in", "--ink", "#204060", "--depth", "8"),
     negative!("rule_far", 4, "sound.tif", "curve-straight.csv", "1in", "--rule-measured", "94mm"),
+    negative!("preview_is_file", 4, "sound.tif", "curve-straight.csv", "1in", "--preview", "never-written.tif"),
     negative!("preview_name_unknown", 2, "sound.tif", "curve-straight.csv", "1in", "--preview", "a.jpg"),
     (&["negative", "inks", "-o", "never-written.tif", "--ink", "#0000", "--ink", "#000000"], "ink_unreadable", 2),
     (&["negative", "inks", "-o", "never-written.tif"], "answer_missing", 2),

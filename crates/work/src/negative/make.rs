@@ -124,12 +124,17 @@ pub fn make(
     Ok(negative(answers, &planned, curve, made))
 }
 
-/// Whether a small picture can have that name; to be asked before a long job.
+/// Whether a small picture can have that name beside its negative; to be asked before a long job.
 ///
 /// # Errors
-/// [`Refusal`] when it is no PNG, or something stands there.
-pub fn check_preview(target: &Path, force: bool) -> Result<(), Refusal> {
+/// [`Refusal`] when it is no PNG or the negative's own, or something stands there.
+pub fn check_preview(target: &Path, negative: Option<&Path>, force: bool) -> Result<(), Refusal> {
     let about = Question::Preview;
+    if negative == Some(target) {
+        let cause = format!("`{}` is the name of the negative and of the small picture", target.display());
+        let remedies = vec![Remedy::Write(about, "preview.png".into()), Remedy::LeaveOut(about)];
+        return Err(Refusal::rule("preview_is_file", about, cause, remedies));
+    }
     if NegativeAnswers::default().format(target).ok() != Some(Format::Png) {
         let cause = format!("`{}` is named as no PNG; expected a name in .png", target.display());
         let remedies = vec![Remedy::Write(about, "preview.png".into())];
@@ -153,7 +158,7 @@ pub fn preview(
     hooks: &Hooks<'_>,
 ) -> Result<(), Refusal> {
     let about = Question::Preview;
-    check_preview(target, answers.force)?;
+    check_preview(target, None, answers.force)?;
     let planned = plan(answers, source, curve)?;
     if planned.shown.iter().any(|own| same_file(&own.file, target)) {
         let cause = format!("`{}` is the picture itself, which is never written over", target.display());

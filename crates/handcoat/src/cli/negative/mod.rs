@@ -57,7 +57,7 @@ fn make(args: &MakeArgs) -> Result<String, Refusal> {
     if !args.force && files::occupied(target) {
         return Err(Refusal::occupied(Question::Output, target));
     }
-    args.preview.iter().try_for_each(|own| check_preview(own, args.force))?;
+    args.preview.iter().try_for_each(|own| check_preview(own, Some(target), args.force))?;
     let Some(picture) = args.pictures.first() else { return Err(Refusal::missing(Question::Picture, "picture.tif")) };
     let answers = args.answers();
     let curve = curve_of(args.curve.as_ref(), args.setup.as_ref(), &args.whose)?;
