@@ -143,6 +143,28 @@ pub fn make(
     Ok(negative(answers, &planned, curve, made))
 }
 
+/// Whether a small picture can have that name beside its negative; to be asked before a long job.
+///
+/// # Errors
+/// [`Refusal`] when it is no PNG or the negative's own, or something stands there.
+pub fn check_preview(target: &Path, negative: Option<&Path>, force: bool) -> Result<(), Refusal> {
+    let about = Question::Preview;
+    if negative == Some(target) {
+        let cause = format!("`{}` is the name of the negative and of the small picture", target.display());
+        let remedies = vec![Remedy::Write(about, "preview.png".into()), Remedy::LeaveOut(about)];
+        return Err(Refusal::rule("preview_is_file", about, cause, remedies));
+    }
+    if NegativeAnswers::default().format(target).ok() != Some(Format::Png) {
+        let cause = format!("`{}` is named as no PNG; expected a name in .png", target.display());
+        let remedies = vec![Remedy::Write(about, "preview.png".into())];
+        return Err(Refusal::unreadable("preview_name_unknown", about, cause, remedies));
+    }
+    if target.symlink_metadata().is_ok() && !force {
+        return Err(Refusal::occupied(about, target));
+    }
+    Ok(())
+}
+
 /// Makes a small picture of the sheet as it prints, a PNG of at most 1200 pixels on its longer side: right-reading, in the tones that are wanted.
 ///
 /// # Errors
@@ -155,14 +177,7 @@ pub fn preview(
     hooks: &Hooks<'_>,
 ) -> Result<(), Refusal> {
     let about = Question::Preview;
-    if NegativeAnswers::default().format(target).ok() != Some(Format::Png) {
-        let cause = format!("`{}` is named as no PNG; expected a name in .png", target.display());
-        let remedies = vec![Remedy::Write(about, "preview.png".into())];
-        return Err(Refusal::unreadable("preview_name_unknown", about, cause, remedies));
-    }
-    if target.symlink_metadata().is_ok() && !answers.force {
-        return Err(Refusal::occupied(about, target));
-    }
+    check_preview(target, None, answers.force)?;
     let planned = plan(answers, source, curve)?;
     if planned.shown.iter().any(|own| same_file(&own.file, target)) {
         let cause = format!("`{}` is the picture itself, which is never written over", target.display());

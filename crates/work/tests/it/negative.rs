@@ -84,7 +84,7 @@ fn every_code_is_that_of_the_correction() {
     let part = |own: f64| ToneInput::part(own).expect("a part");
     let points = read.correction.inputs().iter().enumerate();
     let points = points.map(|(row, own)| (part(Correction::tone_of(row)), part(own.min(ToneInput::MOST)))).collect();
-    let curve = CurveOf { points, from: "fit".into(), response: None, doubts: Vec::new() };
+    let curve = CurveOf { points, from: "fit".into(), ..CurveOf::default() };
     let folder = tempfile::tempdir().expect("a folder");
     let (source, target) = (scene(folder.path()), folder.path().join("negative.png"));
     let own = NegativeAnswers { no_invert: true, no_mirror: true, ..answers(1080) };
@@ -147,11 +147,16 @@ fn the_table_of_answers_and_the_answers_agree() {
             AnswerShape::Words => serde_json::json!({ field.key: "1" }),
             AnswerShape::OneOf(all) => serde_json::json!({ field.key: all[0] }),
             AnswerShape::YesNo => serde_json::json!({ field.key: true }),
+            AnswerShape::Files => serde_json::json!({ field.key: ["a.tif"] }),
         };
         let read: NegativeAnswers = serde_json::from_value(said.clone()).expect("answers");
         assert_ne!(read, NegativeAnswers::default(), "{}", field.key);
         assert_eq!(serde_json::to_value(&read).expect("written")[field.key], said[field.key]);
-        assert!(field.flag.starts_with("--") && !field.label.is_empty() && !field.hint.is_empty());
+        assert!(
+            (field.flag.starts_with("--") || field.shape == AnswerShape::Files)
+                && !field.label.is_empty()
+                && !field.hint.is_empty()
+        );
     }
     assert_eq!(serde_json::from_str::<NegativeAnswers>("{}").expect("answers"), NegativeAnswers::default());
     let unknown = serde_json::from_str::<NegativeAnswers>(r#"{"widht":"10in"}"#).expect_err("unknown");

@@ -6,7 +6,7 @@ use std::sync::atomic::Ordering;
 use std::time::Instant;
 
 use handcoat_work::negative::{
-    Asked, CurveOf, KeptCurve, NegativeAnswers, add_job, curve_of_response, curve_of_table, with_setup,
+    Asked, CurveOf, KeptCurve, NegativeAnswers, add_job, check_preview, curve_of_response, curve_of_table, with_setup,
 };
 use handcoat_work::tone::one_response;
 use handcoat_work::{Question, Refusal, Remedy, Studio};
@@ -55,9 +55,7 @@ pub(super) fn one(args: &MakeArgs) -> Result<String, Refusal> {
     if !args.force && files::occupied(target) {
         return Err(Refusal::occupied(Question::Output, target));
     }
-    if let Some(own) = args.preview.as_ref().filter(|own| !args.force && files::occupied(own)) {
-        return Err(Refusal::occupied(Question::Preview, own));
-    }
+    args.preview.iter().try_for_each(|own| check_preview(own, Some(target), args.force))?;
     let Some(first) = args.pictures.first() else { return Err(Refusal::missing(Question::Picture, "picture.tif")) };
     let curve = curve_of(args.curve.as_ref(), args.setup.as_ref(), &args.whose)?;
     let book = book(args)?;
