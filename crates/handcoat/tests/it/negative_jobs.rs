@@ -170,7 +170,7 @@ fn a_picture_that_takes_too_much_is_refused_by_name() {
     );
     let text = String::from_utf8_lossy(&memory.stderr).into_owned();
     assert!(text.contains("heron.tif") && text.contains("MiB"), "{text}");
-    let time = with("ulimit -t 2", &words("heron.tif", "film.tif", &["--width", "60in", "--ppi", "1440", "--json"]));
+    let time = with("ulimit -t 2", &words("heron.tif", "film.tif", &["--width", "45in", "--ppi", "1440", "--json"]));
     assert_eq!(code(&time), (Some(2), "picture_needs_time".into()));
     let left: Vec<_> = std::fs::read_dir(&folder).expect("a folder").filter_map(Result::ok).collect();
     assert!(left.iter().all(|own| !own.file_name().to_string_lossy().contains("film")), "something was left behind");

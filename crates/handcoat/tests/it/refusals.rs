@@ -533,7 +533,7 @@ const CASES: &[Case] = &[
     negative!("answer_missing", 2, "sound.tif", "curve-straight.csv", "1in", "--copies", "2"),
     negative!("film_unsaid", 4, "sound.tif", "curve-straight.csv", "1in", "--film-margin", "5mm"),
     negative!("film_full", 4, "sound.tif", "curve-straight.csv", "1in", "--copies", "9", "--sheet", "3x3in"),
-    negative!("value_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--sheet", "large"),
+    negative!("size_malformed", 2, "sound.tif", "curve-straight.csv", "1in", "--sheet", "large"),
     negative!("placed_many", 4, "sound.tif", "curve-straight.csv", "1in", "sound.tif", "--copies", "60", "--sheet", "40x40in"),
     negative!("sides_count", 4, "sound.tif", "curve-straight.csv", "1in,2in,3in", "sound.tif", "--sheet", "8x10in"),
     negative!("copies_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--copies", "many"),
@@ -621,7 +621,8 @@ const NOT_REACHED: [&str; 3] = ["drops_not_found", "fit_not_found", "update_none
 /// that another process makes or somebody stops, a picture of megabytes of tables (tested in `pixels`), large JPEGs many times over (tested in
 /// `work`); jobs that somebody has, or that are over, pictures whose process is ended by its limits, and folders of pictures of which one is
 /// bad (`negative_jobs`); names of files that are no text, and folders nobody may look into.
-const NOT_PROVOKED: [&str; 21] = [
+const NOT_PROVOKED: [&str; 22] = [
+    "folder_unwritable",
     "job_of_this_file",
     "job_taken",
     "job_made",

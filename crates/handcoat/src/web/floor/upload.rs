@@ -205,8 +205,7 @@ fn through(from: &mut impl BufRead, boundary: &str, see: &mut dyn FnMut(&[u8]) -
         let (old, read) = (held.len(), room.len());
         held.extend_from_slice(room);
         if let Some(at) = multipart::find(&held, mark) {
-            let (content, _) = held.split_at(at);
-            see(content)?;
+            see(held.get(..at).unwrap_or_default())?;
             from.consume(at + mark.len() - old);
             return Ok(());
         }
