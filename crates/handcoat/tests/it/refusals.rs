@@ -527,7 +527,7 @@ const CASES: &[Case] = &[
     negative!("answer_missing", 2, "sound.tif", "curve-straight.csv", "1in", "--copies", "2"),
     negative!("film_unsaid", 4, "sound.tif", "curve-straight.csv", "1in", "--film-margin", "5mm"),
     negative!("film_full", 4, "sound.tif", "curve-straight.csv", "1in", "--copies", "9", "--sheet", "3x3in"),
-    negative!("value_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--sheet", "large"),
+    negative!("size_malformed", 2, "sound.tif", "curve-straight.csv", "1in", "--sheet", "large"),
     negative!("placed_many", 4, "sound.tif", "curve-straight.csv", "1in", "sound.tif", "--copies", "60", "--sheet", "40x40in"),
     negative!("sides_count", 4, "sound.tif", "curve-straight.csv", "1in,2in,3in", "sound.tif", "--sheet", "8x10in"),
     negative!("copies_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--copies", "many"),
