@@ -5,6 +5,10 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 use std::time::{Duration, Instant};
 
+use handcoat_work::Studio;
+use handcoat_work::negative::{
+    Asked, FileFacts, KeptCurve, NegativeAnswers, Whole, Worker, add_job, curve_of_table, job_is_whole, take_job,
+};
 use handcoat_work::sample::sample_picture;
 use serde_json::Value;
 
@@ -147,6 +151,54 @@ fn of_two_that_want_one_file_one_is_refused_and_a_stopped_one_goes_on() {
     let told = json(&folder, &["negative", "resume", "1"]);
     let own = words("heron.tif", "again.tif", &["--width", "20in", "--ppi", "1000", "--compression", "deflate"]);
     assert_eq!(json(&folder, &own)["sha256"], told["sha256"]);
+}
+
+/// As if the machine had gone dark after the file had its name and before the act: the row says what the file is, and nobody has it.
+#[test]
+fn a_file_that_was_whole_is_only_recorded() {
+    let folder = studio("negative-recorded");
+    let file = folder.join("film.tif");
+    let made = json(&folder, &words("heron.tif", "film.tif", &["--width", "2in"]));
+    let dead = Worker { holder: "another start of the machine", lives: &|_| false };
+    let asked = Asked {
+        answers: NegativeAnswers { width: Some("2in".into()), ..NegativeAnswers::default() },
+        source: folder.join("heron.tif").display().to_string(),
+        name: None,
+        curve: KeptCurve::of(&curve_of_table("curve.csv", b"input,output\n0,0\n0.5,0.4\n1,1\n").expect("a curve")),
+        who: "command line".into(),
+    };
+    let whole = Whole {
+        facts: FileFacts {
+            sha256: made["sha256"].as_str().expect("a hash").into(),
+            bytes: 1,
+            width_px: 1,
+            height_px: 1,
+            ppi: 720.0,
+            millimetres: (1.0, 1.0),
+            warnings: Vec::new(),
+            source_sha256: String::new(),
+            also_sha256: Vec::new(),
+        },
+        lines: vec!["as it was said then".into()],
+    };
+    let at = jiff::Timestamp::UNIX_EPOCH;
+    let mut studio = Studio::open(&folder.join("studio.handcoat")).expect("a book");
+    for _ in 0..2 {
+        let number = add_job(&mut studio, &asked, &file.display().to_string(), dead, at).expect("a job");
+        take_job(&mut studio, number, dead, at).expect("taken");
+        job_is_whole(&mut studio, number, dead.holder, &whole, at).expect("written down");
+        if number == 1 {
+            let told = json(&folder, &["negative", "resume", "1"]);
+            assert_eq!((&told["recorded_only"], &told["sha256"]), (&true.into(), &made["sha256"]));
+            assert_eq!(json(&folder, &["negative", "show", "film"])["made"].as_array().map(Vec::len), Some(1));
+            // Another file under that name is nobody's of this job.
+            std::fs::write(&file, "of somebody").expect("written");
+        } else {
+            let other = run(&folder, &["negative", "resume", "2", "--json"]);
+            assert_eq!(code(&other), (Some(4), "file_exists".into()));
+            assert_eq!(std::fs::read(&file).expect("read"), b"of somebody");
+        }
+    }
 }
 
 #[test]
