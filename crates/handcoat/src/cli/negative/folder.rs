@@ -24,10 +24,10 @@ pub(super) fn make(args: &MakeArgs, folder: &Path) -> Result<Outcome, Refusal> {
         return Err(Refusal {
             code: "name_for_many",
             kind: RefusalKind::Refused,
-            about: Some(Question::KeptName),
+            about: Some(Question::Keep),
             cause,
             excerpt: None,
-            remedies: vec![Remedy::LeaveOut(Question::KeptName)],
+            remedies: vec![Remedy::LeaveOut(Question::Keep)],
         });
     }
     if args.preview.is_some() {
