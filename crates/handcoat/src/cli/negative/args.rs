@@ -10,7 +10,7 @@ use crate::cli::book::BookArgs;
 #[derive(Debug, Subcommand)]
 pub(in crate::cli) enum NegativeCommand {
     /// Make the file that is printed on film: picture, size, curve, light for dark, left for right
-    Make(MakeArgs),
+    Make(Box<MakeArgs>),
     /// Make strips of candidate inks, one for each, to see on a print which reaches paper white first
     Inks(InksArgs),
 }
