@@ -40,4 +40,6 @@ row_number!(
     SessionNumber, "session";
     /// The running number of a timer.
     TimerNumber, "timer";
+    /// The running number of a job.
+    JobNumber, "job";
 );

@@ -37,6 +37,8 @@ pub(crate) fn query(kind: RecordKind, asked: &str) -> Option<String> {
 fn walk(words: &mut String, field: &str, value: &Value) {
     match value {
         Value::Object(map) => map.iter().for_each(|(key, own)| walk(words, key, own)),
+        // Pairs of numbers are a curve; nobody asks for one of its points, and there are a thousand.
+        Value::Array(list) if list.first().is_some_and(Value::is_array) => {}
         Value::Array(list) => list.iter().for_each(|own| walk(words, field, own)),
         Value::String(text) => put(words, field, text),
         Value::Number(number) => put(words, field, &number.to_string()),

@@ -8,6 +8,7 @@
 mod chloride_scale;
 mod expose;
 mod fonts;
+mod letters;
 mod pictogram;
 mod plot;
 mod qr;
@@ -19,6 +20,7 @@ mod uncertainty_bars;
 pub use chloride_scale::chloride_scale;
 pub use expose::{LadderAim, LadderMark, ladder_plot, wedge_plot};
 pub use fonts::{FACES, Face};
+pub use letters::{Letters, letters};
 pub use pictogram::pictogram;
 pub use plot::{Axis, Layer, Look, Plot, PlotWidth, Point, Stroke, Ticks};
 pub use qr::{QrError, qr, qr_modules, qr_squares};

@@ -7,6 +7,12 @@ use handcoat::Outcome;
 
 fn main() -> ExitCode {
     let arguments: Vec<_> = std::env::args_os().collect();
+    if handcoat::is_child(&arguments) {
+        return handcoat::run_child();
+    }
+    if let Some(own) = handcoat::this_program() {
+        handcoat::use_program(own);
+    }
     let outcome = handcoat::run(&arguments);
     say(&outcome);
     match io::stdout().write_all(outcome.data.as_bytes()).and_then(|()| io::stdout().flush()) {

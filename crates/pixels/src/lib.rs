@@ -42,5 +42,5 @@ pub use profile::{GreyTone, grey_profile};
 pub use read::Picture;
 pub use refused::Refused;
 pub use resample::{Filter, resample_plane};
-pub use sheet::{Area, Drawn, DrawnStrips, Ink, Job, NoJob, Output, Placed, SheetSize};
+pub use sheet::{Area, Drawn, DrawnStrips, Ink, InkRows, Job, NoJob, Output, Placed, SheetSize};
 pub use write::{Format, Packing};

@@ -87,6 +87,33 @@ pub struct Ink {
     pub blue: u16,
 }
 
+/// Inks of strips that lie one under the other at even distances. Rows between them are in black.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct InkRows {
+    /// The first row of the first strip.
+    pub first: u32,
+    /// Rows of a strip.
+    pub high: u32,
+    /// Rows from the first row of a strip to that of the next.
+    pub every: u32,
+    /// Their inks from above; those that are not there are black.
+    pub inks: [Option<Ink>; Self::MOST],
+}
+
+impl InkRows {
+    /// Strips at most.
+    pub const MOST: usize = 12;
+
+    /// The ink of a row.
+    pub(crate) fn at(&self, row: u32) -> Ink {
+        const BLACK: Ink = Ink { red: 0, green: 0, blue: 0 };
+        let Some(below) = row.checked_sub(self.first) else { return BLACK };
+        let (strip, within) = (below / self.every.max(1), below % self.every.max(1));
+        let own = self.inks.get(strip as usize).copied().flatten();
+        own.filter(|_| within < self.high).unwrap_or(BLACK)
+    }
+}
+
 /// The samples that are written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Output {
@@ -96,6 +123,8 @@ pub enum Output {
     Eight(Dither),
     /// RGB of 16 bits in one ink.
     Ink(Ink),
+    /// RGB of 16 bits, strip by strip in another ink.
+    Strips(InkRows),
 }
 
 impl Output {
@@ -104,7 +133,7 @@ impl Output {
         match self {
             Self::Sixteen => (1, 2),
             Self::Eight(_) => (1, 1),
-            Self::Ink(_) => (3, 2),
+            Self::Ink(_) | Self::Strips(_) => (3, 2),
         }
     }
 }

@@ -1,9 +1,11 @@
 //! The questions a plan asks. Each door asks them its own way: a flag, a field on a page.
 
+use serde::{Deserialize, Serialize};
+
 use crate::field::Field;
 
 /// A question that can be answered.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[allow(missing_docs, reason = "the words of `asks` say what each is")]
 pub enum Question {
     Powder,
@@ -85,6 +87,7 @@ pub enum Question {
     DecimalMark,
     Table,
     /// A field of something that is kept, or of a print.
+    #[serde(skip)]
     Field(&'static Field),
     Pieces,
     Pour,
@@ -194,7 +197,22 @@ pub enum Question {
     PrintWidth,
     PrintHeight,
     Ppi,
+    Job,
+    Negative,
     Packing,
+    Crop,
+    Turn,
+    Filter,
+    FilmSheet,
+    FilmMargin,
+    FilmGap,
+    Copies,
+    InkColour,
+    RuleMeasured,
+    BitDepth,
+    Dither,
+    StripLength,
+    Preview,
 }
 
 impl Question {
@@ -387,6 +405,21 @@ impl Question {
             Self::PrintHeight => "how high the picture is on the film",
             Self::Ppi => "how many pixels to the inch",
             Self::Packing => "how the file is packed",
+            Self::Job => "which job",
+            Self::Negative => "which negative",
+            Self::Crop => "what of the picture is shown",
+            Self::Turn => "how the picture is turned",
+            Self::Filter => "how the picture comes to its size",
+            Self::FilmSheet => "how large the sheet of film is",
+            Self::FilmMargin => "how much of the film stays free at its edges",
+            Self::FilmGap => "how much of the film stays free between pictures",
+            Self::Copies => "how many copies",
+            Self::InkColour => "which ink it is printed in",
+            Self::RuleMeasured => "what the rule of 100 mm measures on the film",
+            Self::BitDepth => "how many bits a sample has",
+            Self::Dither => "how 16 bits become 8",
+            Self::StripLength => "how long a strip of ink is",
+            Self::Preview => "which file to write the small picture to",
             Self::Setup => "which set-up it belongs to",
             Self::TestDose => "with which dose of contrast agent it was made",
             Self::ExposureTest => "which exposure test",

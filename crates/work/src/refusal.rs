@@ -7,12 +7,13 @@ use handcoat_craft::measure::{OutOfBounds, ReadError, significant};
 use handcoat_craft::stock::{
     AsWeighed, BuysNothing, ChlorideError, FormulaError, HydrateError, Nothing, Plan, PlanError, SaltError, Weighed,
 };
+use serde::{Deserialize, Serialize};
 
 use crate::Question;
 use crate::stock::Answers;
 
 /// What sort of refusal; a door turns it into an exit code or a status.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum RefusalKind {
     /// An answer or a file cannot be read as asked.
     Unreadable,
@@ -29,7 +30,7 @@ pub enum RefusalKind {
 }
 
 /// A next step. Each door words it: a command to paste, a button to press.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Remedy {
     /// Answer this question in this form.
     Write(Question, String),
@@ -83,6 +84,10 @@ pub enum Remedy {
     ListSessions,
     /// Look at the timers that run.
     ListTimers,
+    /// Look at the jobs.
+    ListJobs,
+    /// Go on with this job.
+    ResumeJob(i64),
     /// Save the picture anew, as a file that is taken.
     OtherPicture,
     /// Make the picture smaller, as JPEG or PNG.

@@ -4,6 +4,7 @@ mod acts;
 mod copies;
 mod damage;
 mod devices;
+mod jobs;
 mod opening;
 mod records;
 mod studio;

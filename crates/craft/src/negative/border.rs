@@ -1,10 +1,13 @@
 //! What stands around the picture on the film: a wedge of the same tones through the same curve, ticks at the corners, a rule to measure, a
-//! code of squares. All in pixels of the sheet before it is mirrored.
+//! line of words, a code of squares. All in pixels of the sheet before it is mirrored.
 
 use alloc::vec::Vec;
 
 use super::{PixelSize, pixels_of};
-use crate::source::{BORDER_GAP_MM, BORDER_MM, CODE_MM, RULE_MM, TICK_MM, WEDGE_LEAST_MM, WEDGE_STEP_MM, WEDGE_STEPS};
+use crate::source::{
+    BORDER_GAP_MM, BORDER_MM, CODE_MM, LINE_ENOUGH_MM, LINE_LEAST_MM, LINE_MM, RULE_MM, TICK_MM, WEDGE_LEAST_MM,
+    WEDGE_STEP_MM, WEDGE_STEPS,
+};
 
 /// A rectangle on the sheet.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -20,7 +23,9 @@ pub struct Rect {
 }
 
 impl Rect {
-    fn within(self, sheet: PixelSize) -> bool {
+    /// Whether all of it lies within that size, and it has a pixel.
+    #[must_use]
+    pub fn within(self, sheet: PixelSize) -> bool {
         let ends = |from: u32, size: u32, most: u32| size > 0 && from.checked_add(size).is_some_and(|end| end <= most);
         ends(self.left, self.width, sheet.width) && ends(self.top, self.height, sheet.height)
     }
@@ -43,6 +48,15 @@ pub enum Mark {
     Ink,
 }
 
+/// Where a line of words has room.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Line {
+    /// Where.
+    pub place: Rect,
+    /// Whether it runs from the foot of the sheet upwards, along the left side.
+    pub upwards: bool,
+}
+
 /// The sheet with the picture in its border.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Border {
@@ -54,6 +68,8 @@ pub struct Border {
     pub marks: Vec<(Rect, Mark)>,
     /// Where the code of squares goes, where there is room.
     pub code: Option<Rect>,
+    /// Where a line of words goes, where there is room.
+    pub line: Option<Line>,
     /// Columns from the first edge of the rule to the last, where there is a rule.
     pub rule: Option<u32>,
 }
@@ -68,7 +84,7 @@ impl Border {
         let sheet = PixelSize { width: wide(picture.width)?, height: wide(picture.height)? };
         let (right, below) = (border + picture.width, border + picture.height);
         let picture = Rect { left: border, top: border, width: picture.width, height: picture.height };
-        let mut own = Self { sheet, picture, marks: Vec::new(), code: None, rule: None };
+        let mut own = Self { sheet, picture, marks: Vec::new(), code: None, line: None, rule: None };
 
         // The code at the right end of the lower border, when as much is left for the wedge.
         let side = px(CODE_MM.value);
@@ -93,7 +109,34 @@ impl Border {
         }
         own.ticks(gap, px(TICK_MM.value.0), px(TICK_MM.value.1));
         own.rule(px(RULE_MM.value), px(TICK_MM.value.1), |millimetres| pixels_of(millimetres, ppi));
+        own.line(gap, px);
         Some(own)
+    }
+
+    /// A line of words above the picture beside the rule, where it is long enough, or else along the left side.
+    fn line(&mut self, gap: u32, px: impl Fn(f64) -> u32) {
+        let Rect { left, top, width, height } = self.picture;
+        let high = px(LINE_MM.value);
+        let begin = self.rule.map_or(left + gap, |rule| left + 3 * gap + rule);
+        let above = Rect {
+            left: begin,
+            top: top.saturating_sub(gap + high),
+            width: (left + width).saturating_sub(begin + gap),
+            height: high,
+        };
+        let beside = Rect {
+            left: left.saturating_sub(gap + high),
+            top: top + gap,
+            width: high,
+            height: height.saturating_sub(2 * gap),
+        };
+        let upwards = above.width < px(LINE_ENOUGH_MM.value) && beside.height > above.width;
+        let place = if upwards { beside } else { above };
+        let free =
+            place.within(self.sheet) && !self.picture.meets(place) && self.marks.iter().all(|own| !own.0.meets(place));
+        if free && place.width.max(place.height) >= px(LINE_LEAST_MM.value) {
+            self.line = Some(Line { place, upwards });
+        }
     }
 
     /// Two ticks at each corner, on the lines of the edges and away from the picture.

@@ -36,3 +36,35 @@ pub const TICK_MM: Fact<(f64, f64)> = usual((5.0, 0.2), "long enough for a ruler
 pub const RULE_MM: Fact<f64> = usual(100.0, "0.3 mm on it, read with a ruler, is 0.3 %");
 /// Side of the code of squares in the border, mm.
 pub const CODE_MM: Fact<f64> = usual(10.0, "squares of a third of a millimetre, which a telephone reads");
+/// Height of the line of words in the border, from the top of its letters to the foot of those that reach down, mm.
+pub const LINE_MM: Fact<f64> = usual(3.5, "letters of ten points, read at arm's length");
+/// A line of words shorter than this says nothing, mm.
+pub const LINE_LEAST_MM: Fact<f64> = usual(20.0, "about a dozen letters");
+/// As long as this the line stands above the picture, where it is read without turning the sheet, mm.
+pub const LINE_ENOUGH_MM: Fact<f64> = usual(60.0, "a name, a curve and a size");
+/// Letters become smaller than the line down to this part of it before words are left out.
+pub const LETTER_LEAST: Fact<f64> = usual(0.55, "about six points, the smallest that is read without a glass");
+/// An error of the rule below this is left as it is.
+pub const RULE_SAID: Fact<f64> = usual(0.003, "what a ruler reads on 100 mm");
+/// An error of the rule beyond this is no error of a printer.
+pub const RULE_MOST: Fact<f64> = usual(0.05, "a driver that fits to the page is off by more, and is set otherwise");
+/// Pictures on one sheet of film, copies with them.
+pub const MOST_PLACED: Fact<usize> = usual(100, "small pictures on a large sheet");
+/// Distance of pictures from the edge of the film when nothing is said, mm.
+pub const FILM_MARGIN_MM: Fact<f64> = usual(5.0, "what printers leave blank at the edge");
+/// Distance between pictures on the film when nothing is said, mm.
+pub const FILM_GAP_MM: Fact<f64> = usual(4.0, "room for scissors");
+/// Where a code of 8 bits is more than this part of the tone scale, its dots may be seen.
+pub const DITHER_SEEN: Fact<f64> = usual(0.015, "the same step that is seen in a picture of 8 bits");
+/// A film that holds less than the paper asks for by more than this, in log exposure.
+pub const RANGE_SHORT: Fact<f64> = usual(0.05, "a sixth of a stop, what wedges of one paper differ by");
+/// Steps of a strip of one ink.
+pub const INK_STEPS: Fact<usize> = usual(21, "twentieths of the ink, both ends with them");
+/// Height of a strip of one ink, mm.
+pub const INK_STRIP_MM: Fact<f64> = usual(12.0, "a meter of 4 mm, and an eye");
+/// Length of a strip of one ink when nothing is said, mm.
+pub const INK_LENGTH_MM: Fact<f64> = usual(190.0, "21 steps of 9 mm, on film of 8 by 10 inches");
+/// Most inks on one sheet.
+pub const MOST_INKS: Fact<usize> = usual(12, "strips on a sheet of 8 by 10 inches");
+/// Longest side of a small picture of a sheet, pixels.
+pub const PREVIEW_PX: Fact<u32> = usual(1200, "a screen");

@@ -34,6 +34,7 @@ mod meeting;
 mod monotone;
 mod negative;
 mod paper;
+mod placed;
 mod print;
 mod reading;
 mod session;

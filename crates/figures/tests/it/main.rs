@@ -1,5 +1,6 @@
 //! Checks of what is drawn.
 
+mod letters;
 mod pictograms;
 mod plots;
 mod qr;

@@ -33,5 +33,5 @@ pub(super) fn run(args: &DemoArgs) -> Result<String, Refusal> {
     let folder = Folder(folder);
     let mut studio = Studio::create(&folder.0.join("demo.handcoat"))?;
     sample::fill(&mut studio, Timestamp::now())?;
-    serve_studio(studio, args.port, false, false)
+    serve_studio(studio, None, args.port, false, false)
 }

@@ -30,6 +30,7 @@ use handcoat_work::Refusal;
 use handcoat_work::stock::Planned;
 
 pub(crate) use ledger::amount_words;
+pub(crate) use negative::{left, negative_lines};
 pub(crate) use print::likelihood_words;
 pub(crate) use usage::Usage;
 
@@ -165,7 +166,9 @@ pub fn run(arguments: &[OsString]) -> Outcome {
         Ok(Cli { command: Command::Coat(command) }) => coat::run(&command),
         Ok(Cli { command: Command::Expose(command) }) => expose::run(&command),
         Ok(Cli { command: Command::Tone(command) }) => tone::run(&command),
-        Ok(Cli { command: Command::Negative(command) }) => negative::run(&command),
+        Ok(Cli { command: Command::Negative(command) }) => {
+            return negative::run(&command).unwrap_or_else(|refusal| Outcome::refused(&refusal, as_json));
+        }
         Ok(Cli { command: Command::Ledger(command) }) => ledger::run(&command),
         Ok(Cli { command: Command::Serve(args) }) => serve::run(&args),
         Ok(Cli { command: Command::New(args) }) => book::run_new(&args),

@@ -7,6 +7,7 @@ use clap::{Args, Subcommand};
 use handcoat_craft::measure::{fixed, significant};
 use handcoat_craft::print::{Change, Likelihood};
 use handcoat_craft::source::Condition;
+use handcoat_work::negative::link_doubts;
 use handcoat_work::print::{
     Compared, FIELDS, Poured, PrintMade, PrintView, Repeat, Repeated, add_picture, compare, note, picture, print,
     prints, record, repeat,
@@ -175,8 +176,20 @@ pub(super) fn run(command: &PrintCommand) -> Result<String, Refusal> {
         PrintCommand::Photo(args) => run_photo(args),
         PrintCommand::List(args) => run_list(args),
         PrintCommand::Show(args) => {
-            let shown = print(&args.whose.open()?, &args.print)?;
-            Ok(if args.whose.json { json::lines(&json::print::print(&shown)) } else { show(&shown) })
+            let studio = args.whose.open()?;
+            let shown = print(&studio, &args.print)?;
+            let doubts = link_doubts(&studio, shown.negative_made.as_ref().and_then(|own| own.response), clock::now())?;
+            if args.whose.json {
+                let mut told = json::print::print(&shown);
+                told["negative_curve_stale"] = doubts.stale.into();
+                told["negative_doubts"] = json::print::doubts(&doubts.said);
+                return Ok(json::lines(&told));
+            }
+            let mut out = show(&shown);
+            for ((code, _), sentence) in doubts.said.iter().zip(doubts.sentences()) {
+                let _ = writeln!(out, "  ! its negative: {sentence} [{code}]");
+            }
+            Ok(out)
         }
         PrintCommand::Compare(args) => {
             let found = compare(&args.whose.open()?, &args.first, &args.second, args.shows.as_ref())?;
@@ -288,6 +301,9 @@ fn show(own: &PrintView) -> String {
     for (field, words) in &own.known {
         line(field.label, words);
     }
+    if let Some(link) = &own.negative_made {
+        line("printed from", &link.words());
+    }
     for photo in &own.photos {
         line("picture", photo);
     }
@@ -330,6 +346,9 @@ fn compared(own: &Compared) -> String {
     }
     if !own.found.unknown.is_empty() {
         let _ = writeln!(out, "Known of one of them only: {}.", Condition::list(&own.found.unknown));
+    }
+    for words in own.negative_words() {
+        let _ = writeln!(out, "  {words}");
     }
     out.push_str("Change one thing at a time; that settles it.\n");
     out

@@ -2,6 +2,7 @@
 
 use std::io::Write as _;
 use std::net::{IpAddr, Ipv4Addr, TcpListener};
+use std::path::PathBuf;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
@@ -32,22 +33,35 @@ pub(super) struct ServeArgs {
     /// Let devices of the local network in, with a code
     #[arg(long)]
     lan: bool,
+    /// The folder of pictures and their negatives [default: NAME-pictures beside the book, made when first needed]
+    #[arg(long, value_name = "FOLDER")]
+    pictures: Option<PathBuf>,
     #[command(flatten)]
     whose: BookArgs,
 }
 
 /// Serves until it is interrupted. Its first line on stdout is the address, at once: a program that started it reads that.
 pub(super) fn run(args: &ServeArgs) -> Result<String, Refusal> {
-    serve_studio(args.whose.open()?, args.port, args.lan, args.whose.json)
+    serve_studio(args.whose.open()?, args.pictures.as_ref(), args.port, args.lan, args.whose.json)
 }
 
 /// Serves an open studio, also the demo's.
-pub(super) fn serve_studio(studio: Studio, wanted: Option<u16>, lan: bool, as_json: bool) -> Result<String, Refusal> {
+pub(super) fn serve_studio(
+    studio: Studio,
+    pictures: Option<&PathBuf>,
+    wanted: Option<u16>,
+    lan: bool,
+    as_json: bool,
+) -> Result<String, Refusal> {
     let listener = listen(wanted, lan)?;
     let port = listener.local_addr().map_err(|error| unheard(wanted.unwrap_or(USUAL), &error))?.port();
     let own = if lan { own_addresses() } else { Vec::new() };
     let hosts = Hosts::with_own_addresses(port, &own);
     let desk = Desk::new(studio, hosts, port)?;
+    let desk = match pictures {
+        Some(folder) => desk.with_pictures(folder.clone()),
+        None => desk,
+    };
     let now = Instant::now();
     let pairing = if lan { Some(Pairing::begin(now)?) } else { None };
     let said =

@@ -2,10 +2,10 @@
 
 use std::path::Path;
 
-use handcoat_work::negative::Negative;
+use handcoat_work::negative::{InksMade, JobView, Making, Negative, NegativeLink, NegativeView, PictureOnFilm};
 use serde_json::{Value, json};
 
-pub(crate) fn made(negative: &Negative, target: &Path, seconds: f64) -> Value {
+pub(crate) fn made(negative: &Negative, target: &Path, preview: Option<&Path>, seconds: f64) -> Value {
     let (width_mm, height_mm) = negative.millimetres();
     let warnings = negative.warnings.iter().map(|own| json!({ "code": own.0, "message": own.1 }));
     json!({
@@ -29,6 +29,119 @@ pub(crate) fn made(negative: &Negative, target: &Path, seconds: f64) -> Value {
         "sha256": negative.sha256,
         "bytes": negative.bytes,
         "seconds": seconds,
+        "bits": negative.bits,
+        "ink": negative.ink,
+        "film_said": negative.on_film,
+        "counted_ppi": negative.counted_ppi,
+        "rule_measured_mm": negative.rule.map(|own| own.0.to_millimetres()),
+        "rule_corrected": negative.rule.is_some_and(|own| own.1.corrected),
+        "preview": preview,
+        "pictures": negative.pictures.iter().map(|own| picture(own, negative.counted_ppi)).collect::<Vec<_>>(),
         "warnings": warnings.collect::<Vec<_>>(),
+    })
+}
+
+pub(crate) fn job(own: &JobView) -> Value {
+    let (done, of) = own.rows;
+    let refused = own.refused.as_ref().map(|own| json!({ "code": own.0, "message": own.1 }));
+    json!({
+        "job": own.number,
+        "state": own.standing.word(),
+        "source": own.source,
+        "file": own.target,
+        "rows": done,
+        "of_rows": of,
+        "left_s": own.left_seconds,
+        "begun": own.begun.to_string(),
+        "refused": refused,
+        "act": own.act,
+        "negative": own.negative,
+    })
+}
+
+fn making(own: &Making) -> Value {
+    let (width_mm, height_mm) = own.facts.millimetres;
+    let warnings = own.facts.warnings.iter().map(|own| json!({ "code": own.0, "message": own.1 }));
+    json!({
+        "at": own.at.to_string(),
+        "source": own.source,
+        "source_sha256": own.facts.source_sha256,
+        "also_sha256": own.facts.also_sha256,
+        "file": own.file,
+        "sha256": own.facts.sha256,
+        "bytes": own.facts.bytes,
+        "width_px": own.facts.width_px,
+        "height_px": own.facts.height_px,
+        "width_mm": width_mm,
+        "height_mm": height_mm,
+        "ppi": own.facts.ppi,
+        "settings": own.answers,
+        "curve": own.curve.from,
+        "curve_points": own.curve.points,
+        "response_number": own.curve.response,
+        "setup": own.setup.as_ref().map(|own| json!({ "number": own.0, "name": own.1 })),
+        "warnings": warnings.collect::<Vec<_>>(),
+    })
+}
+
+pub(crate) fn kept(own: &NegativeView) -> Value {
+    let fields = own.known.iter().map(|own| (own.0.key.to_owned(), Value::from(own.1.clone())));
+    json!({
+        "negative": own.number,
+        "name": own.name,
+        "fields": fields.collect::<serde_json::Map<_, _>>(),
+        "made": own.made.iter().map(making).collect::<Vec<_>>(),
+        "curve_stale": own.doubts.stale,
+        "doubts": own.doubts.said.iter().map(|own| json!({ "code": own.0, "message": own.1 })).collect::<Vec<_>>(),
+        "prints": own.prints.iter().map(|own| json!({ "print": own.0, "title": own.1 })).collect::<Vec<_>>(),
+    })
+}
+
+/// What leads from a print to its negative.
+pub(crate) fn link(own: Option<&NegativeLink>) -> Value {
+    own.map_or(Value::Null, |own| {
+        json!({
+            "negative": own.number,
+            "sha256": own.sha256,
+            "curve": own.curve,
+            "response_number": own.response,
+            "setup": own.setup.as_ref().map(|own| json!({ "number": own.0, "name": own.1 })),
+        })
+    })
+}
+
+fn picture(own: &PictureOnFilm, ppi: f64) -> Value {
+    let (width_mm, height_mm) =
+        handcoat_craft::negative::PixelSize { width: own.place.width, height: own.place.height }.millimetres(ppi);
+    json!({
+        "file": own.file,
+        "left_px": own.place.left,
+        "top_px": own.place.top,
+        "width_px": own.place.width,
+        "height_px": own.place.height,
+        "width_mm": width_mm,
+        "height_mm": height_mm,
+        "shown_width_px": own.own.width,
+        "shown_height_px": own.own.height,
+        "scale": own.scale,
+        "profile_used": own.profile_used,
+        "border_code": own.code,
+        "border_line": own.line,
+    })
+}
+
+pub(crate) fn inks(made: &InksMade, target: &Path) -> Value {
+    let (width_mm, height_mm) = made.pixels.millimetres(made.ppi);
+    json!({
+        "file": target,
+        "width_px": made.pixels.width,
+        "height_px": made.pixels.height,
+        "width_mm": width_mm,
+        "height_mm": height_mm,
+        "ppi": made.ppi,
+        "inks": made.inks,
+        "steps": made.steps,
+        "sha256": made.sha256,
+        "bytes": made.bytes,
     })
 }

@@ -98,6 +98,7 @@ pub(crate) fn print(own: &PrintView) -> Value {
         "bath_area_m2": own.bath_area,
         "photos": own.photos,
         "repeats": own.repeats,
+        "negative_made": super::negative::link(own.negative_made.as_ref()),
     })
 }
 
@@ -151,6 +152,7 @@ pub(crate) fn compared(own: &Compared) -> Value {
         "small": changes(&own.found.small),
         "unknown": words(&own.found.unknown),
         "same": words(&own.found.same),
+        "negatives": own.negative_words(),
     })
 }
 
@@ -183,4 +185,9 @@ pub(crate) fn repeated(own: &Repeated) -> Value {
         "time_unknown": words(&own.unknown),
         "unequal": own.unequal,
     })
+}
+
+/// What speaks against something, each with its code.
+pub(crate) fn doubts(all: &[(&'static str, String)]) -> Value {
+    all.iter().map(|own| json!({ "code": own.0, "message": own.1 })).collect()
 }

@@ -22,6 +22,7 @@ const SESSION: &str = include_str!("../../assets/session.css");
 const THEMES: &str = include_str!("../../assets/themes.css");
 const LIVE: &str = include_str!("../../assets/live.js");
 const PAIR: &str = include_str!("../../assets/pair.js");
+const JOBS: &str = include_str!("../../assets/jobs.js");
 const BENCH_PAUSE: &str = include_str!("../../assets/bench.js");
 /// At the bench of a session taps wait a moment as well.
 const TIMERS: &str = concat!(include_str!("../../assets/bench.js"), include_str!("../../assets/session.js"));
@@ -59,7 +60,9 @@ fn all() -> &'static [Asset] {
             style.push_str(part);
         }
         found.push(Asset::new("handcoat", "css", "text/css; charset=utf-8", style.into_bytes()));
-        for (stem, script) in [("live", LIVE), ("pair", PAIR), ("bench", BENCH_PAUSE), ("session", TIMERS)] {
+        for (stem, script) in
+            [("live", LIVE), ("pair", PAIR), ("bench", BENCH_PAUSE), ("jobs", JOBS), ("session", TIMERS)]
+        {
             found.push(Asset::new(stem, "js", "text/javascript; charset=utf-8", script.into()));
         }
         found

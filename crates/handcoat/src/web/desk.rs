@@ -1,11 +1,15 @@
 //! What all requests share: the book, the names we answer to, the secrets of this run.
 
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use handcoat_work::{Refusal, Studio};
 
 use super::floor::Hosts;
 use super::pairing::Pairing;
+use super::pictures;
+use super::queue::Queue;
 use super::secret::Secret;
 
 /// One open book and the doors to it.
@@ -19,7 +23,14 @@ pub struct Desk {
     /// Stands in the form of the pairing page, which anybody in the local network may see.
     pub(crate) pairing_secret: Secret,
     pairing: Option<Mutex<Pairing>>,
+    /// The folder of pictures.
+    pictures: PathBuf,
+    pub(super) queue: Queue,
+    small: Mutex<BTreeMap<String, Vec<u8>>>,
 }
+
+/// Small pictures that are kept at hand.
+const MOST_SMALL: usize = 40;
 
 impl Desk {
     /// A desk for this computer alone.
@@ -28,6 +39,9 @@ impl Desk {
     /// [`Refusal`] when the system gives no random numbers.
     pub fn new(studio: Studio, hosts: Hosts, port: u16) -> Result<Self, Refusal> {
         Ok(Self {
+            pictures: pictures::beside(studio.path()),
+            queue: Queue::default(),
+            small: Mutex::default(),
             studio: Mutex::new(studio),
             hosts,
             port,
@@ -41,6 +55,41 @@ impl Desk {
     #[must_use]
     pub fn with_pairing(self, pairing: Pairing) -> Self {
         Self { pairing: Some(Mutex::new(pairing)), ..self }
+    }
+
+    /// The same with the pictures in this folder.
+    #[must_use]
+    pub fn with_pictures(self, folder: PathBuf) -> Self {
+        Self { pictures: folder, ..self }
+    }
+
+    /// The folder of pictures.
+    pub(crate) fn pictures(&self) -> &Path {
+        &self.pictures
+    }
+
+    /// The book, for work that takes long and holds it only now and then.
+    pub(crate) fn book(&self) -> &Mutex<Studio> {
+        &self.studio
+    }
+
+    /// A small picture by the SHA-256 of the large one: at hand, or made.
+    pub(crate) fn small(
+        &self,
+        sha256: &str,
+        make: impl FnOnce() -> Result<Vec<u8>, Refusal>,
+    ) -> Result<Vec<u8>, Refusal> {
+        let at_hand = || self.small.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(own) = at_hand().get(sha256) {
+            return Ok(own.clone());
+        }
+        let made = make()?;
+        let mut all = at_hand();
+        if all.len() >= MOST_SMALL {
+            all.clear();
+        }
+        all.insert(sha256.into(), made.clone());
+        Ok(made)
     }
 
     /// The book. One at a time: SQLite has one writer anyway, and a page takes a few milliseconds.

@@ -4,6 +4,7 @@
 mod asking;
 mod assets;
 mod coat;
+mod coming;
 mod cookies;
 mod desk;
 mod expose;
@@ -13,7 +14,9 @@ mod form;
 mod frame;
 mod pages;
 mod pairing;
+mod pictures;
 mod qr;
+mod queue;
 mod refused;
 mod router;
 mod secret;

@@ -1,5 +1,6 @@
 //! One request as a page sees it, and what a page answers.
 
+use std::path::PathBuf;
 use std::sync::{Arc, MutexGuard};
 use std::time::Instant;
 
@@ -20,7 +21,7 @@ use super::fields::Fields;
 use super::floor::{Device, Peer, Posted};
 use super::theme::Theme;
 use super::turned::Turned;
-use super::{frame, refused, secret};
+use super::{coming, frame, refused, secret};
 use crate::clock;
 
 /// Asked for by the script: the parts of a page that follow the answers, without the frame.
@@ -98,6 +99,11 @@ impl Visit {
         Moment { at: self.now(), who: self.who.clone(), key: self.fields.get("key").unwrap_or_default().into() }
     }
 
+    /// Who asks, as it stands in the book.
+    pub(crate) fn who(&self) -> &str {
+        &self.who
+    }
+
     /// The token the forms of this page carry.
     pub(crate) fn token(&self) -> &str {
         let secret = if self.path == "/pair" { &self.desk.pairing_secret } else { &self.desk.form_secret };
@@ -139,12 +145,28 @@ pub(crate) enum Reply {
         /// Its bytes.
         bytes: Vec<u8>,
     },
+    /// A picture that may be another one tomorrow.
+    Passing {
+        /// What sort.
+        media: &'static str,
+        /// Its bytes.
+        bytes: Vec<u8>,
+    },
     /// A sheet to print.
     Sheet {
         /// Its name.
         name: &'static str,
         /// The PDF.
         bytes: Vec<u8>,
+    },
+    /// A file to keep, sent piece by piece.
+    File {
+        /// Where it is.
+        path: PathBuf,
+        /// The name it is kept under.
+        name: String,
+        /// What sort.
+        media: &'static str,
     },
     /// A table to keep as a file.
     Table {
@@ -268,6 +290,7 @@ fn response(visit: &Visit, reply: Reply) -> Response {
             ];
             (said, bytes).into_response()
         }
+        Reply::Passing { media, bytes } => ([(CONTENT_TYPE, media)], bytes).into_response(),
         Reply::Sheet { name, bytes } => {
             let said = [
                 (CONTENT_TYPE, "application/pdf".into()),
@@ -275,6 +298,8 @@ fn response(visit: &Visit, reply: Reply) -> Response {
             ];
             (said, bytes).into_response()
         }
+        Reply::File { path, name, media } => coming::file(&path, &name, media)
+            .unwrap_or_else(|error| response(visit, refused::page(&super::pictures::unreadable(&path, &error)))),
         Reply::Table { name, text } => {
             let said = [
                 (CONTENT_TYPE, "text/csv; charset=utf-8".into()),

@@ -60,7 +60,7 @@ const TABLES: [(&str, &[u8]); 41] = [
 ];
 
 /// A TIFF of 8-bit grey, 4 by 4, with these fields in the place of its own; a field of 0 is left out.
-fn tiff(other: &[(u16, u32)], behind: &[u8]) -> Vec<u8> {
+pub(crate) fn tiff(other: &[(u16, u32)], behind: &[u8]) -> Vec<u8> {
     let fields: [(u16, u32); 11] = [
         (256, 4),
         (257, 4),
@@ -107,6 +107,14 @@ fn pictures(folder: &Path) {
         ("profile.tif", tiff(&[(34675, 200)], &grey)),
     ] {
         std::fs::write(folder.join(name), bytes).expect("written");
+    }
+}
+
+/// A folder with a picture, and one with none.
+fn folders_of_pictures(folder: &Path) {
+    for (name, file) in [("pictures", "sound.tif"), ("no-pictures", "notes.md")] {
+        std::fs::create_dir(folder.join(name)).expect("a folder");
+        std::fs::write(folder.join(name).join(file), tiff(&[], &[128; 64])).expect("written");
     }
 }
 
@@ -206,6 +214,7 @@ pub(crate) fn shelf_of_books() -> &'static Path {
         let early = folder.join("chart-early.csv");
         on(&book, &["tone", "fit", early.to_str().expect("a path in words"), "--keep"]);
         pictures(&folder);
+        folders_of_pictures(&folder);
         let large = std::fs::File::create(folder.join("large.csv")).expect("made");
         large.set_len(16 * 1024 * 1024 + 1).expect("stretched");
         let large = std::fs::File::create(folder.join("large.jpg")).expect("made");

@@ -518,12 +518,37 @@ const CASES: &[Case] = &[
     negative!("sides_both", 4, "sound.tif", "curve-straight.csv", "1in", "--height", "1in"),
     negative!("ppi_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--ppi", "fine"),
     negative!("ppi_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--ppi", "9"),
+    (&["negative", "make", "no-pictures", "-o", "never-made", "--curve", "curve-straight.csv", "--width", "1in"], "folder_without_pictures", 3),
+    (&["negative", "make", "pictures", "-o", "never-made", "--curve", "curve-straight.csv", "--width", "1in", "--keep", "one", "--book", "studio.handcoat"], "name_for_many", 4),
+    (&["negative", "make", "pictures", "-o", "never-made", "--curve", "curve-straight.csv", "--width", "1in", "--preview", "small.png"], "preview_for_many", 4),
+    (&["negative", "stop", "99", "--book", "studio.handcoat"], "job_unknown", 3),
+    (&["negative", "resume", "first", "--book", "studio.handcoat"], "count_unreadable", 2),
+    (&["negative", "show", "Heron by night", "--book", "studio.handcoat"], "record_unknown", 3),
     negative!("compression_unknown", 2, "sound.tif", "curve-straight.csv", "1in", "--compression", "zip"),
     (&["negative", "make", "sound.tif", "-o", "a.png", "--curve", "curve-straight.csv", "--width", "1in", "--compression", "lzw"], "compression_of_png", 4),
     (&["negative", "make", "sound.tif", "-o", "a.gif", "--curve", "curve-straight.csv", "--width", "1in"], "picture_name_unknown", 2),
     (&["negative", "make", "sound.tif", "-o", "sound.tif", "--curve", "curve-straight.csv", "--width", "1in", "--force"], "picture_overwritten", 4),
     (&["negative", "make", "sound.tif", "-o", "wide.tif", "--curve", "curve-straight.csv", "--width", "1in"], "file_exists", 4),
     (&["negative", "make", "sound.tif", "-o", "a.tif", "--curve", "curve-straight.csv"], "answer_missing", 2),
+    negative!("answer_missing", 2, "sound.tif", "curve-straight.csv", "1in", "--copies", "2"),
+    negative!("film_unsaid", 4, "sound.tif", "curve-straight.csv", "1in", "--film-margin", "5mm"),
+    negative!("film_full", 4, "sound.tif", "curve-straight.csv", "1in", "--copies", "9", "--sheet", "3x3in"),
+    negative!("size_malformed", 2, "sound.tif", "curve-straight.csv", "1in", "--sheet", "large"),
+    negative!("placed_many", 4, "sound.tif", "curve-straight.csv", "1in", "sound.tif", "--copies", "60", "--sheet", "40x40in"),
+    negative!("sides_count", 4, "sound.tif", "curve-straight.csv", "1in,2in,3in", "sound.tif", "--sheet", "8x10in"),
+    negative!("copies_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--copies", "many"),
+    negative!("crop_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--crop", "the left"),
+    negative!("crop_beyond", 4, "sound.tif", "curve-straight.csv", "1in", "--crop", "60%,0%,60%x100%"),
+    negative!("choice_unknown", 2, "sound.tif", "curve-straight.csv", "1in", "--turn", "45"),
+    negative!("dither_of_sixteen", 4, "sound.tif", "curve-straight.csv", "1in", "--dither", "blue-noise"),
+    negative!("ink_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--ink", "green"),
+    negative!("ink_of_eight", 4, "sound.tif", "curve-straight.csv", "1in", "--ink", "#204060", "--depth", "8"),
+    negative!("rule_far", 4, "sound.tif", "curve-straight.csv", "1in", "--rule-measured", "94mm"),
+    negative!("preview_is_file", 4, "sound.tif", "curve-straight.csv", "1in", "--preview", "never-written.tif"),
+    negative!("preview_name_unknown", 2, "sound.tif", "curve-straight.csv", "1in", "--preview", "a.jpg"),
+    (&["negative", "inks", "-o", "never-written.tif", "--ink", "#0000", "--ink", "#000000"], "ink_unreadable", 2),
+    (&["negative", "inks", "-o", "never-written.tif"], "answer_missing", 2),
+    (&["negative", "inks", "-o", "never-written.tif", "--ink", "0,0,1", "--ink", "0,0,2", "--ink", "0,0,3", "--ink", "0,0,4", "--ink", "0,0,5", "--ink", "0,0,6", "--ink", "0,0,7", "--ink", "0,0,8", "--ink", "0,0,9", "--ink", "0,0,10", "--ink", "0,0,11", "--ink", "0,0,12", "--ink", "0,0,13"], "inks_many", 4),
     (&["tone", "fit", "chart-few.csv"], "inputs_few", 4),
     (&["tone", "fit", "chart-many.csv"], "patches_many", 4),
     (&["tone", "fit", "chart-flat.csv"], "chart_flat", 4),
@@ -593,8 +618,20 @@ const CASES: &[Case] = &[
 const NOT_REACHED: [&str; 3] = ["drops_not_found", "fit_not_found", "update_none"];
 /// Codes no list of words provokes: bytes that are no text (`error_keys`), a full disk (`disk`), a port that is taken (`web_serving`), a
 /// broken program, labels without name or code, which no book holds (tested in `sheets`); a table that reads as a curve and is none, a negative
-/// that another process makes or somebody stops, a picture of megabytes of tables (tested in `pixels`).
-const NOT_PROVOKED: [&str; 11] = [
+/// that another process makes or somebody stops, a picture of megabytes of tables (tested in `pixels`), large JPEGs many times over (tested in
+/// `work`); jobs that somebody has, or that are over, pictures whose process is ended by its limits, and folders of pictures of which one is
+/// bad (`negative_jobs`); names of files that are no text, and folders nobody may look into.
+const NOT_PROVOKED: [&str; 22] = [
+    "folder_unwritable",
+    "job_of_this_file",
+    "job_taken",
+    "job_made",
+    "job_over",
+    "pictures_failed",
+    "picture_needs_memory",
+    "picture_process_ended",
+    "name_no_text",
+    "folder_unreadable",
     "argument_not_text",
     "output_unwritable",
     "port_unavailable",
@@ -606,10 +643,13 @@ const NOT_PROVOKED: [&str; 11] = [
     "negative_busy",
     "negative_stopped",
     "picture_memory",
+    "copies_memory",
 ];
 /// Codes of a book nobody gets into by words alone: another writer who does not end (tested in `book`), a name missing from a
 /// shell's surroundings, work that only a page asks for, and what would be a fault of the program or of the machine.
-const NOT_OF_WORDS: [&str; 8] = [
+const NOT_OF_WORDS: [&str; 10] = [
+    "picture_not_there",
+    "negative_file_elsewhere",
     "reading_unreadable",
     "repeat_bottle_gone",
     "bench_unknown",
@@ -624,9 +664,8 @@ const NOT_OF_WORDS: [&str; 8] = [
 fn handcoat(arguments: &[&str]) -> Outcome {
     let folder = shelf_of_books();
     let found = |word: &str| match word {
-        "studio.handcoat" | "later.handcoat" | "torn.handcoat" | "nowhere.handcoat" | "notes.txt" => {
-            folder.join(word).display().to_string()
-        }
+        "studio.handcoat" | "later.handcoat" | "torn.handcoat" | "nowhere.handcoat" | "notes.txt" | "pictures"
+        | "no-pictures" => folder.join(word).display().to_string(),
         word if [".csv", ".jpg", ".json", ".tif", ".txt"].iter().any(|own| word.ends_with(own)) => {
             folder.join(word).display().to_string()
         }

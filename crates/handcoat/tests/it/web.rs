@@ -102,6 +102,7 @@ impl House {
             &["keep", "paper", "rag", "--lot", "A7", "--came", "9", "--low", "10"][..],
             &["keep", "lamp", "tube bank", "--hours", "120"],
             &["keep", "bath", "oxalate", "--work", "developer"],
+            &["keep", "negative", "Heron", "--size", "8x10in"],
             &["coat", "made", "Gate", "--pour", "iron=12", "--pour", "bought=12"],
             &[
                 "print",

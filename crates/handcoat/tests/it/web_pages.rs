@@ -32,6 +32,9 @@ fn addresses(house: &House) -> Vec<String> {
             | "/shelf/{code}/label"
             | "/emergency/page" => {}
             "/print/photo/{sha256}" => {}
+            // One that is entered by hand; what a file of it adds is looked at in `web_negative`.
+            "/negative/{number}" => found.push("/negative/1".into()),
+            "/negative/{number}/small" | "/negative/{number}/file" => {}
             "/expose/strip/sheet" | "/expose/tests/{number}/sheet" => {}
             "/tone/{number}/curve" | "/tone/{number}/report" | "/tone/levels" | "/tone/{number}/levels" => {}
             "/tone/{number}" | "/tone/{number}/verify" | "/tone/{number}/next" => {

@@ -10,10 +10,10 @@ use crate::books::new_book;
 use crate::command::{fresh_folder, handcoat};
 
 /// The program, serving; killed when a test fails before it ends it.
-struct Serving {
-    child: Child,
+pub(crate) struct Serving {
+    pub(crate) child: Child,
     lines: BufReader<std::process::ChildStdout>,
-    address: String,
+    pub(crate) address: String,
 }
 
 impl Drop for Serving {
@@ -25,7 +25,7 @@ impl Drop for Serving {
 }
 
 impl Serving {
-    fn begin(book: &Path, more: &[&str]) -> Self {
+    pub(crate) fn begin(book: &Path, more: &[&str]) -> Self {
         let mut child = Command::new(env!("CARGO_BIN_EXE_handcoat"))
             .args(["serve", "--port", "0", "--book"])
             .arg(book)
@@ -45,7 +45,7 @@ impl Serving {
     }
 
     /// What is answered to these bytes, until the connection is closed.
-    fn send(&self, bytes: &str) -> String {
+    pub(crate) fn send(&self, bytes: &str) -> String {
         let mut stream = TcpStream::connect(&self.address).expect("it listens");
         stream.set_read_timeout(Some(Duration::from_secs(20))).expect("a limit");
         stream.write_all(bytes.as_bytes()).expect("sent");
@@ -54,7 +54,7 @@ impl Serving {
         answer
     }
 
-    fn get(&self, path: &str) -> String {
+    pub(crate) fn get(&self, path: &str) -> String {
         self.send(&format!("GET {path} HTTP/1.1\r\nHost: {}\r\nConnection: close\r\n\r\n", self.address))
     }
 

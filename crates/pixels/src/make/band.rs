@@ -171,6 +171,14 @@ impl<'a> Worker<'a> {
                 let (out, _) = self.rows.as_chunks_mut::<6>();
                 out.iter_mut().zip(&self.codes).for_each(|(out, code)| *out = inked(ink, *code));
             }
+            Output::Strips(inks) => {
+                let (out, _) = self.rows.as_chunks_mut::<6>();
+                let rows = self.codes.chunks_exact(width).zip(out.chunks_exact_mut(width));
+                for (y, (row, out)) in (self.plan.rows_before(band)..).zip(rows) {
+                    let ink = inks.at(y);
+                    out.iter_mut().zip(row).for_each(|(out, code)| *out = inked(ink, *code));
+                }
+            }
         }
     }
 

@@ -3,7 +3,7 @@
 use std::ops::Range;
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError};
 
 use crate::header::Header;
 use crate::read::Rows;
@@ -33,8 +33,8 @@ enum Access<'a> {
     Plain,
     /// Rows one after the other.
     InTurn(Mutex<InTurn<'a>>),
-    /// Turned already.
-    Spilled(Spill),
+    /// Turned already; copies that are turned alike share it.
+    Spilled(Arc<Spill>),
 }
 
 /// Rows that come one after the other, and those that the next band needs again.
@@ -60,14 +60,15 @@ pub(super) type PictureRefused = (usize, Refused);
 impl<'a> Feeds<'a> {
     /// Opens what can be had in turn from the sheet's row `from` on, and turns what has to be turned.
     pub(super) fn open(job: &'a Job, from: u32, target: &Path, cancel: &AtomicBool) -> Result<Self, NotMade> {
-        let mut lays = Vec::new();
+        let mut lays: Vec<Lay<'a>> = Vec::new();
         for (index, placed) in job.pictures.iter().enumerate() {
             let refused = |refused| NotMade::Picture { number: index + 1, refused };
             let picture = &*placed.picture;
             // A picture that was done before needs no reading.
             let done = placed.at.1 + placed.size.1 <= from;
+            let turned_before = lays.iter().find_map(|own| own.spill_of(placed));
             let access = if !placed.orientation().keeps_rows() && !done {
-                match Spill::turned(placed, target, cancel) {
+                match turned_before.map_or_else(|| Spill::turned(placed, target, cancel).map(Arc::new), Ok) {
                     Ok(spill) => Access::Spilled(spill),
                     Err(spill_error) => {
                         return Err(spill_error.into_not_made(refused, |own| write_error(target, own), job));
@@ -122,6 +123,16 @@ impl Lay<'_> {
         let own = begin..end;
         let source = self.resampler.as_ref().map_or_else(|| own.clone(), |resampler| resampler.window(own.clone()));
         Some(Needed { own, source })
+    }
+
+    /// The spill of the same picture turned alike: it holds all of it, whatever is shown.
+    fn spill_of(&self, other: &Placed) -> Option<Arc<Spill>> {
+        let same =
+            Arc::ptr_eq(&self.placed.picture, &other.picture) && self.placed.orientation() == other.orientation();
+        match &self.access {
+            Access::Spilled(own) if same => Some(Arc::clone(own)),
+            _ => None,
+        }
     }
 
     fn header(&self) -> &Header {

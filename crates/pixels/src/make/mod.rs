@@ -65,13 +65,23 @@ pub struct Run<'a> {
     pub resume: Option<Checkpoint>,
     /// Whether to wait for the disk, at checkpoints and before the file gets its name.
     pub durable: bool,
+    /// Told what was made before the file gets its name: who keeps it knows the file again, whatever happens then.
+    pub whole: &'a (dyn Fn(&Made) + Sync),
 }
 
 static NEVER: AtomicBool = AtomicBool::new(false);
 
 impl Default for Run<'_> {
     fn default() -> Self {
-        Self { threads: None, progress: &|_| {}, cancel: &NEVER, checkpoint: None, resume: None, durable: false }
+        Self {
+            threads: None,
+            progress: &|_| {},
+            cancel: &NEVER,
+            checkpoint: None,
+            resume: None,
+            durable: false,
+            whole: &|_| {},
+        }
     }
 }
 
@@ -235,6 +245,7 @@ pub fn make(job: &Job, target: &Path, run: &Run<'_>) -> Result<Made, NotMade> {
     let made = through(&plan, &part, target, run);
     match made {
         Ok(made) => {
+            (run.whole)(&made);
             part.publish(run.durable).map_err(at_target)?;
             Ok(made)
         }

@@ -102,7 +102,8 @@ impl Around {
     pub(crate) fn stands(&self, setup: &Record) -> Stands {
         let own = Fields::of(&setup.facts);
         let mut facts = BTreeMap::new();
-        for field in fields_of(RecordKind::Setup).iter().filter(|own| own.key != "note") {
+        for field in fields_of(RecordKind::Setup).iter().filter(|own| !matches!(own.key, "note" | "rule_measured")) {
+            // How long the film comes out changes no tone.
             facts.extend(own.text(field.key).map(|text| (field.key.to_owned(), text.to_owned())));
         }
         let named = |all: &[Record], key: &str| {

@@ -79,7 +79,7 @@ static NEGATIVE: [Field; 5] = [
     NOTE,
 ];
 
-static SETUP: [Field; 14] = [
+static SETUP: [Field; 17] = [
     field("paper", "--paper", "which paper, by lot", Form::Record(RecordKind::Paper), "cotton rag 300"),
     field("metal", "--metal", "which metals are coated", Form::Words, "Pd"),
     field(
@@ -98,6 +98,21 @@ static SETUP: [Field; 14] = [
     field("printer", "--printer", "which printer", Form::Words, "the wide one"),
     field("driver", "--driver", "how its driver is set", Form::Words, "film, finest"),
     field("ink", "--ink", "which ink", Form::Words, "black only"),
+    field(
+        "ink_colour",
+        "--ink-colour",
+        "the one colour negatives are printed in, where strips of inks found one",
+        Form::Words,
+        "#204060",
+    ),
+    field(
+        "film_range",
+        "--film-range",
+        "the density range from clear film to full ink, to the light of the lamp",
+        Form::Density,
+        "2.4",
+    ),
+    field("rule_measured", "--rule-measured", "what the rule of 100 mm measures on the film", Form::Length, "99.5mm"),
     field("humidity", "--humidity", "the humidity the sheet rests at", Form::Humidity, "55%"),
     NOTE,
 ];

@@ -1,21 +1,39 @@
 //! What somebody said of a negative, read.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use handcoat_craft::measure::{Length, Readable, fixed, read_digits, shortened};
 use handcoat_craft::negative::Side;
 use handcoat_craft::source::{PPI_RANGE, USUAL_PPI};
 use handcoat_pixels::{Format, Packing, Ppi};
+use serde::{Deserialize, Serialize};
 
 use crate::{Question, Refusal, Remedy};
 
-/// Answers about a negative. `None` is a question left open.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+/// Answers about a negative. `None` is a question left open. As JSON a key that is not there is left open, and one that is not known is refused;
+/// [`super::ANSWER_FIELDS`] says each in words.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
 #[allow(missing_docs, reason = "each field answers the question of the same name")]
 pub struct NegativeAnswers {
+    /// Further pictures on the same sheet of film.
+    pub also: Vec<PathBuf>,
     pub width: Option<String>,
     pub height: Option<String>,
     pub ppi: Option<String>,
+    pub crop: Option<String>,
+    pub turn: Option<String>,
+    pub filter: Option<String>,
+    pub sheet: Option<String>,
+    pub film_margin: Option<String>,
+    pub gap: Option<String>,
+    pub copies: Option<String>,
+    pub setup: Option<String>,
+    pub ink: Option<String>,
+    pub rule_measured: Option<String>,
+    pub day: Option<String>,
+    pub depth: Option<String>,
+    pub dither: Option<String>,
     pub packing: Option<String>,
     /// Without a border around the picture.
     pub no_border: bool,
@@ -30,21 +48,37 @@ pub struct NegativeAnswers {
 const PACKINGS: [(&str, Packing); 3] = [("none", Packing::None), ("deflate", Packing::Deflate), ("lzw", Packing::Lzw)];
 
 impl NegativeAnswers {
-    /// The side that is said, and which question said it.
-    pub(super) fn side(&self) -> Result<(Side, Question), Refusal> {
-        let read = |about: Question, text: &String| {
+    /// The side that is said of each of so many pictures, and which question said it: one length for all of them, or one for each in their
+    /// order, with commas between them.
+    pub(super) fn sides(&self, pictures: usize) -> Result<(Vec<Side>, Question), Refusal> {
+        let read = |about: Question, text: &str| {
             Length::read(text).map_err(|error| Refusal::quantity(about, Length::FORMS, &error))
         };
-        match (&self.width, &self.height) {
-            (Some(text), None) => Ok((Side::Width(read(Question::PrintWidth, text)?), Question::PrintWidth)),
-            (None, Some(text)) => Ok((Side::Height(read(Question::PrintHeight, text)?), Question::PrintHeight)),
-            (None, None) => Err(Refusal::missing(Question::PrintWidth, "10in")),
+        let (text, about, side): (&String, Question, fn(Length) -> Side) = match (&self.width, &self.height) {
+            (Some(text), None) => (text, Question::PrintWidth, Side::Width),
+            (None, Some(text)) => (text, Question::PrintHeight, Side::Height),
+            (None, None) => return Err(Refusal::missing(Question::PrintWidth, "10in")),
             (Some(_), Some(_)) => {
                 let cause = "width and height are both said; the one follows from the other and the picture".into();
                 let about = Question::PrintHeight;
-                Err(Refusal::rule("sides_both", about, cause, vec![Remedy::LeaveOut(about)]))
+                return Err(Refusal::rule("sides_both", about, cause, vec![Remedy::LeaveOut(about)]));
             }
+        };
+        // A comma within a number is a decimal one: lists have a unit before each.
+        if let (1, _) | (_, Ok(_)) = (pictures, Length::read(text)) {
+            let own = read(about, text)?;
+            return Ok((vec![side(own); pictures], about));
         }
+        let lengths = text.split(',').map(|own| read(about, own)).collect::<Result<Vec<_>, _>>()?;
+        if lengths.len() != pictures {
+            let cause = format!(
+                "{} lengths are said and there are {pictures} pictures; expected one for all, or one for each",
+                lengths.len()
+            );
+            let one = text.split(',').next().unwrap_or_default().trim().into();
+            return Err(Refusal::rule("sides_count", about, cause, vec![Remedy::Write(about, one)]));
+        }
+        Ok((lengths.into_iter().map(side).collect(), about))
     }
 
     /// Pixels to the inch.

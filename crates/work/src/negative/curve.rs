@@ -1,15 +1,34 @@
 //! The curve of a negative: points of a table, or those of a response that is kept.
 
 use handcoat_craft::measure::{Bounded, ToneInput};
+use handcoat_craft::negative::Warning;
 use handcoat_craft::tone::Correction;
 use handcoat_exchange::{DecimalMark, read_curve};
+use jiff::Timestamp;
+use serde::{Deserialize, Serialize};
 
 use crate::exchange::found;
+use crate::expose::one_setup;
 use crate::tone::ResponseView;
-use crate::{Question, Refusal, Remedy};
+use crate::{Question, Refusal, Remedy, Studio};
+
+/// What a set-up says of its negatives.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct FilmSetup {
+    /// Its name.
+    pub name: String,
+    /// The one ink they are printed in.
+    pub ink: Option<String>,
+    /// What the rule of 100 mm measured.
+    pub rule_measured: Option<String>,
+    /// The density range from clear film to all of the ink, to the light of its lamp.
+    pub film_range: Option<f64>,
+    /// The exposure scale of its paper, log exposure.
+    pub scale: Option<f64>,
+}
 
 /// A curve, and where it is from.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct CurveOf {
     /// A wanted tone and what is sent for it.
     pub points: Vec<(ToneInput, ToneInput)>,
@@ -17,6 +36,10 @@ pub struct CurveOf {
     pub from: String,
     /// Number of the response it is of.
     pub response: Option<u32>,
+    /// Number and name of the set-up of that response.
+    pub of_setup: Option<(u32, String)>,
+    /// What the set-up it is used for says of negatives.
+    pub setup: Option<FilmSetup>,
     /// What speaks against using it, with a code.
     pub doubts: Vec<(&'static str, String)>,
 }
@@ -32,7 +55,7 @@ pub fn curve_of_table(name: &str, bytes: &[u8]) -> Result<CurveOf, Refusal> {
         refusal.remedies = vec![Remedy::Write(Question::Curve, "curve.csv".into())];
         return Err(refusal);
     }
-    Ok(CurveOf { points: table.points, from: name.into(), response: None, doubts: Vec::new() })
+    Ok(CurveOf { points: table.points, from: name.into(), ..CurveOf::default() })
 }
 
 /// The curve of a response that is kept, with what speaks against it.
@@ -42,10 +65,59 @@ pub fn curve_of_response(view: &ResponseView) -> CurveOf {
     let points = view.read.correction.inputs().iter().enumerate();
     let points = points.filter_map(|(row, sent)| part(Correction::tone_of(row)).zip(part(*sent))).collect();
     let of = view.setup.as_ref().map_or(String::new(), |own| format!(" of {}", own.1));
+    let mut doubts: Vec<(&'static str, String)> = view.doubts.iter().map(|own| (own.code(), own.to_string())).collect();
+    let white = view.read.correction.white;
+    doubts.extend(Warning::of_white(white.sent.to_part(), white.margin()).map(|own| (own.code(), own.to_string())));
     CurveOf {
         points,
         from: format!("response {}{of}", view.number),
         response: Some(view.number),
-        doubts: view.doubts.iter().map(|own| (own.code(), own.to_string())).collect(),
+        of_setup: view.setup.clone(),
+        setup: None,
+        doubts,
+    }
+}
+
+/// The same curve with what the set-up it is used for says of negatives: the one that is said, or that of its response.
+///
+/// # Errors
+/// [`Refusal`] when the set-up is not there, or the book cannot be read.
+pub fn with_setup(
+    studio: &Studio,
+    mut curve: CurveOf,
+    said: Option<&String>,
+    now: Timestamp,
+) -> Result<CurveOf, Refusal> {
+    let view = match (said, &curve.of_setup) {
+        (Some(written), _) => one_setup(studio, written, now)?,
+        // One that is no longer kept says nothing, and its response is doubted for that already.
+        (None, Some((number, _))) => match one_setup(studio, &number.to_string(), now) {
+            Ok(own) => own,
+            Err(_) => return Ok(curve),
+        },
+        (None, None) => return Ok(curve),
+    };
+    let text = |key: &str| view.known.iter().find(|own| own.0.key == key).map(|own| own.1.clone());
+    if let Some((number, name)) = curve.of_setup.as_ref().filter(|own| own.0 != view.number) {
+        let words = format!(
+            "the curve is of set-up {number} ({name}) and the negative is for {}; another paper, coat, lamp, film or ink has another curve",
+            view.name
+        );
+        curve.doubts.push(("setup_other", words));
+    }
+    curve.setup = Some(FilmSetup {
+        name: view.name.clone(),
+        ink: text("ink_colour"),
+        rule_measured: text("rule_measured"),
+        film_range: text("film_range").and_then(|own| crate::field::number(&own)),
+        scale: view.scale.map(|own| own.0.best.to_log_h()),
+    });
+    Ok(curve)
+}
+
+impl CurveOf {
+    /// What is sent for the darkest and the lightest tone.
+    pub(super) fn ends(&self) -> Option<(f64, f64)> {
+        Some((self.points.first()?.1.to_part(), self.points.last()?.1.to_part()))
     }
 }

@@ -1,19 +1,16 @@
-//! The picture is opened, the sheet planned, the file made.
+//! The pictures are opened, the sheet planned, the file made.
 
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use handcoat_craft::negative::{Border, Mark, PictureFacts, PixelSize, Rect, table, warnings};
-use handcoat_pixels::{
-    Budget, Depth, Drawn, Filter, GreyTone, Job, Lut, Orientation, Output, Picture, Placed, Ppi, Progress, Run,
-    SheetSize, grey_profile, make as made_of,
-};
+use handcoat_craft::measure::{Length, fixed, significant};
+use handcoat_craft::negative::{Border, PictureFacts, PixelSize, Rect, RuleRead, Warning, warnings};
+use handcoat_pixels::{Checkpoint, Checkpoints, Format, Job, Made, NotMade, Output, Progress, Run, make as made_of};
 
 use super::answers::NegativeAnswers;
 use super::curve::CurveOf;
-use super::drawn::{Plain, Squares};
-use super::refused::{job, not_made, picture as refused, unwritable};
+use super::plan::{Planned, plan};
+use super::refused::{not_made, unwritable};
 use crate::{Question, Refusal, Remedy};
 
 /// What goes along while a negative is made.
@@ -22,6 +19,44 @@ pub struct Hooks<'a> {
     pub progress: &'a (dyn Fn(u32, u32) + Sync),
     /// Looked at again and again: whether to stop.
     pub cancel: &'a AtomicBool,
+    /// Where it can go on later is handed out here, when that is wanted.
+    pub checkpoint: Option<&'a (dyn Fn(&Checkpoint) + Sync)>,
+    /// Where an earlier run got to.
+    pub resume: Option<Checkpoint>,
+    /// Told what the file is just before it gets its name.
+    pub whole: &'a (dyn Fn(&Negative) + Sync),
+}
+
+impl<'a> Hooks<'a> {
+    /// Told how far it is, and asked whether to stop.
+    #[must_use]
+    pub fn of(progress: &'a (dyn Fn(u32, u32) + Sync), cancel: &'a AtomicBool) -> Self {
+        Self { progress, cancel, checkpoint: None, resume: None, whole: &|_| {} }
+    }
+}
+
+/// Bands from one checkpoint to the next: at most 64 MiB of a sheet.
+const CHECKPOINT_EVERY: u32 = 16;
+
+/// One picture on the sheet.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PictureOnFilm {
+    /// Its file.
+    pub file: PathBuf,
+    /// Where it lies on the sheet before that is mirrored, without its border.
+    pub place: Rect,
+    /// Its own pixels, as it is shown.
+    pub own: PixelSize,
+    /// So many times as many pixels across as it has.
+    pub scale: f64,
+    /// Whether it came through its embedded profile.
+    pub profile_used: bool,
+    /// Its border, from the upper left of that.
+    pub border: Option<Border>,
+    /// What is written in its code of squares.
+    pub code: Option<String>,
+    /// What its line of words reads.
+    pub line: Option<String>,
 }
 
 /// A negative that was made.
@@ -31,23 +66,25 @@ pub struct Negative {
     pub width_px: u32,
     /// And down.
     pub height_px: u32,
-    /// Pixels of the picture in it.
+    /// Pixels of the first picture in it.
     pub picture: PixelSize,
-    /// Pixels to the inch.
+    /// Pixels to the inch, as the file says.
     pub ppi: f64,
-    /// So many times as many pixels across as the picture has.
+    /// The same as lengths are counted, after what the rule said.
+    pub counted_ppi: f64,
+    /// So many times as many pixels across as the first picture has.
     pub scale: f64,
     /// Of the whole file, in hexadecimal.
     pub sha256: String,
     /// Bytes of the file.
     pub bytes: u64,
-    /// Whether the picture came through its embedded profile.
+    /// Whether the first picture came through its embedded profile.
     pub profile_used: bool,
     /// Whether light and dark are changed over, and left and right.
     pub inverted: bool,
     /// And left and right.
     pub mirrored: bool,
-    /// The border, where there is one.
+    /// The border of the first picture, where there is one.
     pub border: Option<Border>,
     /// What is written in its code of squares.
     pub code: Option<String>,
@@ -55,6 +92,16 @@ pub struct Negative {
     pub curve: String,
     /// The response the curve is of.
     pub response: Option<u32>,
+    /// Every picture, copies too.
+    pub pictures: Vec<PictureOnFilm>,
+    /// Whether the size of the film was said.
+    pub on_film: bool,
+    /// Bits of a sample.
+    pub bits: u8,
+    /// The one ink it is in.
+    pub ink: Option<String>,
+    /// What was measured for the rule, and what it said.
+    pub rule: Option<(Length, RuleRead)>,
     /// What to know, with codes.
     pub warnings: Vec<(&'static str, String)>,
 }
@@ -63,14 +110,14 @@ impl Negative {
     /// Its sides in millimetres.
     #[must_use]
     pub fn millimetres(&self) -> (f64, f64) {
-        PixelSize { width: self.width_px, height: self.height_px }.millimetres(self.ppi)
+        PixelSize { width: self.width_px, height: self.height_px }.millimetres(self.counted_ppi)
     }
 }
 
-/// Makes a negative. Order: grey, resample, curve, invert, mirror left to right.
+/// Makes a negative. Order: upright, turned, cropped, grey, resample, curve, invert, mirror left to right.
 ///
 /// # Errors
-/// [`Refusal`] when an answer or the picture cannot be taken, or the file cannot be written; nothing half made stands under its name.
+/// [`Refusal`] when an answer or a picture cannot be taken, or the file cannot be written; nothing half made stands under its name.
 pub fn make(
     answers: &NegativeAnswers,
     source: &Path,
@@ -78,75 +125,199 @@ pub fn make(
     curve: &CurveOf,
     hooks: &Hooks<'_>,
 ) -> Result<Negative, Refusal> {
-    let (side, about) = answers.side()?;
-    let ppi = answers.ppi()?;
     let format = answers.format(target)?;
-    let stands = target.symlink_metadata().is_ok();
-    if stands && !answers.force {
+    if target.symlink_metadata().is_ok() && !answers.force {
         return Err(Refusal::occupied(Question::Output, target));
     }
-    let opened = Picture::open(source, &Budget::default()).map_err(|own| refused(source, &own))?;
-    if stands && same_file(source, target) {
-        let cause = format!("`{}` is the picture itself, which is never written over", target.display());
-        return Err(Refusal::rule("picture_overwritten", Question::Output, cause, vec![Remedy::AnotherName]));
+    let planned = plan(answers, source, curve)?;
+    for own in &planned.shown {
+        if same_file(&own.file, target) {
+            let cause = format!("`{}` is the picture itself, which is never written over", target.display());
+            return Err(Refusal::rule("picture_overwritten", Question::Output, cause, vec![Remedy::AnotherName]));
+        }
     }
-    let header = opened.header();
-    let (width, height) = header.upright();
-    let own = PixelSize { width, height };
-    let (eight_bit, profile_used) = (header.depth == Depth::Eight, header.profile.is_some());
-    let too_small = || {
-        let cause = format!("at {} pixels to the inch this side has no pixel", ppi.per_inch());
-        Refusal::rule("negative_size", about, cause, vec![Remedy::Write(about, "10in".into())])
-    };
-    let size = PixelSize::of(own, side, ppi.per_inch()).ok_or_else(too_small)?;
-    let entries = table(&curve.points, !answers.no_invert).map_err(|error| {
-        let remedies = vec![Remedy::Write(Question::Curve, "curve.csv".into())];
-        Refusal::rule("curve_none", Question::Curve, error.to_string(), remedies)
-    })?;
-    let border = if answers.no_border { None } else { Border::around(size, ppi.per_inch()) };
-    let name = |path: &Path| path.file_stem().map(|own| own.to_string_lossy().into_owned()).unwrap_or_default();
-    let code = border.as_ref().map(|_| format!("{} | {} | {}ppi", name(source), curve.from, ppi.per_inch()));
-    let plan =
-        Plan { picture: Arc::new(opened), size, entries: &entries, border: border.as_ref(), code: code.as_deref() };
-    let (job_, drawn_code) = plan.job(answers, ppi, format)?;
-    job_.check().map_err(|own| job(about, &own))?;
+    let job = planned.job(format)?;
+    let whole = |own: &Made| (hooks.whole)(&negative(answers, &planned, curve, own.clone()));
+    let made = written(&job, target, answers.force, hooks, &whole);
+    let made = made.map_err(|own| refusal(&planned, source, target, own))?;
+    Ok(negative(answers, &planned, curve, made))
+}
 
+/// Whether a small picture can have that name beside its negative; to be asked before a long job.
+///
+/// # Errors
+/// [`Refusal`] when it is no PNG or the negative's own, or something stands there.
+pub fn check_preview(target: &Path, negative: Option<&Path>, force: bool) -> Result<(), Refusal> {
+    let about = Question::Preview;
+    if negative == Some(target) {
+        let cause = format!("`{}` is the name of the negative and of the small picture", target.display());
+        let remedies = vec![Remedy::Write(about, "preview.png".into()), Remedy::LeaveOut(about)];
+        return Err(Refusal::rule("preview_is_file", about, cause, remedies));
+    }
+    if NegativeAnswers::default().format(target).ok() != Some(Format::Png) {
+        let cause = format!("`{}` is named as no PNG; expected a name in .png", target.display());
+        let remedies = vec![Remedy::Write(about, "preview.png".into())];
+        return Err(Refusal::unreadable("preview_name_unknown", about, cause, remedies));
+    }
+    if target.symlink_metadata().is_ok() && !force {
+        return Err(Refusal::occupied(about, target));
+    }
+    Ok(())
+}
+
+/// Makes a small picture of the sheet as it prints, a PNG of at most 1200 pixels on its longer side: right-reading, in the tones that are wanted.
+///
+/// # Errors
+/// The same as [`make`].
+pub fn preview(
+    answers: &NegativeAnswers,
+    source: &Path,
+    target: &Path,
+    curve: &CurveOf,
+    hooks: &Hooks<'_>,
+) -> Result<(), Refusal> {
+    let about = Question::Preview;
+    check_preview(target, None, answers.force)?;
+    let planned = plan(answers, source, curve)?;
+    if planned.shown.iter().any(|own| same_file(&own.file, target)) {
+        let cause = format!("`{}` is the picture itself, which is never written over", target.display());
+        return Err(Refusal::rule("picture_overwritten", about, cause, vec![Remedy::AnotherName]));
+    }
+    let made = written(&planned.small(), target, answers.force, hooks, &|_| {});
+    made.map_err(|own| refusal(&planned, source, target, own))?;
+    Ok(())
+}
+
+/// Why a file was not written.
+pub(super) enum NotWritten {
+    Made(NotMade),
+    Named(std::io::Error),
+}
+
+fn refusal(planned: &Planned, source: &Path, target: &Path, error: NotWritten) -> Refusal {
+    let made = match error {
+        NotWritten::Named(own) => return unwritable(target, &own),
+        NotWritten::Made(own) => own,
+    };
+    // Which of the pictures it was.
+    let number = if let NotMade::Picture { number, .. } = &made { number.checked_sub(1) } else { None };
+    let placed = number.and_then(|own| planned.placed.get(own)).and_then(|own| planned.shown.get(own.0));
+    not_made(planned.about, placed.map_or(source, |own| &own.file), target, &made)
+}
+
+/// Writes a sheet under its name, in the place of another when that is wanted.
+pub(super) fn written(
+    job: &Job,
+    target: &Path,
+    force: bool,
+    hooks: &Hooks<'_>,
+    whole: &(dyn Fn(&Made) + Sync),
+) -> Result<Made, NotWritten> {
+    let stands = force && target.symlink_metadata().is_ok();
     let progress = |own: Progress| (hooks.progress)(own.rows, own.of);
-    let run = Run { progress: &progress, cancel: hooks.cancel, durable: true, ..Run::default() };
+    let run = Run {
+        progress: &progress,
+        cancel: hooks.cancel,
+        checkpoint: hooks.checkpoint.map(|keep| Checkpoints { every: CHECKPOINT_EVERY, keep }),
+        resume: hooks.resume.clone(),
+        durable: true,
+        whole,
+        ..Run::default()
+    };
     let beside = if stands { beside(target) } else { target.to_owned() };
     if stands {
         // What an earlier run that was killed left under this name of ours.
         let _ = std::fs::remove_file(&beside);
     }
-    let made = made_of(&job_, &beside, &run).map_err(|own| not_made(about, source, target, &own))?;
+    let made = made_of(job, &beside, &run).map_err(NotWritten::Made)?;
     if stands {
         std::fs::rename(&beside, target).map_err(|own| {
             // The first failure is the one to tell of, whether or not this works.
             let _ = std::fs::remove_file(&beside);
-            unwritable(target, &own)
+            NotWritten::Named(own)
         })?;
     }
-    let facts = PictureFacts { pixels: own, eight_bit };
-    let all = warnings(facts, size, ppi.per_inch(), &entries);
-    let mut said: Vec<_> = all.iter().map(|own| (own.code(), own.to_string())).collect();
+    Ok(made)
+}
+
+/// What to know of it.
+fn known(planned: &Planned, curve: &CurveOf) -> Vec<(&'static str, String)> {
+    let mut said = Vec::new();
+    for own in &planned.shown {
+        let facts = PictureFacts { pixels: own.own, eight_bit: own.eight_bit };
+        let which = if planned.shown.len() > 1 { format!("{}: ", own.file.display()) } else { String::new() };
+        let all = warnings(facts, own.size, planned.ppi.per_inch(), &planned.entries);
+        said.extend(all.iter().map(|own| (own.code(), format!("{which}{own}"))));
+        if own.profile_used && curve.response.is_none() {
+            let words = "it is brought to lightness by its profile before the curve; a curve that was found without profiles gives other tones";
+            said.push(("profile_before_table", format!("{which}{words}")));
+        }
+    }
+    let mut more = Vec::new();
+    if matches!(planned.output, Output::Eight(_)) {
+        more.extend(Warning::of_dither(&planned.entries));
+    }
+    if curve.response.is_none() {
+        more.extend(curve.ends().and_then(Warning::of_ends));
+    }
+    if let Some(own) = &curve.setup {
+        more.extend(own.film_range.zip(own.scale).and_then(|(film, paper)| Warning::of_range(film, paper)));
+    }
+    said.extend(more.iter().map(|own| (own.code(), own.to_string())));
+    if let Some((measured, rule)) = planned.rule {
+        let measured = significant(measured.to_millimetres(), 5);
+        let off = fixed(100.0 * (rule.scale - 1.0).abs(), 2);
+        said.push(if rule.corrected {
+            let words = format!(
+                "the rule of 100 mm measured {measured} mm, {off} % off; all lengths are corrected by it, and on this film the rule should measure 100 mm"
+            );
+            ("rule_corrected", words)
+        } else {
+            ("rule_near", format!("the rule of 100 mm measured {measured} mm, {off} % off; that is left as it is"))
+        });
+    }
     said.extend(curve.doubts.iter().cloned());
-    Ok(Negative {
+    said
+}
+
+fn negative(answers: &NegativeAnswers, planned: &Planned, curve: &CurveOf, made: Made) -> Negative {
+    let placed = planned.placed.iter().filter_map(|own| Some((planned.shown.get(own.0)?, own.1)));
+    let pictures: Vec<PictureOnFilm> = placed
+        .map(|(own, place)| PictureOnFilm {
+            file: own.file.clone(),
+            place: Planned::picture_in(own, place),
+            own: own.own,
+            scale: f64::from(own.size.width) / f64::from(own.own.width.max(1)),
+            profile_used: own.profile_used,
+            border: own.border.clone(),
+            code: own.code.clone(),
+            line: own.line.clone(),
+        })
+        .collect();
+    let first = pictures.first();
+    Negative {
         width_px: made.width_px,
         height_px: made.height_px,
-        picture: size,
-        ppi: ppi.per_inch(),
-        scale: f64::from(size.width) / f64::from(own.width.max(1)),
+        picture: first.map_or(planned.sheet, |own| PixelSize { width: own.place.width, height: own.place.height }),
+        ppi: planned.ppi.per_inch(),
+        counted_ppi: planned.counted,
+        scale: first.map_or(1.0, |own| own.scale),
         sha256: made.sha256,
         bytes: made.bytes,
-        profile_used,
+        profile_used: first.is_some_and(|own| own.profile_used),
         inverted: !answers.no_invert,
         mirrored: !answers.no_mirror,
-        border,
-        code: code.filter(|_| drawn_code),
+        border: first.and_then(|own| own.border.clone()),
+        code: first.and_then(|own| own.code.clone()),
         curve: curve.from.clone(),
         response: curve.response,
-        warnings: said,
-    })
+        on_film: planned.on_film,
+        bits: if matches!(planned.output, Output::Eight(_)) { 8 } else { 16 },
+        ink: planned.ink.as_ref().map(|own| own.name.clone()),
+        rule: planned.rule,
+        warnings: known(planned, curve),
+        pictures,
+    }
 }
 
 /// The name under which a file is made that takes the place of another.
@@ -158,70 +329,4 @@ fn beside(target: &Path) -> PathBuf {
 
 fn same_file(one: &Path, other: &Path) -> bool {
     matches!((one.canonicalize(), other.canonicalize()), (Ok(one), Ok(other)) if one == other)
-}
-
-/// What lies where.
-struct Plan<'a> {
-    picture: Arc<Picture>,
-    size: PixelSize,
-    entries: &'a [u16],
-    border: Option<&'a Border>,
-    code: Option<&'a str>,
-}
-
-impl Plan<'_> {
-    /// The sheet, and whether the code of squares found room on it.
-    fn job(
-        &self,
-        answers: &NegativeAnswers,
-        ppi: Ppi,
-        format: handcoat_pixels::Format,
-    ) -> Result<(Job, bool), Refusal> {
-        let sheet = self.border.map_or(self.size, |own| own.sheet);
-        let at = self.border.map_or((0, 0), |own| (own.picture.left, own.picture.top));
-        // OK because a table of `craft` has an entry for each of the codes.
-        let table = Lut::from_entries(self.entries).expect("BUG: a table without 65,536 entries");
-        let placed = Placed {
-            picture: Arc::clone(&self.picture),
-            turn: Orientation::upright(),
-            crop: None,
-            size: (self.size.width, self.size.height),
-            filter: Filter::default(),
-            table,
-            at,
-        };
-        let mut drawn = Vec::new();
-        for (place, mark) in self.border.iter().flat_map(|own| &own.marks) {
-            let code = match mark {
-                Mark::Ink => 0,
-                Mark::Tone(tone) => {
-                    let entry = (tone * f64::from(u16::MAX) + 0.5) as usize;
-                    self.entries.get(entry).copied().unwrap_or(u16::MAX)
-                }
-            };
-            drawn.push(strip(Arc::new(Plain(code)), *place));
-        }
-        let place = self.border.and_then(|own| own.code);
-        let squares = self.code.zip(place).and_then(|(text, place)| Squares::of(text, place));
-        let has_code = squares.is_some();
-        drawn.extend(squares.map(|(own, place)| strip(Arc::new(own), place)));
-        let job = Job {
-            sheet: SheetSize { width: sheet.width, height: sheet.height },
-            // Clear film, whether or not light and dark are changed over.
-            ground: u16::MAX,
-            pictures: vec![placed],
-            drawn,
-            mirror: !answers.no_mirror,
-            output: Output::Sixteen,
-            format,
-            ppi,
-            profile: Some(grey_profile(GreyTone::Lightness)),
-            note: None,
-        };
-        Ok((job, has_code))
-    }
-}
-
-fn strip(strips: Arc<dyn handcoat_pixels::DrawnStrips>, place: Rect) -> Drawn {
-    Drawn { strips, size: (place.width, place.height), at: (place.left, place.top) }
 }

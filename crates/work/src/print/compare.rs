@@ -12,6 +12,7 @@ use super::sheet::PrintSheet;
 use super::view::print_record;
 use crate::field::signs;
 use crate::keep::{Fields, hours_of};
+use crate::negative::NegativeLink;
 use crate::{Question, Refusal, Studio};
 
 /// Two prints side by side.
@@ -25,6 +26,36 @@ pub struct Compared {
     pub sign: Option<Sign>,
     /// What changed.
     pub found: Comparison,
+    /// The files their negatives were, with curve and set-up, where they were made here.
+    pub negatives: (Option<NegativeLink>, Option<NegativeLink>),
+}
+
+impl Compared {
+    /// What is to be said of two negatives; nothing when neither is known or both are one file.
+    #[must_use]
+    pub fn negative_words(&self) -> Vec<String> {
+        let (one, other) = &self.negatives;
+        if one == other {
+            return Vec::new();
+        }
+        let of = |print: u32, own: &Option<NegativeLink>| {
+            let words = own.as_ref().map_or_else(|| "not known".into(), NegativeLink::words);
+            format!("negative of print {print}: {words}")
+        };
+        let mut said = vec![of(self.first.0, one), of(self.second.0, other)];
+        if let (Some(one), Some(other)) = (one, other) {
+            if one.number == other.number && one.sha256 != other.sha256 {
+                said.push("the same negative, made anew between the two".into());
+            }
+            if one.curve != other.curve || one.response != other.response {
+                said.push("their curves differ".into());
+            }
+            if one.setup != other.setup {
+                said.push("their curves are of different set-ups".into());
+            }
+        }
+        said
+    }
 }
 
 /// Whether the exposure time of a print may be trusted today.
@@ -46,7 +77,8 @@ pub fn compare(studio: &Studio, first: &str, second: &str, shows: Option<&String
     let sign = shows.map(|text| signs(Question::Sign, text)).transpose()?.and_then(|all| all.first().copied());
     let (one, other) = (print_record(studio, first)?, print_record(studio, second)?);
     let found = handcoat_craft::print::compare(&made(&one)?, &made(&other)?, sign);
-    Ok(Compared { first: (one.ordinal, one.name), second: (other.ordinal, other.name), sign, found })
+    let negatives = (PrintSheet::of(&one)?.negative_made, PrintSheet::of(&other)?.negative_made);
+    Ok(Compared { first: (one.ordinal, one.name), second: (other.ordinal, other.name), sign, found, negatives })
 }
 
 fn made(record: &Record) -> Result<Conditions, Refusal> {

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use handcoat_book::{Deed, Photo, RecordKind};
 
 use super::coat::numbered;
+use super::record::link_negative;
 use super::sheet::PrintSheet;
 use super::table::FIELDS;
 use crate::keep::record_body;
@@ -41,9 +42,18 @@ pub fn note(
         let mut sheet = PrintSheet::of(&record)?;
         let (was, now) = (sheet.fields(), sheet.fields().read(FIELDS, answers)?);
         sheet.fields = now.to_json();
+        let mut of_negative = Vec::new();
+        if answers.contains_key("negative") {
+            sheet.negative_made = None;
+            let name = now.text("negative").unwrap_or_default().to_lowercase();
+            let found = acting.records(RecordKind::Negative)?.into_iter().find(|own| own.name.to_lowercase() == name);
+            if let Some(negative) = found {
+                of_negative = link_negative(acting, &mut sheet, &negative, moment.at)?;
+            }
+        }
         record.facts = sheet.to_json();
         acting.change_record(&record)?;
-        let said = FIELDS
+        let mut said = FIELDS
             .iter()
             .filter(|field| answers.contains_key(field.key))
             .map(|field| {
@@ -54,6 +64,7 @@ pub fn note(
                 }
             })
             .collect::<Vec<_>>();
+        said.extend(of_negative);
         Ok::<_, Refusal>(Deed { body: record_body(&record, &said), entry: None })
     })?;
     Ok(Done::of(&acted))

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use handcoat_book::{Acting, Deed, Record, RecordKind, Stamp, Standing};
 use handcoat_craft::ledger::{Account, CoatNumber, Draft, PrintNumber};
-use handcoat_craft::measure::{Area, Money, Span};
+use handcoat_craft::measure::{Area, Money, Span, capitalised};
 use jiff::Timestamp;
 
 use super::coat::{coat_number, empty, not_there, open_coat, read_number, title};
@@ -13,6 +13,7 @@ use super::sheet::{CoatSheet, PrintSheet, Sum, coated};
 use super::table::FIELDS;
 use crate::field::{Field, Form};
 use crate::keep::{AREA, Fields, HOURS, SHEETS, area_of, hours_of, record_body};
+use crate::negative::{link_doubts_within, link_to};
 use crate::{Done, Moment, Question, Refusal, Studio};
 
 /// A print as it was made.
@@ -153,12 +154,30 @@ fn link(
                     acting.count(&record, AREA, square_millimetres(area));
                 }
             }
-            RecordKind::Negative => sheet.negative_range = own.number("range"),
+            RecordKind::Negative => {
+                sheet.negative_range = own.number("range");
+                said.extend(link_negative(acting, sheet, &record, at)?);
+            }
             _ => {}
         }
     }
     sheet.bath_area = bath_area;
     Ok(())
+}
+
+/// Leads a print to the file of its negative; says what by now speaks against the curve of that.
+pub(super) fn link_negative(
+    acting: &Acting<'_>,
+    sheet: &mut PrintSheet,
+    negative: &Record,
+    at: Timestamp,
+) -> Result<Vec<String>, Refusal> {
+    sheet.negative_made = link_to(negative)?;
+    let Some(link) = &sheet.negative_made else { return Ok(Vec::new()) };
+    let mut said = vec![format!("Printed from {} ({}).", negative.name, link.words())];
+    let doubts = link_doubts_within(acting, link, at)?;
+    said.extend(doubts.into_iter().map(|own| format!("{}.", capitalised(&own))));
+    Ok(said)
 }
 
 fn square_millimetres(area: Area) -> i64 {

@@ -10,6 +10,7 @@ use serde_json::Value;
 
 use crate::Refusal;
 use crate::keep::Fields;
+use crate::negative::NegativeLink;
 
 /// One solution that was poured.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -116,6 +117,9 @@ pub(crate) struct PrintSheet {
     pub(crate) bath_area: Option<f64>,
     /// Density range of the negative, where its record says it.
     pub(crate) negative_range: Option<f64>,
+    /// The file of the negative, its curve and set-up, where it was made here.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) negative_made: Option<NegativeLink>,
     /// SHA-256 of pictures of it.
     pub(crate) photos: Vec<String>,
     /// The print it repeats.

@@ -12,6 +12,7 @@ use super::pour::add_cost;
 use super::sheet::{CoatSheet, Pour, PrintSheet, Sum};
 use super::table::FIELDS;
 use crate::field::Field;
+use crate::negative::NegativeLink;
 use crate::{Question, Refusal, Studio};
 
 /// One solution that was poured.
@@ -76,6 +77,8 @@ pub struct PrintView {
     pub photos: Vec<String>,
     /// The print it repeats.
     pub repeats: Option<u32>,
+    /// The file of its negative, with curve and set-up, where it was made here.
+    pub negative_made: Option<NegativeLink>,
 }
 
 /// A coated sheet that is no print yet.
@@ -196,6 +199,7 @@ fn view(record: &Record) -> Result<PrintView, Refusal> {
         bath_area: sheet.bath_area,
         photos: sheet.photos,
         repeats: sheet.repeats,
+        negative_made: sheet.negative_made,
     })
 }
 

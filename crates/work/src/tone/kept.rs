@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use handcoat_book::{BookError, Deed, Record, RecordKind, Standing as RecordStanding};
+use handcoat_book::{Acting, BookError, Deed, Record, RecordKind, Standing as RecordStanding};
 use handcoat_craft::measure::shortened;
 use handcoat_craft::tone::{Doubt, SetupPart, Since, Standing, doubts, standing, within_noise};
 use jiff::Timestamp;
@@ -133,7 +133,7 @@ fn part_of(key: &str) -> Option<SetupPart> {
         "film" => SetupPart::Film,
         "printer" => SetupPart::Printer,
         "driver" => SetupPart::Driver,
-        "ink" => SetupPart::Ink,
+        "ink" | "ink_colour" => SetupPart::Ink,
         _ => return None,
     })
 }
@@ -341,6 +341,16 @@ fn unknown(number: u32) -> Refusal {
         excerpt: None,
         remedies: vec![Remedy::ListResponses],
     }
+}
+
+/// One response within an act; none where it is not in use any more.
+pub(crate) fn response_within(
+    acting: &Acting<'_>,
+    number: u32,
+    now: Timestamp,
+) -> Result<Option<ResponseView>, Refusal> {
+    let found = acting.record(RecordKind::Response, number)?.filter(|own| own.standing == RecordStanding::Here);
+    found.map(|record| view(&Around::within(acting)?, &record, now)).transpose()
 }
 
 /// One response, by its number.

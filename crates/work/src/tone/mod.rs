@@ -26,6 +26,7 @@ mod words;
 pub use check::{CheckRead, check};
 pub use document::{document, read_document};
 pub use handcoat_exchange::ChartRow;
+pub(crate) use kept::response_within;
 pub use kept::{
     Checked, ResponseOfSetup, ResponseView, curve_to_use, followed_by, keep_check, keep_response, one_response,
     response_number, responses,

@@ -6,6 +6,7 @@ mod compare;
 mod expose;
 mod keep;
 mod negative;
+mod negative_sheet;
 mod print;
 mod session;
 mod shelf;

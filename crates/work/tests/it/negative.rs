@@ -7,7 +7,9 @@ use handcoat_craft::measure::{Bounded, ToneInput};
 use handcoat_craft::tone::Correction;
 use handcoat_pixels::{Budget, Picture};
 use handcoat_work::Refusal;
-use handcoat_work::negative::{CurveOf, Hooks, Negative, NegativeAnswers, curve_of_table, make};
+use handcoat_work::negative::{
+    ANSWER_FIELDS, AnswerShape, CurveOf, Hooks, Negative, NegativeAnswers, curve_of_table, make,
+};
 use handcoat_work::sample::{sample_chart, sample_paper, sample_picture};
 use handcoat_work::tone::{ChartAnswers, curve_csv, fit_chart};
 
@@ -23,7 +25,7 @@ fn answers(width_px: u32) -> NegativeAnswers {
 }
 
 fn made(answers: &NegativeAnswers, source: &Path, target: &Path, curve: &CurveOf) -> Result<Negative, Refusal> {
-    make(answers, source, target, curve, &Hooks { progress: &|_, _| {}, cancel: &GO_ON })
+    make(answers, source, target, curve, &Hooks::of(&|_, _| {}, &GO_ON))
 }
 
 fn rows(path: &Path) -> Vec<Vec<u16>> {
@@ -88,7 +90,7 @@ fn every_code_is_that_of_the_correction() {
     let part = |own: f64| ToneInput::part(own).expect("a part");
     let points = read.correction.inputs().iter().enumerate();
     let points = points.map(|(row, own)| (part(Correction::tone_of(row)), part(own.min(ToneInput::MOST)))).collect();
-    let curve = CurveOf { points, from: "fit".into(), response: None, doubts: Vec::new() };
+    let curve = CurveOf { points, from: "fit".into(), ..CurveOf::default() };
     let folder = tempfile::tempdir().expect("a folder");
     let (source, target) = (scene(folder.path()), folder.path().join("negative.png"));
     let own = NegativeAnswers { no_invert: true, no_mirror: true, ..answers(1080) };
@@ -122,7 +124,7 @@ fn nothing_stands_there_after_a_stop_and_what_stood_there_stays() {
     let folder = tempfile::tempdir().expect("a folder");
     let (source, target) = (scene(folder.path()), folder.path().join("negative.tif"));
     let stop = AtomicBool::new(true);
-    let hooks = Hooks { progress: &|_, _| {}, cancel: &stop };
+    let hooks = Hooks::of(&|_, _| {}, &stop);
     let refusal = make(&answers(1080), &source, &target, &straight(), &hooks).expect_err("a stop");
     assert_eq!(refusal.code, "negative_stopped");
     let names = || std::fs::read_dir(folder.path()).expect("a folder").count();
@@ -135,4 +137,34 @@ fn nothing_stands_there_after_a_stop_and_what_stood_there_stays() {
     stop.store(false, Ordering::Relaxed);
     made(&force, &source, &target, &straight()).expect("a negative");
     assert_eq!((names(), rows(&target).len()), (2, 864));
+}
+
+#[test]
+fn the_table_of_answers_and_the_answers_agree() {
+    let written = serde_json::to_value(NegativeAnswers::default()).expect("written");
+    let mut own: Vec<&str> = written.as_object().expect("an object").keys().map(String::as_str).collect();
+    let mut listed: Vec<&str> = ANSWER_FIELDS.iter().map(|field| field.key).collect();
+    own.sort_unstable();
+    listed.sort_unstable();
+    assert_eq!(listed, own);
+    for field in ANSWER_FIELDS {
+        // Each is taken in the shape the table says, one that is not there stays open, and what was said comes back.
+        let said = match field.shape {
+            AnswerShape::Words => serde_json::json!({ field.key: "1" }),
+            AnswerShape::OneOf(all) => serde_json::json!({ field.key: all[0] }),
+            AnswerShape::YesNo => serde_json::json!({ field.key: true }),
+            AnswerShape::Files => serde_json::json!({ field.key: ["a.tif"] }),
+        };
+        let read: NegativeAnswers = serde_json::from_value(said.clone()).expect("answers");
+        assert_ne!(read, NegativeAnswers::default(), "{}", field.key);
+        assert_eq!(serde_json::to_value(&read).expect("written")[field.key], said[field.key]);
+        assert!(
+            (field.flag.starts_with("--") || field.shape == AnswerShape::Files)
+                && !field.label.is_empty()
+                && !field.hint.is_empty()
+        );
+    }
+    assert_eq!(serde_json::from_str::<NegativeAnswers>("{}").expect("answers"), NegativeAnswers::default());
+    let unknown = serde_json::from_str::<NegativeAnswers>(r#"{"widht":"10in"}"#).expect_err("unknown");
+    assert!(unknown.to_string().contains("widht"), "{unknown}");
 }

@@ -4,29 +4,56 @@ use std::fmt::Write as _;
 use std::path::Path;
 
 use handcoat_craft::measure::{fixed, significant};
-use handcoat_work::negative::Negative;
+use handcoat_work::negative::{InksMade, JobStanding, JobView, Negative, NegativeView};
 
-pub(super) fn made(negative: &Negative, target: &Path) -> String {
+/// What is said of a file, its name before the first line.
+pub(super) fn made(lines: &[String], target: &Path, preview: Option<&Path>) -> String {
+    let mut out = format!("{}: {}\n", target.display(), lines.join("\n"));
+    if let Some(own) = preview {
+        let _ = writeln!(out, "As it will print, small: {}", own.display());
+    }
+    out
+}
+
+/// The lines of that.
+pub(in crate::cli) fn lines(negative: &Negative) -> Vec<String> {
+    words(negative).lines().map(String::from).collect()
+}
+
+fn words(negative: &Negative) -> String {
     let (across, down) = negative.millimetres();
     let mut out = format!(
-        "{}: {} × {} pixels, {} × {} mm at {} to the inch\n",
-        target.display(),
+        "{} × {} pixels, {} × {} mm at {} to the inch\n",
         negative.width_px,
         negative.height_px,
         fixed(across, 1),
         fixed(down, 1),
         significant(negative.ppi, 6)
     );
-    let size = match negative.scale {
-        1.0 => "pixel for pixel".into(),
-        scale => format!("{} times as many pixels across as the picture has", significant(scale, 3)),
+    let several = negative.pictures.len() > 1;
+    for own in &negative.pictures {
+        let size = match own.scale {
+            1.0 => "pixel for pixel".into(),
+            scale => format!("{} times as many pixels across as the picture has", significant(scale, 3)),
+        };
+        let tones = if own.profile_used {
+            "brought to lightness by its profile"
+        } else {
+            "as its codes are, it has no profile"
+        };
+        let name = if several { format!(" {}", own.file.display()) } else { String::new() };
+        let at = if several || negative.on_film {
+            format!(" at {}, {} from left and top", own.place.left, own.place.top)
+        } else {
+            String::new()
+        };
+        let _ = writeln!(out, "Picture{name}: {} × {} pixels{at}, {size}; {tones}.", own.place.width, own.place.height);
+    }
+    let samples = match (&negative.ink, negative.bits) {
+        (Some(ink), _) => format!("one ink, {ink}, in RGB of 16 bits without a profile"),
+        (None, bits) => format!("grey of {bits} bits"),
     };
-    let tones = if negative.profile_used {
-        "brought to lightness by its profile"
-    } else {
-        "as its codes are, it has no profile"
-    };
-    let _ = writeln!(out, "Picture: {} × {} pixels, {size}; {tones}.", negative.picture.width, negative.picture.height);
+    let _ = writeln!(out, "Samples: {samples}.");
     let turned = match (negative.inverted, negative.mirrored) {
         (true, true) => "light for dark, left for right",
         (true, false) => "light for dark, not mirrored",
@@ -40,6 +67,7 @@ pub(super) fn made(negative: &Negative, target: &Path) -> String {
             (wedge, "a wedge of eleven tones"),
             (border.rule.is_some(), "a rule of 100 mm to measure on the film"),
             (true, "ticks on the lines of the edges"),
+            (negative.pictures.iter().any(|own| own.line.is_some()), "name, curve and size in letters"),
         ];
         let parts: Vec<&str> = parts.into_iter().filter(|own| own.0).map(|own| own.1).collect();
         let code = negative.code.as_ref().map_or(String::new(), |own| format!(", a code that reads `{own}`"));
@@ -49,5 +77,100 @@ pub(super) fn made(negative: &Negative, target: &Path) -> String {
         let _ = writeln!(out, "Note: {warning} [{code}]");
     }
     let _ = writeln!(out, "{} bytes, SHA-256 {}", negative.bytes, negative.sha256);
+    out
+}
+
+/// A span in the words of a clock, rounded up: `40 s`, `12 min`.
+pub(crate) fn left(seconds: f64) -> String {
+    let seconds = seconds.max(0.0).ceil();
+    if seconds < 100.0 {
+        format!("{} s", fixed(seconds, 0))
+    } else {
+        format!("{} min", fixed((seconds / 60.0).ceil(), 0))
+    }
+}
+
+/// A job in one line or two.
+pub(super) fn job(own: &JobView) -> String {
+    let mut out = format!("{:>4}  {:<11}  {}", own.number, own.standing.word(), own.target);
+    let (done, of) = own.rows;
+    if of > 0 && own.standing != JobStanding::Made {
+        let _ = write!(out, ", row {done} of {of}");
+    }
+    if let Some(seconds) = own.left_seconds {
+        let _ = write!(out, ", {} left", left(seconds));
+    }
+    if let Some(negative) = own.negative {
+        let _ = write!(out, ", negative {negative}");
+    }
+    out.push('\n');
+    if let Some((code, cause)) = &own.refused {
+        let _ = writeln!(out, "      {cause} [{code}]");
+    }
+    if own.standing.can_go_on() {
+        let _ = writeln!(out, "      go on: handcoat negative resume {}", own.number);
+    }
+    out
+}
+
+/// A negative in one line.
+pub(super) fn brief(own: &NegativeView) -> String {
+    let mut out = format!("{:>4}  {}", own.number, own.name);
+    match own.made.first() {
+        Some(made) => {
+            let (across, down) = made.facts.millimetres;
+            let size = format!("{} × {} mm", fixed(across, 1), fixed(down, 1));
+            let _ = write!(out, ", {size}, curve {}, made {}", made.curve.from, made.at);
+        }
+        None => out.push_str(", entered by hand"),
+    }
+    if own.doubts.stale {
+        out.push_str("  ! its curve is stale");
+    }
+    out.push('\n');
+    out
+}
+
+/// All that is known of one.
+pub(super) fn kept(own: &NegativeView) -> String {
+    let mut out = format!("Negative {}  {}\n", own.number, own.name);
+    for (field, words) in &own.known {
+        let _ = writeln!(out, "  {}: {words}", field.label);
+    }
+    for ((code, _), sentence) in own.doubts.said.iter().zip(own.doubts.sentences()) {
+        let _ = writeln!(out, "  ! {sentence} [{code}]");
+    }
+    for made in &own.made {
+        let _ = writeln!(out, "  made {}: {}", made.at, made.file);
+        let _ = writeln!(out, "    from {}, SHA-256 {}", made.source, made.facts.source_sha256);
+        if let Some((number, name)) = &made.setup {
+            let _ = writeln!(out, "    set-up {number}: {name}");
+        }
+        for line in &made.lines {
+            let _ = writeln!(out, "    {line}");
+        }
+    }
+    let prints: Vec<String> = own.prints.iter().map(|own| format!("{} ({})", own.0, own.1)).collect();
+    let prints = if prints.is_empty() { "none yet".into() } else { prints.join(", ") };
+    let _ = writeln!(out, "  prints from it: {prints}");
+    out
+}
+
+pub(super) fn inks(made: &InksMade, target: &Path) -> String {
+    let (across, down) = made.pixels.millimetres(made.ppi);
+    let mut out = format!(
+        "{}: {} × {} pixels, {} × {} mm at {} to the inch\n",
+        target.display(),
+        made.pixels.width,
+        made.pixels.height,
+        fixed(across, 1),
+        fixed(down, 1),
+        significant(made.ppi, 6)
+    );
+    for (number, ink) in made.inks.iter().enumerate() {
+        let _ = writeln!(out, "Strip {}: {ink}, {} steps from no ink to all of it", number + 1, made.steps);
+    }
+    let _ = writeln!(out, "On the print, the strip that first comes to the white of the paper blocks most.");
+    let _ = writeln!(out, "{} bytes, SHA-256 {}", made.bytes, made.sha256);
     out
 }

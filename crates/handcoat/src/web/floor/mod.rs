@@ -8,6 +8,7 @@ mod hosts;
 mod knock;
 mod multipart;
 mod posted;
+mod upload;
 
 use std::net::SocketAddr;
 use std::sync::Arc;
@@ -18,6 +19,7 @@ use axum::middleware::{from_fn, from_fn_with_state};
 pub use hosts::Hosts;
 pub(crate) use knock::Device;
 pub(crate) use posted::Posted;
+pub(crate) use upload::MOST as MOST_UPLOAD;
 
 use super::desk::Desk;
 

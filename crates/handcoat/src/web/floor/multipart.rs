@@ -39,8 +39,8 @@ pub(super) fn read(body: &[u8], boundary: &str) -> Option<(Fields, Option<Vec<u8
         let (head, after) = cut(part, b"\r\n\r\n")?;
         let (content, next) = cut(after, between.as_bytes())?;
         rest = next;
-        let (name, is_file) = disposition(std::str::from_utf8(head).ok()?)?;
-        if is_file {
+        let (name, file_name) = disposition(std::str::from_utf8(head).ok()?)?;
+        if file_name.is_some() {
             // One picture to a form: of several the first.
             if file.is_none() && !content.is_empty() {
                 file = Some(content.to_vec());
@@ -54,27 +54,34 @@ pub(super) fn read(body: &[u8], boundary: &str) -> Option<(Fields, Option<Vec<u8
 
 /// What stands before a mark, and what after it.
 fn cut<'b>(bytes: &'b [u8], mark: &[u8]) -> Option<(&'b [u8], &'b [u8])> {
+    let at = find(bytes, mark)?;
+    Some((bytes.get(..at)?, bytes.get(at + mark.len()..)?))
+}
+
+/// Where a mark stands first.
+pub(super) fn find(bytes: &[u8], mark: &[u8]) -> Option<usize> {
     let first = mark.first()?;
     let mut from = 0;
     // By its first byte, so that a picture is gone through once.
     while let Some(step) = bytes.get(from..)?.iter().position(|byte| byte == first) {
         let at = from + step;
-        let after = bytes.get(at..)?;
-        if let Some(after) = after.strip_prefix(mark) {
-            return Some((bytes.get(..at)?, after));
+        if bytes.get(at..)?.starts_with(mark) {
+            return Some(at);
         }
         from = at + 1;
     }
     None
 }
 
-/// The name of a part, and whether it is a file. Its file name is looked at by nobody.
-fn disposition(head: &str) -> Option<(String, bool)> {
+/// The name of a part, and the name of its file when it is one; empty where it says none.
+pub(super) fn disposition(head: &str) -> Option<(String, Option<String>)> {
     let line = head.lines().find_map(|line| {
         let (name, value) = line.split_once(':')?;
         name.trim().eq_ignore_ascii_case("content-disposition").then_some(value)
     })?;
     let name = line.split(';').find_map(|own| own.trim().strip_prefix("name=\"")?.strip_suffix('"'))?;
     let is_file = line.split(';').any(|own| own.trim().to_ascii_lowercase().starts_with("filename"));
-    Some((name.into(), is_file))
+    // A name may hold a `;`, so it is looked for in the line; browsers write a quote in it as %22.
+    let named = || line.split_once("filename=\"").and_then(|own| own.1.split('"').next()).unwrap_or_default();
+    Some((name.into(), is_file.then(|| named().replace("%22", "\""))))
 }

@@ -12,7 +12,7 @@ use axum::response::{IntoResponse, Response};
 use tokio::sync::Semaphore;
 
 use super::knock::one;
-use super::multipart;
+use super::{multipart, upload};
 use crate::web::desk::Desk;
 use crate::web::fields::Fields;
 use crate::web::turned::Turned;
@@ -46,7 +46,7 @@ fn takes_picture(path: &str) -> bool {
     takes && numbered && more.is_none()
 }
 
-fn turned(status: StatusCode, code: &'static str, because: &str) -> Response {
+pub(super) fn turned(status: StatusCode, code: &'static str, because: &str) -> Response {
     Turned::new(status, code, "What was sent could not be taken")
         .because(format!("{because} Nothing was changed."))
         .next("Go back, load the page again, and press the button again.".into())
@@ -57,6 +57,9 @@ fn turned(status: StatusCode, code: &'static str, because: &str) -> Response {
 pub(super) async fn posted(State(desk): State<Arc<Desk>>, mut request: Request, next: Next) -> Response {
     if request.method() != Method::POST {
         return next.run(request).await;
+    }
+    if request.uri().path() == upload::ADDRESS {
+        return upload::upload(desk, request, next).await;
     }
     let said = one(request.headers(), &CONTENT_TYPE).ok().flatten().unwrap_or_default();
     let kind = said.split(|byte| *byte == b';').next().unwrap_or_default().trim_ascii();

@@ -14,6 +14,8 @@ pub(super) mod item;
 mod item_acts;
 pub(super) mod keep;
 pub(super) mod ledger;
+pub(super) mod negative;
+pub(super) mod negative_new;
 pub(super) mod pair;
 pub(super) mod plan;
 mod plan_asks;

@@ -175,6 +175,8 @@ fn compared(own: &Compared) -> Markup {
                 h3 { "Changed by less than counts" }
                 ul { @for change in &own.found.small { li { (change.of.words()) ": " (change.before) " → " (change.after) } } }
             }
+            @let negatives = own.negative_words();
+            @if !negatives.is_empty() { h3 { "Their negatives" } ul { @for words in &negatives { li { (spoken::capitalised(words)) } } } }
             @if !own.found.unknown.is_empty() { h3 { "Known of one of them only" } p { (spoken::capitalised(&Condition::list(&own.found.unknown))) "." } }
             @if !own.found.same.is_empty() { details.more { summary { "Known to be the same: " (own.found.same.len()) } p.why { (spoken::capitalised(&Condition::list(&own.found.same))) "." } } }
             p.note { "Change one thing at a time; that settles it." }

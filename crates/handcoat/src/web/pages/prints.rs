@@ -3,6 +3,7 @@
 use handcoat_craft::measure::{fixed, significant};
 use handcoat_work::keep::RecordKind;
 use handcoat_work::ledger::{ActRow, acts_on_record};
+use handcoat_work::negative::{CurveDoubts, link_doubts};
 use handcoat_work::print::{FIELDS, Poured, PrintView, add_picture, groups, note, picture, print, prints};
 use handcoat_work::{Field, Question, Refusal};
 use maud::{Markup, html};
@@ -133,11 +134,12 @@ pub(in crate::web) fn keep_photo(visit: &Visit) -> Answer {
 }
 
 fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
-    let (own, acts, names) = {
+    let (own, doubts, acts, names) = {
         let studio = visit.studio();
         let own = print(&studio, visit.segment(1))?;
+        let doubts = link_doubts(&studio, own.negative_made.as_ref().and_then(|own| own.response), visit.now())?;
         let acts = acts_on_record(&studio, RecordKind::Print, own.number, HISTORY)?;
-        (own, acts, asking::names(&studio)?)
+        (own, doubts, acts, asking::names(&studio)?)
     };
     let here = format!("/print/{}", own.number);
     let (group, picture) = (blamed(visit, refusal), refusal.filter(|own| own.about == Some(Question::Photo)));
@@ -152,7 +154,7 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
             a.btn.quiet href=(format!("/print/new?like={}", own.number)) { "Record another like it" }
         }
         div.two {
-            section { h2 { "What is known" } (facts(&own)) (unknown(&own)) }
+            section { h2 { "What is known" } (facts(&own)) (unknown(&own)) (negative(&own, &doubts)) }
             section {
                 (photos(visit, &own, picture))
                 h2 { "Write down" }
@@ -164,6 +166,18 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
         (history(visit, &acts))
     };
     Ok(Reply::page(format!("Print {}", own.number), "/print", body).refusing(refusal))
+}
+
+/// The negative it was printed from, its curve and set-up, where it was made here.
+fn negative(own: &PrintView, doubts: &CurveDoubts) -> Markup {
+    html! {
+        @if let Some(link) = &own.negative_made {
+            h2 { "Its negative" }
+            p { a href=(format!("/negative/{}", link.number)) { (link.words()) } }
+            @if let Some(response) = link.response { p { a href=(format!("/tone/{response}")) { "Response " (response) } } }
+            @for sentence in doubts.sentences() { p.why { (words::capitalised(&sentence)) "." } }
+        }
+    }
 }
 
 /// The part of the record whose form was refused.

@@ -1,0 +1,41 @@
+//! What was measured on the film for the rule of 100 mm, and what follows for the next sheet.
+
+use crate::measure::Length;
+use crate::source::{RULE_MM, RULE_MOST, RULE_SAID};
+
+/// What the rule says of a printer.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RuleRead {
+    /// How many times as long the film is as it should be.
+    pub scale: f64,
+    /// Whether it is far enough off to be corrected.
+    pub corrected: bool,
+}
+
+/// The rule is further off than a printer is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("that is more than {most} % off; a driver that fits to the page, or another rule, was measured", most = (RULE_MOST.value * 100.0) as u32)]
+pub struct RuleFar;
+
+impl RuleRead {
+    /// From what was measured between the outer sides of the rule.
+    ///
+    /// # Errors
+    /// [`RuleFar`] when no printer is so far off.
+    pub fn of(measured: Length) -> Result<Self, RuleFar> {
+        let scale = measured.to_millimetres() / RULE_MM.value;
+        // A digit that no ruler has, so that what is written at a bound is within it.
+        const SLACK: f64 = 1e-9;
+        let off = libm::fabs(scale - 1.0);
+        if off > RULE_MOST.value + SLACK {
+            return Err(RuleFar);
+        }
+        Ok(Self { scale, corrected: off > RULE_SAID.value + SLACK })
+    }
+
+    /// The pixels to the inch with which lengths are counted, so that they come out right on the film; what stands in the file stays.
+    #[must_use]
+    pub fn counted(self, ppi: f64) -> f64 {
+        if self.corrected { ppi / self.scale } else { ppi }
+    }
+}

@@ -1,0 +1,168 @@
+//! The process that works on a picture: one thing is asked, and it ends.
+
+use std::io::{BufRead as _, Read as _, Write as _};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use std::sync::mpsc::{Receiver, channel};
+use std::sync::{Mutex, PoisonError};
+use std::time::{Duration, Instant};
+
+use handcoat_work::Refusal;
+use handcoat_work::negative::{
+    Checkpoint, FileFacts, Hooks, Negative, SentRefusal, Whole, make, preview, small_picture,
+};
+use sha2::{Digest as _, Sha256};
+
+use super::limits;
+use super::said::{Asked, AskedNegative, KEPT, STOP, Said, bytes, hexadecimal};
+use crate::cli::negative_lines;
+use crate::json;
+
+/// From one word of progress to the next.
+const BETWEEN: Duration = Duration::from_millis(50);
+/// A question is at most so long: a curve has a thousand points, a checkpoint a few kilobytes.
+const LONGEST: u64 = 64 << 20;
+
+/// Who asked: what is said goes there, and words come back.
+pub(super) struct Asker<'a> {
+    pub(super) say: &'a (dyn Fn(Said) + Sync),
+    /// Words that the file may have its name.
+    pub(super) kept: Mutex<Receiver<()>>,
+    pub(super) cancel: &'a AtomicBool,
+}
+
+/// Reads the question and the words after it from stdin, and says everything on stdout.
+pub(super) fn run() -> ExitCode {
+    let limits = limits::set();
+    let seconds = limits::more_seconds(limits::SECONDS_TO_OPEN);
+    static CANCEL: AtomicBool = AtomicBool::new(false);
+    let (send, kept) = channel();
+    let mut line = String::new();
+    let read = std::io::stdin().lock().take(LONGEST).read_line(&mut line);
+    let Ok(Ok(asked)) = read.map(|_| serde_json::from_str::<Asked>(&line)) else { return ExitCode::from(2) };
+    let listener = std::thread::Builder::new().name("words".into()).spawn(move || {
+        for word in std::io::stdin().lock().lines().map_while(Result::ok) {
+            match word.as_str() {
+                KEPT => {
+                    let _ = send.send(());
+                }
+                STOP => CANCEL.store(true, Ordering::SeqCst),
+                _ => {}
+            }
+        }
+        // Who asked is gone: nobody wants it any more, and what is written stays for going on.
+        std::process::exit(1);
+    });
+    if listener.is_err() {
+        return ExitCode::from(1);
+    }
+    let say = |said: Said| {
+        let Ok(mut line) = serde_json::to_string(&said) else { return };
+        line.push('\n');
+        let mut out = std::io::stdout().lock();
+        if out.write_all(line.as_bytes()).and_then(|()| out.flush()).is_err() {
+            std::process::exit(1);
+        }
+    };
+    say(Said::Limits { memory_bytes: limits.memory_bytes, seconds });
+    work(&asked, &Asker { say: &say, kept: Mutex::new(kept), cancel: &CANCEL }, true);
+    ExitCode::SUCCESS
+}
+
+/// Does what is asked; `limited` says whether this process is one apart, whose seconds are counted.
+pub(super) fn work(asked: &Asked, asker: &Asker<'_>, limited: bool) {
+    let outcome = match asked {
+        Asked::Negative(own) => negative(own, asker, limited),
+        Asked::Preview(own) => {
+            let hooks = Hooks::of(&|_, _| {}, asker.cancel);
+            preview(&own.answers, &own.source.path(), &own.target.path(), &own.curve.curve(), &hooks)
+                .map(|()| (asker.say)(Said::Previewed))
+        }
+        Asked::Small { source, side } => small_picture(&source.path(), *side).map(|png| {
+            (asker.say)(Said::Small(hexadecimal(&png)));
+        }),
+    };
+    if let Err(refusal) = outcome {
+        (asker.say)(Said::Refused(SentRefusal::of(&refusal)));
+    }
+}
+
+fn negative(asked: &AskedNegative, asker: &Asker<'_>, limited: bool) -> Result<(), Refusal> {
+    if limited && asked.yields {
+        limits::yields();
+    }
+    let (source, target) = (asked.source.path(), asked.target.path());
+    let sources: Vec<PathBuf> = std::iter::once(source.clone()).chain(asked.answers.also.iter().cloned()).collect();
+    let lens = sources.iter().map(|own| std::fs::metadata(own).map_or(0, |own| own.len()));
+    let seconds = limits::seconds_for(lens.sum());
+    let (hash, hashed) = channel();
+    if asked.kept {
+        // Beside the work; who waits for it finds none when it cannot be begun.
+        let _ = std::thread::Builder::new().name("hash".into()).spawn(move || {
+            let all: Vec<String> = sources.iter().map(|own| sha256(own).unwrap_or_default()).collect();
+            let _ = hash.send(all);
+        });
+    } else {
+        drop(hash);
+    }
+    let (hashed, source_sha256) = (Mutex::new(hashed), Mutex::new(None));
+    let begun = Instant::now();
+    let told = AtomicU64::new(0);
+    let rows = |done: u32, of: u32| {
+        let now = begun.elapsed();
+        let last = told.load(Ordering::Relaxed);
+        if limited {
+            limits::more_seconds(seconds);
+        }
+        if done == of || now.saturating_sub(Duration::from_micros(last)) >= BETWEEN {
+            told.store(u64::try_from(now.as_micros()).unwrap_or(last), Ordering::Relaxed);
+            (asker.say)(Said::Rows(done, of));
+        }
+    };
+    let whole_of = |negative: &Negative| {
+        let mut known = source_sha256.lock().unwrap_or_else(PoisonError::into_inner);
+        let hash = || hashed.lock().unwrap_or_else(PoisonError::into_inner).recv().unwrap_or_default();
+        let all: &Vec<String> = known.get_or_insert_with(hash);
+        let (first, more) =
+            all.split_first().map_or((String::new(), Vec::new()), |own| (own.0.clone(), own.1.to_vec()));
+        let facts = FileFacts { source_sha256: first, also_sha256: more, ..FileFacts::of(negative) };
+        Whole { facts, lines: negative_lines(negative) }
+    };
+    let checkpoint = |own: &Checkpoint| (asker.say)(Said::Checkpoint(hexadecimal(&own.to_bytes())));
+    let whole = |negative: &Negative| {
+        if asked.kept {
+            (asker.say)(Said::Whole(Box::new(whole_of(negative))));
+            // Who asked writes it down first. When it cannot, it is gone or says stop, and the file is as good without.
+            let _ = asker.kept.lock().unwrap_or_else(PoisonError::into_inner).recv();
+        }
+    };
+    if limited {
+        (asker.say)(Said::Seconds(limits::more_seconds(seconds)));
+    }
+    let hooks = Hooks {
+        progress: &rows,
+        cancel: asker.cancel,
+        checkpoint: if asked.kept { Some(&checkpoint) } else { None },
+        resume: asked.resume.as_deref().and_then(bytes).and_then(|own| Checkpoint::from_bytes(&own)),
+        whole: &whole,
+    };
+    let made = make(&asked.answers, &source, &target, &asked.curve.curve(), &hooks)?;
+    let told = json::negative::made(&made, &target, None, begun.elapsed().as_secs_f64());
+    (asker.say)(Said::Made(Box::new(whole_of(&made)), told));
+    Ok(())
+}
+
+/// SHA-256 of a file, in hexadecimal.
+pub(super) fn sha256(path: &Path) -> std::io::Result<String> {
+    let mut file = std::fs::File::open(path)?;
+    let mut hash = Sha256::new();
+    let mut room = vec![0; 1 << 18];
+    loop {
+        match file.read(&mut room)? {
+            0 => return Ok(hexadecimal(&hash.finalize())),
+            // OK because no more was read than there is room.
+            read => hash.update(&room[..read]),
+        }
+    }
+}

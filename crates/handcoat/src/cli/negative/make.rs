@@ -1,0 +1,168 @@
+//! `negative make`: one picture, with or without a book.
+
+use std::path::{Path, PathBuf};
+use std::sync::Mutex;
+use std::sync::atomic::Ordering;
+use std::time::Instant;
+
+use handcoat_work::negative::{
+    Asked, CurveOf, KeptCurve, NegativeAnswers, add_job, check_preview, curve_of_response, curve_of_table, with_setup,
+};
+use handcoat_work::tone::one_response;
+use handcoat_work::{Question, Refusal, Remedy, Studio};
+use serde_json::{Value, json};
+
+use super::args::MakeArgs;
+use super::{progress, text};
+use crate::apart::{self, AskedNegative, Hooks, SentPath, Worked};
+use crate::cli::book::BookArgs;
+use crate::cli::{files, import};
+use crate::{clock, json as lines_of};
+
+/// A table of a curve longer than this is another file.
+const MOST_BYTES: u64 = 8 * 1024 * 1024;
+
+/// A curve: that of a kept response by its number, or a table in a file. What a set-up says of negatives comes with it.
+pub(super) fn curve_of(written: Option<&String>, setup: Option<&String>, whose: &BookArgs) -> Result<CurveOf, Refusal> {
+    let about = Question::Curve;
+    let written = written.ok_or_else(|| Refusal::missing(about, "curve.csv"))?.trim();
+    if !written.is_empty() && written.bytes().all(|byte| byte.is_ascii_digit()) {
+        let (studio, now) = (whose.open()?, clock::now());
+        return with_setup(&studio, curve_of_response(&one_response(&studio, written, now)?), setup, now);
+    }
+    let path = Path::new(written);
+    let name = path.file_name().map(|own| own.to_string_lossy().into_owned()).unwrap_or_default();
+    let bytes = import::read(path, "a curve", "curve.csv", MOST_BYTES).map_err(|mut refusal| {
+        refusal.about = Some(about);
+        refusal
+    })?;
+    let curve = curve_of_table(&name, &bytes)?;
+    if setup.is_none() {
+        return Ok(curve);
+    }
+    with_setup(&whose.open()?, curve, setup, clock::now())
+}
+
+/// What came of one picture: in words, and as JSON.
+pub(super) struct Told {
+    pub(super) words: String,
+    pub(super) json: Value,
+}
+
+pub(super) fn one(args: &MakeArgs) -> Result<String, Refusal> {
+    let target = args.output.as_ref().ok_or_else(|| Refusal::missing(Question::Output, "negative.tif"))?;
+    // Nothing is begun where something stands already.
+    if !args.force && files::occupied(target) {
+        return Err(Refusal::occupied(Question::Output, target));
+    }
+    args.preview.iter().try_for_each(|own| check_preview(own, Some(target), args.force))?;
+    let Some(first) = args.pictures.first() else { return Err(Refusal::missing(Question::Picture, "picture.tif")) };
+    let curve = curve_of(args.curve.as_ref(), args.setup.as_ref(), &args.whose)?;
+    let book = book(args)?;
+    let told = picture(args, first, target, &curve, book.as_ref())?;
+    Ok(if args.whose.json { lines_of::lines(&told.json) } else { told.words })
+}
+
+/// The book it is kept in, when it is to be kept.
+pub(super) fn book(args: &MakeArgs) -> Result<Option<Mutex<Studio>>, Refusal> {
+    args.keep.as_ref().map(|_| Ok(Mutex::new(args.whose.open()?))).transpose()
+}
+
+/// Makes one; with a book as a job of it.
+pub(super) fn picture(
+    args: &MakeArgs,
+    source: &Path,
+    target: &Path,
+    curve: &CurveOf,
+    book: Option<&Mutex<Studio>>,
+) -> Result<Told, Refusal> {
+    let bar = progress::Bar::new();
+    let begun = Instant::now();
+    let outcome = {
+        let guard = progress::Guard::new();
+        let told = |rows, of| bar.tell(rows, of);
+        let cancel = || guard.cancel().load(Ordering::SeqCst);
+        match book {
+            None => {
+                let asked = asked_apart(args, source, target, curve);
+                apart::make(asked, &quiet(&told, &cancel)).map(|own| (own.whole.lines, own.json, None))
+            }
+            Some(book) => {
+                let name = args.keep.clone().filter(|own| !own.trim().is_empty());
+                let asked = Asked {
+                    answers: answers_from_root(args.answers())?,
+                    source: from_root(source, Question::Picture)?,
+                    name,
+                    curve: KeptCurve::of(curve),
+                    who: "command line".into(),
+                };
+                let target = from_root(target, Question::Output)?;
+                let number = {
+                    let mut studio = book.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+                    add_job(&mut studio, &asked, &target, apart::worker(), clock::now())?
+                };
+                let worked = apart::work_on(book, number, false, &told, &cancel);
+                worked
+                    .map(|own| (own.whole.lines.clone(), own.json.clone().unwrap_or(Value::Null), Some((number, own))))
+            }
+        }
+    };
+    bar.end();
+    let (lines, mut told, kept) = outcome?;
+    if let Some(small) = &args.preview {
+        let asked = asked_apart(args, source, small, curve);
+        apart::preview(asked, &quiet(&|_, _| {}, &|| false))?;
+    }
+    let mut words = text::made(&lines, target, args.preview.as_deref());
+    told["preview"] = json!(args.preview);
+    told["file"] = json!(target);
+    told["seconds"] = json!(begun.elapsed().as_secs_f64());
+    if let Some((number, worked)) = &kept {
+        words.push_str(&worked.done.said.join("\n"));
+        words.push('\n');
+        put_kept(&mut told, *number, worked);
+    }
+    Ok(Told { words, json: told })
+}
+
+fn asked_apart(args: &MakeArgs, source: &Path, target: &Path, curve: &CurveOf) -> AskedNegative {
+    AskedNegative {
+        answers: args.answers(),
+        source: SentPath::of(source),
+        target: SentPath::of(target),
+        curve: KeptCurve::of(curve),
+        kept: false,
+        resume: None,
+        yields: false,
+    }
+}
+
+/// Hooks of what no book keeps.
+fn quiet<'a>(rows: &'a (dyn Fn(u32, u32) + Sync), cancel: &'a (dyn Fn() -> bool + Sync)) -> Hooks<'a> {
+    Hooks { rows, checkpoint: &|_| {}, whole: &|_| true, cancel }
+}
+
+/// The same answers, with further pictures from the root.
+fn answers_from_root(mut answers: NegativeAnswers) -> Result<NegativeAnswers, Refusal> {
+    for own in &mut answers.also {
+        *own = PathBuf::from(from_root(own, Question::Picture)?);
+    }
+    Ok(answers)
+}
+
+/// What the book has of it.
+pub(super) fn put_kept(told: &mut Value, number: i64, worked: &Worked) {
+    told["job"] = json!(number);
+    told["act"] = json!(worked.done.act);
+    told["negative"] = json!(worked.done.record);
+    told["source_sha256"] = json!(worked.whole.facts.source_sha256);
+}
+
+/// A path from the root, as text: a job is gone on with from anywhere.
+fn from_root(path: &Path, about: Question) -> Result<String, Refusal> {
+    let whole = std::path::absolute(path).ok();
+    whole.as_deref().and_then(Path::to_str).map(String::from).ok_or_else(|| {
+        let cause = format!("`{}` has letters that are no text, and a job keeps names as text", path.display());
+        Refusal::file("name_no_text", about, cause, vec![Remedy::AnotherName])
+    })
+}

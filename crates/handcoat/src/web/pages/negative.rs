@@ -1,0 +1,240 @@
+//! Negatives: those that are kept, the jobs that make them, one of them with its curve, set-up and prints.
+
+use std::path::Path;
+
+use handcoat_craft::measure::fixed;
+use handcoat_work::keep::RecordKind;
+use handcoat_work::ledger::acts_on_record;
+use handcoat_work::negative::{
+    CurveDoubts, JobStanding, JobView, Making, NegativeView, job_number, jobs, negatives, one_negative, queue_job,
+    stop_job,
+};
+use maud::{Markup, html};
+
+use super::today::acts_list;
+use crate::apart;
+use crate::cli::left;
+use crate::web::visit::{Answer, Reply, Visit};
+use crate::web::{form, frame, pictures, queue, words};
+
+/// Jobs that are looked at, and of those that are over so many shown.
+const MOST_JOBS: u32 = 60;
+const MOST_OVER: usize = 5;
+const HISTORY: u32 = 12;
+/// Long side of a small picture in pixels.
+const SMALL: u32 = 640;
+
+/// `GET /negative`
+pub(in crate::web) fn list(visit: &Visit) -> Answer {
+    let (all, kept) = {
+        let studio = visit.studio();
+        (jobs(&studio, MOST_JOBS, apart::worker())?, negatives(&studio, visit.now())?)
+    };
+    let body = html! {
+        (frame::title("Negatives", "A picture and a curve become a file for ink on film."))
+        p.actions { a.btn href="/negative/new" { "Make a negative" } a.btn.quiet href="/keep/negative" { "Enter one that is there" } }
+        (jobs_list(visit, &all))
+        @if kept.is_empty() {
+            p.lead { "No negative is kept yet." }
+            p.why { "Put a picture into the folder " (visit.desk.pictures().display()) ", or send it from here; take the curve of your set-up; and print the file on film at the size it says." }
+        } @else {
+            h2 { "Kept" }
+            ul.shelf { @for own in &kept { li.sheet { (entry(own)) } } }
+        }
+    };
+    Ok(Reply::page("Negatives", "/negative", body).with_script("jobs"))
+}
+
+fn entry(own: &NegativeView) -> Markup {
+    html! {
+        a.name href=(format!("/negative/{}", own.number)) { (own.name) }
+        @match own.made.first() {
+            Some(made) => {
+                p.number { b { (size(made)) } }
+                p.soft { (made.curve.from) ", " (words::day(made.at)) }
+            }
+            None => p.soft { "Entered by hand" },
+        }
+        @if own.doubts.stale { p.soft { "Its curve is stale." } }
+    }
+}
+
+fn size(made: &Making) -> String {
+    let (across, down) = made.facts.millimetres;
+    format!("{} × {} mm", fixed(across, 0), fixed(down, 0))
+}
+
+/// Jobs that are open, interrupted or failed, and the newest that are over.
+fn jobs_list(visit: &Visit, all: &[JobView]) -> Markup {
+    let going = |own: &&JobView| matches!(own.standing, JobStanding::Running | JobStanding::Waiting);
+    let open = all.iter().any(|own| going(&own));
+    let mut over = 0;
+    let shown: Vec<&JobView> = all
+        .iter()
+        .filter(|own| {
+            over += usize::from(!going(own) && own.standing != JobStanding::Interrupted);
+            going(own) || own.standing == JobStanding::Interrupted || over <= MOST_OVER
+        })
+        .collect();
+    html! {
+        section id="jobs" data-going[open] {
+            @if !shown.is_empty() {
+                h2 { "Jobs" }
+                ul.jobs { @for own in shown { li.sheet { (job(visit, own)) } } }
+                @if open { p { a href="/negative" { "Look again" } } }
+            }
+        }
+    }
+}
+
+fn job(visit: &Visit, own: &JobView) -> Markup {
+    let name =
+        |path: &str| Path::new(path).file_name().map(|own| own.to_string_lossy().into_owned()).unwrap_or_default();
+    let (done, of) = own.rows;
+    let button = |act: &str, word: &str| {
+        let action = format!("/negative/jobs/{}/{act}", own.number);
+        form::post(
+            visit,
+            &action,
+            &html! { button.quiet type="submit" aria-label=(format!("{word} job {}", own.number)) { (word) } },
+        )
+    };
+    html! {
+        p { b { (name(&own.target)) } " from " (name(&own.source)) }
+        @match own.standing {
+            JobStanding::Running => {
+                (bar(done, of))
+                p.soft { @if of > 0 { "Row " (done) " of " (of) } @else { "Begins" } @if let Some(seconds) = own.left_seconds { ", " (left(seconds)) " left" } }
+                (button("stop", "Stop"))
+            }
+            JobStanding::Waiting => { p.soft { "Waits for its turn" } (button("stop", "Stop")) }
+            JobStanding::Interrupted => { p.soft { "Interrupted" @if of > 0 { " at row " (done) " of " (of) } "; it goes on from there." } (button("resume", "Resume")) }
+            JobStanding::Stopped => { p.soft { "Stopped" @if of > 0 { " at row " (done) " of " (of) } "." } (button("resume", "Resume")) }
+            JobStanding::Failed => {
+                @if let Some((code, cause)) = &own.refused { p { (words::capitalised(cause)) "." } p.code { (code) } }
+                (button("resume", "Try again"))
+            }
+            JobStanding::Made => p.soft { "Made" @if let Some(number) = own.negative { ": " a href=(format!("/negative/{number}")) { "negative " (number) } } "." },
+        }
+    }
+}
+
+/// How far it is, drawn: a browser's own bar shines in colours of its own.
+fn bar(done: u32, of: u32) -> Markup {
+    let percent = u64::from(done.min(of)) * 100 / u64::from(of.max(1));
+    html! {
+        svg.bar viewBox="0 0 100 4" preserveAspectRatio="none" role="img" aria-label=(format!("{percent} %")) {
+            rect.ground width="100" height="4" {}
+            rect.done width=(percent) height="4" {}
+        }
+    }
+}
+
+/// `POST /negative/jobs/{number}/{act}`
+pub(in crate::web) fn act(visit: &Visit) -> Answer {
+    let number = job_number(visit.segment(2))?;
+    match visit.segment(3) {
+        "stop" => {
+            stop_job(&mut visit.studio(), number, apart::worker(), visit.now())?;
+        }
+        _ => {
+            queue_job(&mut visit.studio(), number, apart::worker(), visit.now())?;
+            queue::go(&visit.desk);
+        }
+    }
+    Ok(Reply::see("/negative#jobs"))
+}
+
+/// `GET /negative/{number}`
+pub(in crate::web) fn show(visit: &Visit) -> Answer {
+    let (own, acts) = {
+        let studio = visit.studio();
+        let own = one_negative(&studio, visit.segment(1), visit.now())?;
+        let acts = acts_on_record(&studio, RecordKind::Negative, own.number, HISTORY)?;
+        (own, acts)
+    };
+    let here = format!("/negative/{}", own.number);
+    let body = html! {
+        (frame::title(&own.name, &format!("Negative {}", own.number)))
+        @for sentence in own.doubts.sentences() { p.note { (words::capitalised(&sentence)) "." } }
+        div.two {
+            section {
+                @match own.made.first() {
+                    Some(made) => (newest(visit, &here, made, &own.doubts)),
+                    None => p.lead { "It was entered by hand; no file of it was made here." },
+                }
+                @let made_here = !own.made.is_empty();
+                dl.facts.even { @for (field, text) in own.known.iter().filter(|own| !(made_here && said_already(own.0.key))) { dt { (field.label) } dd { (text) } } }
+                p { a href=(format!("/keep/negative/{}", own.number)) { "Change what is written of it" } }
+            }
+            section {
+                @if own.made.first().is_some_and(|made| Path::new(&made.file).exists()) {
+                    figure.picture { img src=(format!("{here}/small")) alt=(format!("The negative {}, small", own.name)) loading="lazy"; figcaption.why { "As it lies in the file: ink side up, to be laid down on the paper." } }
+                }
+                h2 { "Prints from it" }
+                @if own.prints.is_empty() { p.soft { "None yet. Name it when you record a print, and that print leads back to this file and its curve." } }
+                @else { ul { @for (number, title) in &own.prints { li { a href=(format!("/print/{number}")) { "Print " (number) ", " (title) } } } } }
+            }
+        }
+        @if own.made.len() > 1 {
+            details.more { summary { "Earlier files: " (own.made.len() - 1) }
+                ul { @for made in own.made.iter().skip(1) { li { (words::when(made.at)) ": " (size(made)) ", " (made.curve.from) ", " (made.file) } } }
+            }
+        }
+        section { h2 { "What was done with it" } (acts_list(visit, &acts, usize::MAX)) }
+    };
+    Ok(Reply::page(own.name.clone(), "/negative", body))
+}
+
+/// The newest file: what it is, what to know of it, and where it is.
+fn newest(visit: &Visit, here: &str, made: &Making, doubts: &CurveDoubts) -> Markup {
+    let there = Path::new(&made.file).exists();
+    // What is doubted today stands above; what was doubted that day is not said twice.
+    let warnings = made.facts.warnings.iter().filter(|own| !doubts.said.iter().any(|doubt| doubt.0 == own.0));
+    let lines = made.lines.iter().filter(|own| !own.starts_with("Note:") && !own.contains(&made.facts.sha256));
+    html! {
+        p.number { b { (size(made)) } }
+        @for (_, warning) in warnings { p.note { (words::capitalised(warning)) "." } }
+        ul { @for line in lines { li { (line) } } }
+        p.actions {
+            @if pictures::negative(visit.desk.pictures(), &made.file).is_some() { a.btn href=(format!("{here}/file")) { "Download the file" } }
+            @if let Some(response) = made.curve.response { a.btn.quiet href=(format!("/tone/{response}")) { "Response " (response) } }
+        }
+        dl.facts.even {
+            dt { "made" } dd { (words::when(made.at)) }
+            dt { "file" } dd { (made.file) @if !there { " (it is not there any more)" } }
+            dt { "picture" } dd { (made.source) }
+            dt { "curve" } dd { (made.curve.from) ", " (made.curve.points.len()) " points are kept" }
+            @if let Some((number, name)) = &made.setup { dt { "set-up" } dd { a href=(format!("/keep/setup/{number}")) { (name) } } }
+        }
+        details.more { summary { "Its SHA-256, and the picture's" } p.code { (made.facts.sha256) } p.code { (made.facts.source_sha256) } }
+    }
+}
+
+/// Fields that a file of the negative says better.
+fn said_already(key: &str) -> bool {
+    ["size", "curve", "source"].contains(&key)
+}
+
+/// The newest file of the negative a page is about.
+fn made(visit: &Visit) -> Result<Making, handcoat_work::Refusal> {
+    let own = one_negative(&visit.studio(), visit.segment(1), visit.now())?;
+    own.made.into_iter().next().ok_or_else(|| pictures::no_file(&own.name))
+}
+
+/// `GET /negative/{number}/small`
+pub(in crate::web) fn small(visit: &Visit) -> Answer {
+    let made = made(visit)?;
+    let sha256 = made.facts.sha256.clone();
+    let bytes = visit.desk.small(&sha256, || apart::small_picture(Path::new(&made.file), SMALL))?;
+    Ok(Reply::Passing { media: "image/png", bytes })
+}
+
+/// `GET /negative/{number}/file`
+pub(in crate::web) fn file(visit: &Visit) -> Answer {
+    let made = made(visit)?;
+    let path = pictures::negative(visit.desk.pictures(), &made.file).ok_or_else(|| pictures::no_file(&made.file))?;
+    let name = path.file_name().map(|own| own.to_string_lossy().into_owned()).unwrap_or_default();
+    let media = if name.ends_with(".png") { "image/png" } else { "image/tiff" };
+    Ok(Reply::File { path, name, media })
+}

@@ -1,0 +1,246 @@
+//! A new negative: a picture of the folder or one that is sent, a curve, a size; the rest is folded.
+
+use handcoat_craft::measure::{fixed, significant};
+use handcoat_craft::tone::Standing;
+use handcoat_work::negative::{
+    ANSWER_FIELDS, AnswerField, AnswerShape, Asked as JobAsked, KeptCurve, NegativeAnswers, add_job, curve_of_response,
+    jobs, with_setup,
+};
+use handcoat_work::tone::{ResponseView, curve_to_use, one_response, responses};
+use handcoat_work::{Question, Refusal};
+use maud::html;
+use serde_json::{Map, Value};
+
+use crate::apart;
+use crate::web::fields::Fields;
+use crate::web::floor::MOST_UPLOAD;
+use crate::web::form::{Ask, Asked, Way, note};
+use crate::web::visit::{Answer, Reply, Visit};
+use crate::web::{form, frame, pictures, queue, tone, words};
+
+/// Responses that are offered, and jobs that are looked through for names that are taken.
+const MOST: u32 = 20;
+const MOST_JOBS: u32 = 100;
+
+/// What is asked openly; the rest of the table is folded.
+const OPEN: [&str; 3] = ["width", "height", "ppi"];
+/// Never asked here: nothing is written over by a page.
+const NOT_HERE: [&str; 2] = ["force", "also"];
+
+/// `GET /negative/new`
+pub(in crate::web) fn ask(visit: &Visit) -> Answer {
+    page(visit, None)
+}
+
+/// `POST /negative/upload`
+pub(in crate::web) fn came(visit: &Visit) -> Answer {
+    let Some(name) = visit.fields.answer("picture") else {
+        return page(visit, Some(&Refusal::missing(Question::Picture, "heron.tif")));
+    };
+    Ok(Reply::see(Fields::default().with("picture", Some(&name)).address("/negative/new")))
+}
+
+/// `POST /negative/new`
+pub(in crate::web) fn take(visit: &Visit) -> Answer {
+    match begun(visit) {
+        Ok(()) => Ok(Reply::see("/negative#jobs")),
+        Err(refusal) => page(visit, Some(&refusal)),
+    }
+}
+
+fn begun(visit: &Visit) -> Result<(), Refusal> {
+    let fields = &visit.fields;
+    let folder = visit.desk.pictures();
+    let name = fields.answer("picture").ok_or_else(|| Refusal::missing(Question::Picture, "heron.tif"))?;
+    let source = pictures::picture(folder, &name)?;
+    let written = fields.answer("curve").ok_or_else(|| Refusal::missing(Question::Curve, "1"))?;
+    let answers = answers(fields)?;
+    let mut studio = visit.studio();
+    let curve = curve_of_response(&one_response(&studio, &written, visit.now())?);
+    let curve = with_setup(&studio, curve, answers.setup.as_ref(), visit.now())?;
+    let taken: Vec<String> = jobs(&studio, MOST_JOBS, apart::worker())?.into_iter().map(|own| own.target).collect();
+    let ending = if fields.get("png").is_some_and(|own| !own.is_empty()) { "png" } else { "tif" };
+    let absolute = |path: std::path::PathBuf, about| {
+        let whole = std::path::absolute(&path).ok().and_then(|own| own.to_str().map(String::from));
+        whole.ok_or_else(|| pictures::no_text(&path, about))
+    };
+    let target = absolute(
+        pictures::target(&std::path::absolute(folder).unwrap_or_else(|_| folder.into()), &name, ending, &taken)?,
+        Question::Output,
+    )?;
+    let asked = JobAsked {
+        answers,
+        source: absolute(source, Question::Picture)?,
+        name: fields.answer("name"),
+        curve: KeptCurve::of(&curve),
+        who: visit.who().into(),
+    };
+    add_job(&mut studio, &asked, &target, apart::worker(), visit.now())?;
+    drop(studio);
+    queue::go(&visit.desk);
+    Ok(())
+}
+
+/// The answers by the table: what is ticked is yes, what is empty is open.
+fn answers(fields: &Fields) -> Result<NegativeAnswers, Refusal> {
+    let mut all = Map::new();
+    for field in ANSWER_FIELDS.iter().filter(|own| !NOT_HERE.contains(&own.key)) {
+        let Some(text) = fields.answer(field.key) else { continue };
+        let value = match field.shape {
+            AnswerShape::YesNo => Value::Bool(true),
+            AnswerShape::Files => continue,
+            _ => Value::String(text),
+        };
+        all.insert(field.key.into(), value);
+    }
+    serde_json::from_value(Value::Object(all)).map_err(|_| Refusal::missing(Question::PrintWidth, "10in"))
+}
+
+/// Which question of `work` a field answers, where a refusal shall stand beside it.
+fn about(key: &str) -> Option<Question> {
+    match key {
+        "width" => Some(Question::PrintWidth),
+        "height" => Some(Question::PrintHeight),
+        "ppi" => Some(Question::Ppi),
+        "packing" => Some(Question::Packing),
+        "crop" => Some(Question::Crop),
+        "turn" => Some(Question::Turn),
+        "filter" => Some(Question::Filter),
+        "sheet" => Some(Question::FilmSheet),
+        "film_margin" => Some(Question::FilmMargin),
+        "gap" => Some(Question::FilmGap),
+        "copies" => Some(Question::Copies),
+        "setup" => Some(Question::Setup),
+        "ink" => Some(Question::InkColour),
+        "rule_measured" => Some(Question::RuleMeasured),
+        "depth" => Some(Question::BitDepth),
+        "dither" => Some(Question::Dither),
+        _ => None,
+    }
+}
+
+fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
+    let folder = visit.desk.pictures();
+    let lying = pictures::lying(folder);
+    let all = responses(&visit.studio(), None, MOST, None, visit.now())?;
+    let mut fields = visit.fields.clone();
+    // What is likeliest is chosen already: the only picture, and the curve to use of the newest set-up.
+    if fields.get("picture").is_none() && lying.len() == 1 {
+        fields = fields.with("picture", lying.first().map(|own| own.name.as_str()));
+    }
+    if fields.get("curve").is_none() {
+        let setup = all.first().and_then(|own| own.setup.as_ref()).map(|own| own.0);
+        let chosen = curve_to_use(&all, setup).map(|own| own.to_string());
+        fields = fields.with("curve", chosen.as_deref());
+    }
+    let pictures: Vec<(&str, String)> =
+        lying.iter().map(|own| (own.name.as_str(), format!("{}, {}", own.name, much(own.bytes)))).collect();
+    let pictures: Vec<(&str, &str)> = pictures.iter().map(|own| (own.0, own.1.as_str())).collect();
+    let curves: Vec<(String, String)> = all.iter().map(|own| (own.number.to_string(), curve_words(own))).collect();
+    let curves: Vec<(&str, &str)> = curves.iter().map(|own| (own.0.as_str(), own.1.as_str())).collect();
+    let picture = [Ask {
+        name: "picture",
+        about: Some(Question::Picture),
+        label: "Which picture?",
+        why: "It is only read.",
+        way: Way::One(&pictures),
+    }];
+    let curve = [Ask {
+        name: "curve",
+        about: Some(Question::Curve),
+        label: "Through which curve?",
+        why: "A curve belongs to its set-up.",
+        way: Way::One(&curves),
+    }];
+    let choices = choices();
+    let labels: Vec<(&str, String)> =
+        ANSWER_FIELDS.iter().map(|own| (own.key, words::capitalised(own.label))).collect();
+    let label = |key: &str| labels.iter().find(|own| own.0 == key).map_or("", |own| own.1.as_str());
+    let of = |field: &'static AnswerField| Ask {
+        name: field.key,
+        about: about(field.key),
+        label: label(field.key),
+        why: field.hint,
+        way: way(field, &choices),
+    };
+    let shown = || ANSWER_FIELDS.iter().filter(|own| !NOT_HERE.contains(&own.key));
+    let open: Vec<Ask<'_>> = shown().filter(|own| OPEN.contains(&own.key)).map(of).collect();
+    let folded: Vec<Ask<'_>> = shown().filter(|own| !OPEN.contains(&own.key)).map(of).collect();
+    let name = [note(
+        "name",
+        "Kept under which name?",
+        "That of its file when nothing is written; one that is there has another file then.",
+    )];
+    let asked = Asked { form: "negative", fields: &fields, refusal };
+    let every = [&picture[..], &curve[..], &open[..], &folded[..]].concat();
+    let unfold = asked.blames(&folded);
+    let body = html! {
+        (frame::title("Make a negative", "A picture, the curve of the set-up it is printed with, and how wide it is on the film."))
+        (asked.trouble(&every))
+        div.two {
+            div {
+                @if lying.is_empty() { p.lead { "No picture lies in the folder yet." } p.why { "Send one from here, or put it into " (folder.display()) " on the computer this runs on." } }
+                @if all.is_empty() { p.lead { "No curve is kept yet." } p.why { "A curve comes of a chart: " a href="/tone/new" { "read one" } "." } }
+                @if !lying.is_empty() && !all.is_empty() {
+                    (form::post(visit, "/negative/new", &html! {
+                        (asked.all(&picture))
+                        (asked.all(&curve))
+                        (asked.all(&open))
+                        details.more open[unfold] { summary { "More: packing, border, mirror" } (asked.all(&folded))
+                            (asked.all(&[form::tick("png", None, "As PNG", "TIFF unless this is ticked.")])) }
+                        (asked.all(&name))
+                        p.actions { button type="submit" { "Make it" } }
+                    }))
+                }
+            }
+            section {
+                h2 { "Send a picture" }
+                (form::post_with_file(visit, "/negative/upload", &html! {
+                    div.ask {
+                        label for="send-file" { "A TIFF, PNG or JPEG" }
+                        input id="send-file" type="file" name="file" accept=".tif,.tiff,.png,.jpg,.jpeg,image/tiff,image/png,image/jpeg" aria-describedby="send-why";
+                        p.why id="send-why" { "Up to " (MOST_UPLOAD >> 30) " GiB. It goes into " (folder.display()) " under its own name; what lies there is never written over." }
+                    }
+                    p.actions { button.quiet type="submit" { "Send it" } }
+                }))
+            }
+        }
+    };
+    Ok(Reply::page("Make a negative", "/negative", body).refusing(refusal))
+}
+
+/// The choices of each field that has some, with nothing said before them.
+fn choices() -> Vec<(&'static str, Vec<(&'static str, &'static str)>)> {
+    let of = |field: &AnswerField| match field.shape {
+        AnswerShape::OneOf(all) => {
+            let own = std::iter::once(("", "as usual")).chain(all.iter().map(|own| (*own, *own))).collect();
+            Some((field.key, own))
+        }
+        _ => None,
+    };
+    ANSWER_FIELDS.iter().filter_map(of).collect()
+}
+
+fn way<'a>(field: &AnswerField, choices: &'a [(&'static str, Vec<(&'static str, &'static str)>)]) -> Way<'a> {
+    match field.shape {
+        AnswerShape::OneOf(_) => {
+            choices.iter().find(|own| own.0 == field.key).map_or(Way::Words, |own| Way::One(own.1.as_slice()))
+        }
+        AnswerShape::YesNo => Way::Tick,
+        AnswerShape::Words | AnswerShape::Files => Way::Words,
+    }
+}
+
+/// A curve in one line: its set-up, how near it comes, how it stands.
+fn curve_words(own: &ResponseView) -> String {
+    let of = own.setup.as_ref().map_or("no set-up", |own| own.1.as_str());
+    let near = significant(own.read.correction.expected_rms(), 2);
+    let stale = if own.standing() == Standing::Stale { "; doubted: " } else { ", " };
+    format!("Response {} of {of}, within {near} L*{stale}{}", own.number, tone::standing_words(own.standing()))
+}
+
+/// Bytes as people say them.
+fn much(bytes: u64) -> String {
+    let mega = bytes as f64 / 1e6;
+    if mega < 1.0 { format!("{} kB", fixed(bytes as f64 / 1e3, 0)) } else { format!("{} MB", fixed(mega, 0)) }
+}

@@ -1,0 +1,303 @@
+//! Negatives as jobs of a book: stopped, killed, gone on with; two that want one file; limits; a folder in one go; prints that lead back.
+#![cfg(target_os = "linux")]
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+use std::time::{Duration, Instant};
+
+use handcoat_work::Studio;
+use handcoat_work::negative::{
+    Asked, FileFacts, KeptCurve, NegativeAnswers, Whole, Worker, add_job, curve_of_table, job_is_whole, take_job,
+};
+use handcoat_work::sample::sample_picture;
+use serde_json::Value;
+
+use crate::books::{new_book, on};
+use crate::command::fresh_folder;
+
+const PROGRAM: &str = env!("CARGO_BIN_EXE_handcoat");
+
+/// A folder with a book, a picture and a curve.
+fn studio(name: &str) -> PathBuf {
+    let folder = fresh_folder(name);
+    new_book(&folder);
+    std::fs::write(folder.join("heron.tif"), sample_picture()).expect("written");
+    std::fs::write(folder.join("curve.csv"), "input,output\n0,0\n0.5,0.4\n1,1\n").expect("written");
+    folder
+}
+
+/// The words that make a negative there.
+fn words<'a>(picture: &'a str, file: &'a str, more: &[&'a str]) -> Vec<&'a str> {
+    [&["negative", "make", picture, "-o", file, "--curve", "curve.csv"], more].concat()
+}
+
+fn program(folder: &Path, arguments: &[&str]) -> Command {
+    let mut command = Command::new(PROGRAM);
+    command.args(arguments).current_dir(folder).env("HANDCOAT_BOOK", folder.join("studio.handcoat"));
+    command.stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::piped());
+    command
+}
+
+fn run(folder: &Path, arguments: &[&str]) -> Output {
+    program(folder, arguments).output().expect("a run")
+}
+
+#[track_caller]
+fn json(folder: &Path, arguments: &[&str]) -> Value {
+    let output = run(folder, &[arguments, &["--json"]].concat());
+    assert!(output.status.success(), "{arguments:?}: {}", String::from_utf8_lossy(&output.stderr));
+    serde_json::from_slice(&output.stdout).expect("JSON")
+}
+
+fn code(output: &Output) -> (Option<i32>, Value) {
+    let error: Value = serde_json::from_slice(&output.stderr).expect("JSON on stderr");
+    (output.status.code(), error["error"]["code"].clone())
+}
+
+/// A number below `most`, by a plain generator of this test's own.
+fn dice(state: &mut u64, most: u64) -> u64 {
+    *state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+    (*state >> 33) % most.max(1)
+}
+
+const LARGE: [&str; 6] = ["--width", "7in", "--ppi", "720", "--keep", "heron"];
+
+#[test]
+fn killed_at_any_moment_it_goes_on_to_the_same_bytes_and_is_kept_once() {
+    let cycles = std::env::var("HANDCOAT_KILLS").ok().and_then(|own| own.parse().ok()).unwrap_or(10_u64);
+    let folder = studio("negative-killed");
+    let begun = Instant::now();
+    json(&folder, &words("heron.tif", "whole.tif", &LARGE[..4]));
+    let span = u64::try_from(begun.elapsed().as_micros()).expect("a span");
+    let whole = std::fs::read(folder.join("whole.tif")).expect("read");
+    let (mut state, mut interrupted, mut from_the_middle) = (cycles, 0, 0);
+    for cycle in 0..cycles {
+        let file = format!("film-{cycle}.tif");
+        let own = words("heron.tif", &file, &LARGE);
+        let mut child = program(&folder, &own).spawn().expect("a run");
+        // With a book it takes a little longer than without.
+        std::thread::sleep(Duration::from_micros(dice(&mut state, span * 3 / 2)));
+        child.kill().expect("killed");
+        child.wait().expect("waited");
+        let path = folder.join(&file);
+        if path.exists() {
+            assert!(std::fs::read(&path).expect("read") == whole, "half a file under its name");
+        }
+        let jobs = json(&folder, &["negative", "jobs", "--most", "1"]);
+        let job = jobs["jobs"]
+            .as_array()
+            .and_then(|own| own.first())
+            .filter(|own| own["file"].as_str().is_some_and(|own| own.ends_with(&file)));
+        match job.map(|own| (own["state"].as_str().expect("a state"), own["job"].as_i64().expect("a number"))) {
+            // Killed before it was written down: nothing is there, and it is asked for again.
+            None => {
+                assert!(!path.exists());
+                json(&folder, &own);
+            }
+            Some(("made", _)) => {}
+            Some((state, number)) => {
+                assert_eq!(state, "interrupted");
+                interrupted += 1;
+                from_the_middle += i32::from(job.is_some_and(|own| own["rows"].as_i64() > Some(0)));
+                let told = json(&folder, &["negative", "resume", &number.to_string()]);
+                assert_eq!(told["job"].as_i64(), Some(number));
+                let again = run(&folder, &["negative", "resume", &number.to_string(), "--json"]);
+                assert_eq!(code(&again), (Some(4), "job_made".into()));
+            }
+        }
+        assert!(std::fs::read(&path).expect("made") == whole, "cycle {cycle}: other bytes");
+        let kept = json(&folder, &["negative", "show", "heron"]);
+        assert_eq!(kept["made"].as_array().map(Vec::len), Some(cycle as usize + 1), "once each");
+        std::fs::remove_file(&path).expect("removed");
+    }
+    let left = std::fs::read_dir(&folder).expect("a folder").filter_map(Result::ok);
+    let left: Vec<_> = left.map(|own| own.file_name()).filter(|own| own.to_string_lossy().contains("film-")).collect();
+    assert_eq!(left, Vec::<std::ffi::OsString>::new(), "something was left behind");
+    assert!(interrupted * 3 >= cycles, "only {interrupted} of {cycles} were killed while they had a job");
+    on(&folder.join("studio.handcoat"), &["check"]);
+    // Printed for the measurements; a test runner shows it when asked.
+    #[allow(clippy::print_stdout)]
+    {
+        println!("{cycles} cycles, {interrupted} killed with a job, {from_the_middle} of them after rows were written");
+    }
+}
+
+#[test]
+fn of_two_that_want_one_file_one_is_refused_and_a_stopped_one_goes_on() {
+    let folder = studio("negative-two");
+    let own = words("heron.tif", "film.tif", &["--width", "20in", "--ppi", "1000", "--compression", "deflate"]);
+    let first = program(&folder, &[&own[..], &["--keep"]].concat()).spawn().expect("a run");
+    let running = || json(&folder, &["negative", "jobs"])["jobs"][0].clone();
+    let until = Instant::now() + Duration::from_secs(60);
+    while running()["rows"].as_i64().unwrap_or(0) == 0 {
+        assert!(Instant::now() < until, "it does not begin");
+        std::thread::sleep(Duration::from_millis(20));
+    }
+    assert_eq!(running()["state"], "running");
+    let kept = run(&folder, &[&own[..], &["--keep", "other", "--json"]].concat());
+    assert_eq!(code(&kept), (Some(6), "job_of_this_file".into()));
+    let plain = run(&folder, &[&own[..], &["--json"]].concat());
+    assert_eq!(code(&plain), (Some(6), "negative_busy".into()));
+    let taken = run(&folder, &["negative", "resume", "1", "--json"]);
+    assert_eq!(code(&taken), (Some(6), "job_taken".into()));
+
+    run(&folder, &["negative", "stop", "1"]);
+    let ended = first.wait_with_output().expect("an end");
+    assert_eq!(ended.status.code(), Some(1), "{}", String::from_utf8_lossy(&ended.stderr));
+    assert!(!folder.join("film.tif").exists());
+    assert_eq!(running()["state"], "stopped");
+    let over = run(&folder, &["negative", "stop", "1", "--json"]);
+    assert_eq!(code(&over), (Some(4), "job_over".into()));
+    let told = json(&folder, &["negative", "resume", "1"]);
+    let own = words("heron.tif", "again.tif", &["--width", "20in", "--ppi", "1000", "--compression", "deflate"]);
+    assert_eq!(json(&folder, &own)["sha256"], told["sha256"]);
+}
+
+/// As if the machine had gone dark after the file had its name and before the act: the row says what the file is, and nobody has it.
+#[test]
+fn a_file_that_was_whole_is_only_recorded() {
+    let folder = studio("negative-recorded");
+    let file = folder.join("film.tif");
+    let made = json(&folder, &words("heron.tif", "film.tif", &["--width", "2in"]));
+    let dead = Worker { holder: "another start of the machine", lives: &|_| false };
+    let asked = Asked {
+        answers: NegativeAnswers { width: Some("2in".into()), ..NegativeAnswers::default() },
+        source: folder.join("heron.tif").display().to_string(),
+        name: None,
+        curve: KeptCurve::of(&curve_of_table("curve.csv", b"input,output\n0,0\n0.5,0.4\n1,1\n").expect("a curve")),
+        who: "command line".into(),
+    };
+    let whole = Whole {
+        facts: FileFacts {
+            sha256: made["sha256"].as_str().expect("a hash").into(),
+            bytes: 1,
+            width_px: 1,
+            height_px: 1,
+            ppi: 720.0,
+            millimetres: (1.0, 1.0),
+            warnings: Vec::new(),
+            source_sha256: String::new(),
+            also_sha256: Vec::new(),
+        },
+        lines: vec!["as it was said then".into()],
+    };
+    let at = jiff::Timestamp::UNIX_EPOCH;
+    let mut studio = Studio::open(&folder.join("studio.handcoat")).expect("a book");
+    for _ in 0..2 {
+        let number = add_job(&mut studio, &asked, &file.display().to_string(), dead, at).expect("a job");
+        take_job(&mut studio, number, dead, at).expect("taken");
+        job_is_whole(&mut studio, number, dead.holder, &whole, at).expect("written down");
+        if number == 1 {
+            let told = json(&folder, &["negative", "resume", "1"]);
+            assert_eq!((&told["recorded_only"], &told["sha256"]), (&true.into(), &made["sha256"]));
+            assert_eq!(json(&folder, &["negative", "show", "film"])["made"].as_array().map(Vec::len), Some(1));
+            // Another file under that name is nobody's of this job.
+            std::fs::write(&file, "of somebody").expect("written");
+        } else {
+            let other = run(&folder, &["negative", "resume", "2", "--json"]);
+            assert_eq!(code(&other), (Some(4), "file_exists".into()));
+            assert_eq!(std::fs::read(&file).expect("read"), b"of somebody");
+        }
+    }
+}
+
+#[test]
+fn a_picture_that_takes_too_much_is_refused_by_name() {
+    let folder = studio("negative-limits");
+    // 400,000 pixels across: more than this process may have, and within what the header may say.
+    let with = |limit: &str, arguments: &[&str]| {
+        let script = format!("{limit}; exec \"$@\"");
+        let mut command = Command::new("sh");
+        command.args(["-c", &script, "sh", PROGRAM]).args(arguments).current_dir(&folder);
+        command.output().expect("a shell")
+    };
+    let large = words("heron.tif", "film.tif", &["--width", "60in", "--ppi", "1000", "--no-border", "--json"]);
+    let memory = with("ulimit -v 170000", &large);
+    let (exit, found) = code(&memory);
+    assert_eq!(
+        (exit, &found),
+        (Some(2), &"picture_needs_memory".into()),
+        "{}",
+        String::from_utf8_lossy(&memory.stderr)
+    );
+    let text = String::from_utf8_lossy(&memory.stderr).into_owned();
+    assert!(text.contains("heron.tif") && text.contains("MiB"), "{text}");
+    let time = with("ulimit -t 2", &words("heron.tif", "film.tif", &["--width", "45in", "--ppi", "1440", "--json"]));
+    assert_eq!(code(&time), (Some(2), "picture_needs_time".into()));
+    let left: Vec<_> = std::fs::read_dir(&folder).expect("a folder").filter_map(Result::ok).collect();
+    assert!(left.iter().all(|own| !own.file_name().to_string_lossy().contains("film")), "something was left behind");
+}
+
+#[test]
+fn a_folder_goes_on_past_a_bad_picture_and_leaves_what_is_there() {
+    let folder = studio("negative-folder");
+    let pictures = folder.join("pictures");
+    std::fs::create_dir(&pictures).expect("a folder");
+    for name in ["a.tif", "b.tif", "b.png", "notes.txt"] {
+        std::fs::copy(folder.join("heron.tif"), pictures.join(name)).expect("copied");
+    }
+    std::fs::write(pictures.join("torn.tif"), b"II*\0\x08\0\0\0").expect("written");
+    let own = words("pictures", "films", &["--width", "1in", "--ppi", "300", "--keep"]);
+    let output = run(&folder, &own);
+    assert_eq!(output.status.code(), Some(1));
+    let said = String::from_utf8_lossy(&output.stdout).into_owned();
+    assert!(said.contains("torn.tif") && said.ends_with("3 made, 0 skipped, 1 failed.\n"), "{said}");
+    assert!(String::from_utf8_lossy(&output.stderr).contains("[pictures_failed]"));
+    for name in ["a.tif", "b.tif", "b.tif.tif"] {
+        assert!(folder.join("films").join(name).exists(), "{name}");
+    }
+    std::fs::remove_file(pictures.join("torn.tif")).expect("removed");
+    let again = json(&folder, &own);
+    assert_eq!(again["skipped"].as_array().map(Vec::len), Some(3), "{again}");
+    assert_eq!(json(&folder, &["negative", "list"])["negatives"].as_array().map(Vec::len), Some(3));
+}
+
+#[test]
+fn a_print_leads_back_to_file_curve_and_set_up() {
+    let folder = studio("negative-print");
+    let book = folder.join("studio.handcoat");
+    std::fs::write(
+        folder.join("chart.csv"),
+        "input,l_star\n0,22\n0.1,26\n0.25,38\n0.35,48\n0.5,62\n0.6,70\n0.75,84\n0.9,91\n1,93\n",
+    )
+    .expect("written");
+    on(&book, &["keep", "paper", "rag", "--lot", "A7"]);
+    on(&book, &["keep", "setup", "rag, palladium", "--paper", "rag", "--metal", "Pd"]);
+    let chart = folder.join("chart.csv").display().to_string();
+    on(&book, &["tone", "fit", &chart, "--keep", "--setup", "1"]);
+    let own = ["negative", "make", "heron.tif", "-o", "film.tif", "--curve", "1", "--width", "2in", "--keep", "Heron"];
+    let made = json(&folder, &own);
+    assert_eq!(made["negative"], 1);
+    on(&book, &["print", "record", "Morning", "--negative", "heron", "--time", "6:00"]);
+    let print = json(&folder, &["print", "show", "1"]);
+    assert_eq!(print["negative_made"]["sha256"], made["sha256"]);
+    assert_eq!(print["negative_made"]["response_number"], 1);
+    assert_eq!(print["negative_made"]["setup"]["name"], "rag, palladium");
+    assert_eq!(print["negative_curve_stale"], false);
+    let kept = json(&folder, &["negative", "show", "1"]);
+    assert_eq!(kept["prints"][0]["title"], "Morning");
+    assert_eq!(kept["made"][0]["settings"]["width"], "2in");
+    assert_eq!(kept["made"][0]["curve_points"].as_array().map(Vec::len), Some(257));
+    assert_eq!(kept["made"][0]["source_sha256"].as_str().map(str::len), Some(64));
+
+    // Another lot of the paper: what is linked from now on says so, and so does what was.
+    on(&book, &["keep", "paper", "rag", "--change", "--lot", "B1"]);
+    let said = on(&book, &["print", "record", "Noon", "--negative", "heron", "--time", "6:00"]);
+    assert!(said.contains("Its curve is stale"), "{said}");
+    assert_eq!(json(&folder, &["print", "show", "1"])["negative_curve_stale"], true);
+    let list = on(&book, &["negative", "list"]);
+    assert!(list.contains("its curve is stale"), "{list}");
+
+    // The file made anew with another curve: the comparison of two prints says it.
+    let again = [&own[..3], &["-o", "other.tif", "--curve", "curve.csv", "--width", "2in", "--keep", "heron"]].concat();
+    assert_eq!(json(&folder, &again)["negative"], 1, "with the negative of that name");
+    on(&book, &["print", "record", "Evening", "--negative", "Heron", "--time", "6:00"]);
+    let compared = on(&book, &["print", "compare", "1", "3"]);
+    assert!(compared.contains("the same negative, made anew between the two"), "{compared}");
+    assert!(compared.contains("their curves differ"), "{compared}");
+    // An undo takes the second file back and leaves the first.
+    let act = json(&folder, &["negative", "jobs"])["jobs"][0]["act"].to_string();
+    let output = run(&folder, &["undo", &act]);
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    assert_eq!(json(&folder, &["negative", "show", "1"])["made"].as_array().map(Vec::len), Some(1));
+}

@@ -1,0 +1,249 @@
+//! Negatives in the book: each file that was made with its picture, its settings and its curve, and what prints from it lead back to.
+
+use handcoat_book::{Acting, BookError, Deed, Record, RecordKind, Stamp, Standing};
+use handcoat_craft::measure::fixed;
+use handcoat_craft::tone::Standing as Curve;
+use jiff::Timestamp;
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+
+use super::answers::NegativeAnswers;
+use super::apart::{FileFacts, KeptCurve};
+use crate::field::Field;
+use crate::keep::{Fields, Keep, fields_of, find_among, kept_in, record_body};
+use crate::tone::{one_response, response_within};
+use crate::{Done, Question, Refusal, Studio};
+
+/// One file of a negative, as it was made.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Making {
+    /// When.
+    pub at: Timestamp,
+    /// Name of the picture.
+    pub source: String,
+    /// Where the file is.
+    pub file: String,
+    /// What the file came to, with the picture's SHA-256.
+    pub facts: FileFacts,
+    /// Every setting.
+    pub answers: NegativeAnswers,
+    /// The curve, point by point.
+    pub curve: KeptCurve,
+    /// Number and name of the set-up its response is of.
+    pub setup: Option<(u32, String)>,
+    /// What was said of it.
+    pub lines: Vec<String>,
+}
+
+/// What leads from a print to its negative, as it was when the print was recorded.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct NegativeLink {
+    /// Number of the negative.
+    pub number: u32,
+    /// SHA-256 of the file that was the newest.
+    pub sha256: String,
+    /// Where its curve is from, in words.
+    pub curve: String,
+    /// The response its curve is of.
+    pub response: Option<u32>,
+    /// Number and name of the set-up of that response.
+    pub setup: Option<(u32, String)>,
+}
+
+impl NegativeLink {
+    /// In words, without the name.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let head: String = self.sha256.chars().take(12).collect();
+        let of = match (&self.setup, self.curve.contains(" of ")) {
+            (Some((_, name)), false) => format!(", set-up {name}"),
+            _ => String::new(),
+        };
+        format!("negative {}, file {head}…, curve: {}{of}", self.number, self.curve)
+    }
+}
+
+/// A negative.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NegativeView {
+    /// Its number.
+    pub number: u32,
+    /// Its name.
+    pub name: String,
+    /// What is known of it otherwise.
+    pub known: Vec<(&'static Field, String)>,
+    /// Its files, the newest first; none of what was only entered.
+    pub made: Vec<Making>,
+    /// How the response of the newest stands by now.
+    pub doubts: CurveDoubts,
+    /// Prints made from it: number and title, the newest first.
+    pub prints: Vec<(u32, String)>,
+}
+
+/// Longest name that is made of a file's.
+const MOST_NAME: usize = 60;
+/// Prints that are looked through for those of one negative.
+const MOST_PRINTS: u32 = 200;
+
+/// A name for the negative of a file.
+pub(super) fn name_of(file: &str) -> String {
+    let stem = std::path::Path::new(file).file_stem().map(|own| own.to_string_lossy().into_owned()).unwrap_or_default();
+    let plain: String = stem.chars().map(|own| if own.is_control() { ' ' } else { own }).take(MOST_NAME).collect();
+    let plain = plain.trim();
+    if plain.is_empty() || plain.bytes().all(|own| own.is_ascii_digit()) {
+        return format!("negative {plain}").trim().chars().take(MOST_NAME).collect();
+    }
+    plain.into()
+}
+
+/// Keeps a file that was made: with the negative of that name, or as a new one.
+pub(super) fn keep_made(studio: &mut Studio, stamp: &Stamp, name: &str, mut making: Making) -> Result<Done, Refusal> {
+    let acted = studio.book.act(stamp, "negative", |acting| {
+        making.setup = making.curve.of_setup.clone();
+        let here = acting.records(RecordKind::Negative)?;
+        let found = here.into_iter().find(|own| own.name.to_lowercase() == name.trim().to_lowercase());
+        let (mut record, is_new) = match found {
+            Some(record) => (record, false),
+            None => {
+                let keep = Keep { name: Some(name.into()), ..Keep::default() };
+                (kept_in(acting, RecordKind::Negative, &keep)?.0, true)
+            }
+        };
+        let mut fields = Fields::of(&record.facts);
+        let (across, down) = making.facts.millimetres;
+        fields.set("size", format!("{}x{}mm", fixed(across, 1), fixed(down, 1)));
+        fields.set("curve", making.curve.from.clone());
+        if fields.text("source").is_none() {
+            fields.set("source", making.source.clone());
+        }
+        let mut all = makings(&record)?;
+        all.push(making.clone());
+        record.facts["fields"] = fields.to_json();
+        record.facts["made"] =
+            serde_json::to_value(&all).map_err(|_| BookError::unreadable("a negative", String::new()))?;
+        acting.change_record(&record)?;
+        let name = &record.name;
+        let said = vec![match (is_new, all.len()) {
+            (true, _) => format!("Negative {} is kept: {name}.", record.ordinal),
+            (false, times) => format!("Negative {} ({name}) has another file, its {times}th.", record.ordinal)
+                .replace("2th", "2nd")
+                .replace("3th", "3rd"),
+        }];
+        Ok::<_, Refusal>(Deed { body: record_body(&record, &said), entry: None })
+    })?;
+    Ok(Done::of(&acted))
+}
+
+/// The files of a negative, in the order they were made.
+fn makings(record: &Record) -> Result<Vec<Making>, Refusal> {
+    let made = record.facts.get("made").cloned().unwrap_or(Value::Array(Vec::new()));
+    Ok(serde_json::from_value(made).map_err(|error| BookError::unreadable("a negative", error.to_string()))?)
+}
+
+/// What a print keeps of its negative; nothing of one whose file was not made here.
+pub(crate) fn link_to(record: &Record) -> Result<Option<NegativeLink>, Refusal> {
+    Ok(makings(record)?.pop().map(|own| NegativeLink {
+        number: record.ordinal,
+        sha256: own.facts.sha256,
+        curve: own.curve.from,
+        response: own.curve.response,
+        setup: own.setup,
+    }))
+}
+
+/// What speaks by now against the response behind a link, within an act.
+pub(crate) fn link_doubts_within(
+    acting: &Acting<'_>,
+    link: &NegativeLink,
+    now: Timestamp,
+) -> Result<Vec<String>, Refusal> {
+    let Some(number) = link.response else { return Ok(Vec::new()) };
+    let doubts = match response_within(acting, number, now)? {
+        Some(own) => CurveDoubts { said: own.doubt_words(), stale: own.standing() == Curve::Stale },
+        None => CurveDoubts { said: vec![("response_gone", gone(number))], stale: true },
+    };
+    Ok(doubts.sentences().collect())
+}
+
+fn gone(number: u32) -> String {
+    format!("response {number} is not in the book any more")
+}
+
+/// How the response behind a negative stands by now.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct CurveDoubts {
+    /// What speaks against it, with codes.
+    pub said: Vec<(&'static str, String)>,
+    /// Whether it is not to be used any more before a chart was read anew.
+    pub stale: bool,
+}
+
+impl CurveDoubts {
+    /// Each in a sentence without its end.
+    pub fn sentences(&self) -> impl Iterator<Item = String> + '_ {
+        let begins = if self.stale { "its curve is stale" } else { "of its curve" };
+        self.said.iter().map(move |own| format!("{begins}: {}", own.1))
+    }
+}
+
+/// How the response behind a negative stands by now; of a curve that is of none nothing is said.
+///
+/// # Errors
+/// [`Refusal`] when the book cannot be read.
+pub fn link_doubts(studio: &Studio, response: Option<u32>, now: Timestamp) -> Result<CurveDoubts, Refusal> {
+    let Some(number) = response else { return Ok(CurveDoubts::default()) };
+    match one_response(studio, &number.to_string(), now) {
+        Ok(own) => Ok(CurveDoubts { said: own.doubt_words(), stale: own.standing() == Curve::Stale }),
+        Err(refusal) if refusal.code == "record_unknown" => {
+            Ok(CurveDoubts { said: vec![("response_gone", gone(number))], stale: true })
+        }
+        Err(refusal) => Err(refusal),
+    }
+}
+
+/// Every negative in use, the newest first.
+///
+/// # Errors
+/// [`Refusal`] when the book cannot be read.
+pub fn negatives(studio: &Studio, now: Timestamp) -> Result<Vec<NegativeView>, Refusal> {
+    let records = studio.book.records(RecordKind::Negative)?;
+    records.iter().rev().map(|own| view(studio, own, now)).collect()
+}
+
+/// One negative, by its name or number.
+///
+/// # Errors
+/// [`Refusal`] when it is not there, or the book cannot be read.
+pub fn one_negative(studio: &Studio, written: &str, now: Timestamp) -> Result<NegativeView, Refusal> {
+    let here = studio.book.records(RecordKind::Negative)?;
+    let record = find_among(&here, RecordKind::Negative, Question::Negative, written)?;
+    let mut own = view(studio, record, now)?;
+    let asked = format!("negative:{}", own.name.split_whitespace().collect::<Vec<_>>().join(" negative:"));
+    let prints = studio.book.search_records(RecordKind::Print, &asked, MOST_PRINTS, None)?;
+    own.prints = prints
+        .into_iter()
+        .filter(|print| print.standing == Standing::Here)
+        .filter(|print| Fields::of(&print.facts).text("negative").is_some_and(|it| same(it, &own.name)))
+        .map(|print| (print.ordinal, print.name))
+        .collect();
+    Ok(own)
+}
+
+fn same(one: &str, other: &str) -> bool {
+    one.to_lowercase() == other.to_lowercase()
+}
+
+fn view(studio: &Studio, record: &Record, now: Timestamp) -> Result<NegativeView, Refusal> {
+    let fields = Fields::of(&record.facts);
+    let mut made = makings(record)?;
+    made.reverse();
+    let known = fields_of(record.kind).iter().filter_map(|field| Some((field, fields.text(field.key)?.to_owned())));
+    Ok(NegativeView {
+        number: record.ordinal,
+        name: record.name.clone(),
+        known: known.collect(),
+        doubts: link_doubts(studio, made.first().and_then(|own| own.curve.response), now)?,
+        made,
+        prints: Vec::new(),
+    })
+}

@@ -1,0 +1,393 @@
+//! The sheet is planned: which pictures, how large, where, what stands around them, which samples.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use handcoat_craft::measure::{Length, fixed};
+use handcoat_craft::negative::{Border, Film, PixelSize, Rect, RuleRead, Side, table, turned};
+use handcoat_craft::source::{MOST_PLACED, PREVIEW_PX};
+use handcoat_pixels::{
+    Area, Budget, Depth, Dither, Drawn, FileKind, Filter, Format, GreyTone, Job, Lut, Orientation, Output, Picture,
+    Placed, Ppi, SheetSize, grey_profile,
+};
+
+use super::answers::NegativeAnswers;
+use super::chosen::NamedInk;
+use super::curve::CurveOf;
+use super::drawn::{Codes, Plain, Squares, Words, mark, strip};
+use super::refused::{job as refused_job, picture as refused};
+use crate::{Question, Refusal, Remedy};
+
+/// A picture as it was opened, and what is made of it.
+pub(super) struct Shown {
+    pub(super) file: PathBuf,
+    pub(super) picture: Arc<Picture>,
+    /// Its pixels as it is shown, cropped and turned.
+    pub(super) own: PixelSize,
+    pub(super) crop: Option<Area>,
+    pub(super) side: Side,
+    pub(super) size: PixelSize,
+    pub(super) border: Option<Border>,
+    /// What its code of squares and its line of words read, where they have room.
+    pub(super) code: Option<String>,
+    pub(super) line: Option<String>,
+    pub(super) eight_bit: bool,
+    pub(super) profile_used: bool,
+}
+
+impl Shown {
+    /// It with what stands around it.
+    fn block(&self) -> PixelSize {
+        self.border.as_ref().map_or(self.size, |own| own.sheet)
+    }
+}
+
+/// A sheet that can be made.
+pub(super) struct Planned {
+    pub(super) shown: Vec<Shown>,
+    /// Which of them lies where, with what stands around it.
+    pub(super) placed: Vec<(usize, Rect)>,
+    pub(super) sheet: PixelSize,
+    pub(super) on_film: bool,
+    pub(super) entries: Vec<u16>,
+    pub(super) ppi: Ppi,
+    /// The pixels to the inch that lengths are counted with.
+    pub(super) counted: f64,
+    pub(super) rule: Option<(Length, RuleRead)>,
+    pub(super) output: Output,
+    pub(super) ink: Option<NamedInk>,
+    /// The side that was said, for what is refused.
+    pub(super) about: Question,
+    turn: Orientation,
+    filter: Filter,
+    mirror: bool,
+}
+
+fn name(path: &Path) -> String {
+    path.file_stem().map(|own| own.to_string_lossy().into_owned()).unwrap_or_default()
+}
+
+/// Plans a sheet.
+pub(super) fn plan(answers: &NegativeAnswers, source: &Path, curve: &CurveOf) -> Result<Planned, Refusal> {
+    let files: Vec<&Path> = std::iter::once(source).chain(answers.also.iter().map(PathBuf::as_path)).collect();
+    let (sides, about) = answers.sides(files.len())?;
+    let ppi = answers.ppi()?;
+    let setup = curve.setup.as_ref();
+    let rule = answers.rule(setup.and_then(|own| own.rule_measured.as_ref()))?;
+    let counted = rule.map_or(ppi.per_inch(), |own| own.1.counted(ppi.per_inch()));
+    let (output, ink) = answers.output(setup.and_then(|own| own.ink.as_ref()))?;
+    let (copies, film) = (answers.copies()?, answers.film(counted)?);
+    let (crop, turns, filter, day) = (answers.crop()?, answers.turns()?, answers.filter()?, answers.day()?);
+    let count = files.len() * copies;
+    if count > MOST_PLACED.value {
+        let cause = format!("{count} pictures are to lie on one sheet; at most {} do", MOST_PLACED.value);
+        let fewer = Remedy::Write(Question::Copies, (MOST_PLACED.value / files.len()).max(1).to_string());
+        return Err(Refusal::rule("placed_many", Question::Copies, cause, vec![fewer]));
+    }
+    if count > 1 && film.is_none() {
+        return Err(Refusal::missing(Question::FilmSheet, "8x10in"));
+    }
+    let entries = table(&curve.points, !answers.no_invert).map_err(|error| {
+        let remedies = vec![Remedy::Write(Question::Curve, "curve.csv".into())];
+        Refusal::rule("curve_none", Question::Curve, error.to_string(), remedies)
+    })?;
+    let mut shown = Vec::new();
+    for (file, side) in files.iter().zip(sides) {
+        let picture = Picture::open(file, &Budget::default()).map_err(|own| refused(file, &own))?;
+        let header = picture.header();
+        let (eight_bit, profile_used) = (header.depth == Depth::Eight, header.profile.is_some());
+        let (width, height) = header.upright();
+        let upright = PixelSize { width, height };
+        let whole = Rect { left: 0, top: 0, width, height };
+        let area = crop.map_or(Some(whole), |own| own.of(upright)).ok_or_else(|| {
+            let about = Question::Crop;
+            let cause = format!(
+                "`{}` of `{}` is beyond the picture or leaves nothing of it; left and across, top and down come to at most 100 %",
+                answers.crop.as_deref().unwrap_or_default(),
+                file.display()
+            );
+            Refusal::rule("crop_beyond", about, cause, vec![Remedy::Write(about, "10%,5%,80%x90%".into())])
+        })?;
+        let area = turned(area, upright, turns);
+        let own = PixelSize { width: area.width, height: area.height };
+        let size = PixelSize::of(own, side, counted).ok_or_else(|| {
+            let cause = format!("at {} pixels to the inch this side has no pixel", ppi.per_inch());
+            Refusal::rule("negative_size", about, cause, vec![Remedy::Write(about, "10in".into())])
+        })?;
+        let crop = crop.map(|_| Area { left: area.left, top: area.top, width: area.width, height: area.height });
+        let border = if answers.no_border { None } else { Border::around(size, counted) };
+        let code = format!("{} | {} | {}ppi", name(file), curve.from, ppi.per_inch());
+        let place = border.as_ref().and_then(|own| own.code);
+        let code = place.and_then(|place| Squares::of(&code, place, Codes::FILM)).map(|_| code);
+        let line = border.as_ref().and_then(|own| own.line).and_then(|line| {
+            let words = words(&name(file), curve, day.as_deref(), size, counted, ppi);
+            Words::of(&words, line, Codes::FILM).map(|own| own.0.words().to_owned())
+        });
+        let picture = Arc::new(picture);
+        shown.push(Shown {
+            file: file.to_path_buf(),
+            picture,
+            own,
+            crop,
+            side,
+            size,
+            border,
+            code,
+            line,
+            eight_bit,
+            profile_used,
+        });
+    }
+    unpacked_at_once(&shown, copies)?;
+    let order: Vec<usize> = (0..shown.len()).flat_map(|own| std::iter::repeat_n(own, copies)).collect();
+    let blocks: Vec<PixelSize> = order.iter().filter_map(|own| shown.get(*own)).map(Shown::block).collect();
+    let (sheet, rects) = match film {
+        None => {
+            let own = blocks.first().copied().unwrap_or(PixelSize { width: 0, height: 0 });
+            (own, vec![Rect { left: 0, top: 0, width: own.width, height: own.height }])
+        }
+        Some(film) => {
+            let placed = film.place(&blocks).map_err(|own| {
+                let full = Full { film, counted, shown: &shown, copies, answers, about };
+                full.refusal(own.fit, own.of)
+            })?;
+            (film.sheet, placed)
+        }
+    };
+    Ok(Planned {
+        shown,
+        placed: order.into_iter().zip(rects).collect(),
+        sheet,
+        on_film: film.is_some(),
+        entries,
+        ppi,
+        counted,
+        rule,
+        output,
+        ink,
+        about,
+        turn: Orientation::quarter_turns(turns),
+        filter,
+        mirror: !answers.no_mirror,
+    })
+}
+
+/// What the line of words says of a picture.
+fn words(name: &str, curve: &CurveOf, day: Option<&str>, size: PixelSize, counted: f64, ppi: Ppi) -> String {
+    let (across, down) = size.millimetres(counted);
+    let sides = format!("{} × {} mm, {} ppi", fixed(across, 0), fixed(down, 0), ppi.per_inch());
+    let parts = [Some(name), Some(curve.from.as_str()), day, Some(sides.as_str())];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(" · ")
+}
+
+/// A JPEG is unpacked as a whole, and each copy of it anew.
+fn unpacked_at_once(shown: &[Shown], copies: usize) -> Result<(), Refusal> {
+    let most = Budget::default().jpeg_pixels;
+    let jpegs = shown.iter().filter(|own| own.picture.header().kind == FileKind::Jpeg);
+    let pixels: u64 = jpegs
+        .map(|own| {
+            let header = own.picture.header();
+            u64::from(header.width) * u64::from(header.height)
+        })
+        .sum();
+    let all = pixels.saturating_mul(copies as u64);
+    if copies * shown.len() > 1 && all > most {
+        let cause = format!(
+            "the JPEGs of this sheet come to {all} pixels that are held at once, copies counted; at most {most} are. A TIFF needs no such room"
+        );
+        return Err(Refusal::rule("copies_memory", Question::Picture, cause, vec![Remedy::OtherPicture]));
+    }
+    Ok(())
+}
+
+/// A sheet of film that does not hold all.
+struct Full<'a> {
+    film: Film,
+    counted: f64,
+    shown: &'a [Shown],
+    copies: usize,
+    answers: &'a NegativeAnswers,
+    about: Question,
+}
+
+impl Full<'_> {
+    fn blocks(&self, block: impl Fn(&Shown) -> Option<PixelSize>) -> Option<Vec<PixelSize>> {
+        let one = |own: &Shown| Some(std::iter::repeat_n(block(own)?, self.copies));
+        Some(self.shown.iter().map(one).collect::<Option<Vec<_>>>()?.into_iter().flatten().collect())
+    }
+
+    /// They with their sides so much smaller.
+    fn smaller(&self, part: f64) -> Option<Vec<PixelSize>> {
+        self.blocks(|own| {
+            let size = PixelSize::of(own.own, millimetres(own.side, part)?.0, self.counted)?;
+            if self.answers.no_border { Some(size) } else { Some(Border::around(size, self.counted)?.sheet) }
+        })
+    }
+
+    fn refusal(&self, fit: usize, of: usize) -> Refusal {
+        let film = Question::FilmSheet;
+        let (across, down) = self.film.sheet.millimetres(self.counted);
+        let turned = |own: PixelSize| PixelSize { width: own.height, height: own.width };
+        let said = |across: f64, down: f64| format!("{}x{}mm", fixed(across, 0), fixed(down, 0));
+        let mut remedies = Vec::new();
+        let sides = self.blocks(|own| Some(own.block())).unwrap_or_default();
+        if (Film { sheet: turned(self.film.sheet), ..self.film }).place(&sides).is_ok() {
+            remedies.push(Remedy::Write(film, said(down, across)));
+        }
+        let lying = self.blocks(|own| Some(turned(own.block()))).unwrap_or_default();
+        if self.answers.turn.is_none() && self.film.place(&lying).is_ok() {
+            remedies.push(Remedy::Write(Question::Turn, "90".into()));
+        }
+        if let Some(part) = self.film.largest(|part| self.smaller(part)) {
+            let all: Vec<String> = self
+                .shown
+                .iter()
+                .filter_map(|own| Some(format!("{}mm", fixed(millimetres(own.side, part)?.1, 1))))
+                .collect();
+            let one = all.first().filter(|one| all.iter().all(|own| own == *one)).cloned();
+            remedies.push(Remedy::Write(self.about, one.unwrap_or_else(|| all.join(","))));
+        }
+        if self.shown.len() == 1 && fit > 0 {
+            remedies.push(Remedy::Write(Question::Copies, fit.to_string()));
+        }
+        if remedies.is_empty() {
+            remedies.push(Remedy::Write(film, "16x20in".into()));
+        }
+        let cause = format!(
+            "{fit} of {of} pictures fit on film of {} × {} mm, with what stands around them and what stays free",
+            fixed(across, 0),
+            fixed(down, 0)
+        );
+        Refusal::rule("film_full", film, cause, remedies)
+    }
+}
+
+/// A side at a part of it, and its millimetres, a tenth rounded down.
+fn millimetres(side: Side, part: f64) -> Option<(Side, f64)> {
+    let tenths = |own: Length| (own.to_millimetres() * part * 10.0).floor() / 10.0;
+    let of = |own: f64| Length::millimetres(own).ok();
+    match side {
+        Side::Width(own) => Some((Side::Width(of(tenths(own))?), tenths(own))),
+        Side::Height(own) => Some((Side::Height(of(tenths(own))?), tenths(own))),
+    }
+}
+
+/// A rectangle where it lies on the sheet.
+fn moved(own: Rect, by: Rect) -> Rect {
+    Rect { left: own.left + by.left, top: own.top + by.top, ..own }
+}
+
+impl Planned {
+    /// Where the picture itself lies within its place.
+    pub(super) fn picture_in(shown: &Shown, place: Rect) -> Rect {
+        shown.border.as_ref().map_or(place, |own| moved(own.picture, place))
+    }
+
+    fn placed(&self) -> impl Iterator<Item = (&Shown, Rect)> {
+        self.placed.iter().filter_map(|own| Some((self.shown.get(own.0)?, own.1)))
+    }
+
+    /// The job of the negative.
+    pub(super) fn job(&self, format: Format) -> Result<Job, Refusal> {
+        // OK because a table of `craft` has an entry for each of the codes.
+        let table = Lut::from_entries(&self.entries).expect("BUG: a table without 65,536 entries");
+        let tone = |own: f64| {
+            let entry = (own * f64::from(u16::MAX) + 0.5) as usize;
+            self.entries.get(entry).copied().unwrap_or(u16::MAX)
+        };
+        let mut pictures = Vec::new();
+        let mut drawn = Vec::new();
+        for (own, place) in self.placed() {
+            pictures.push(self.picture(own, Self::picture_in(own, place), table.clone()));
+            drawn.extend(around(own, place, Codes::FILM, &tone, |own| own));
+        }
+        // An ink goes to the driver as it is said; a profile would change it.
+        let profile = self.ink.is_none().then(|| grey_profile(GreyTone::Lightness));
+        // Who draws other words makes another file of it; the note says so to whoever goes on after a kill.
+        let lines: Vec<&str> = self.shown.iter().filter_map(|own| own.line.as_deref()).collect();
+        let job = Job {
+            sheet: SheetSize { width: self.sheet.width, height: self.sheet.height },
+            // Clear film, whether or not light and dark are changed over.
+            ground: u16::MAX,
+            pictures,
+            drawn,
+            mirror: self.mirror,
+            output: self.output,
+            format,
+            ppi: self.ppi,
+            profile,
+            note: (!lines.is_empty()).then(|| lines.join("; ")),
+        };
+        job.check().map_err(|own| refused_job(self.about, &own))?;
+        Ok(job)
+    }
+
+    fn picture(&self, own: &Shown, at: Rect, table: Lut) -> Placed {
+        Placed {
+            picture: Arc::clone(&own.picture),
+            turn: self.turn,
+            crop: own.crop,
+            size: (at.width, at.height),
+            filter: self.filter,
+            table,
+            at: (at.left, at.top),
+        }
+    }
+
+    /// A small picture of the whole sheet as it prints: right-reading, light where the print is light, the tones those that are wanted.
+    pub(super) fn small(&self) -> Job {
+        let side = self.sheet.width.max(self.sheet.height).max(1);
+        let part = (f64::from(PREVIEW_PX.value) / f64::from(side)).min(1.0);
+        let pixels = |own: u32| (f64::from(own) * part).round() as u32;
+        let (width, height) = (pixels(self.sheet.width).max(1), pixels(self.sheet.height).max(1));
+        // Both ends are rounded, so that what meets still meets; what would have no pixel has one.
+        let less = |own: Rect| {
+            let span = |from: u32, size: u32, most: u32| {
+                let from_px = pixels(from).min(most - 1);
+                (from_px, pixels(from + size).clamp(from_px + 1, most.max(from_px + 1)) - from_px)
+            };
+            let ((left, width), (top, height)) = (span(own.left, own.width, width), span(own.top, own.height, height));
+            Rect { left, top, width, height }
+        };
+        let tone = |own: f64| (own * f64::from(u16::MAX) + 0.5) as u16;
+        let (mut pictures, mut drawn) = (Vec::new(), Vec::new());
+        for (own, place) in self.placed() {
+            let at = less(Self::picture_in(own, place));
+            let placed = Placed { filter: Filter::Area, ..self.picture(own, at, Lut::straight()) };
+            let one = Job::plain(Arc::clone(&own.picture), (1, 1), self.ppi);
+            let possible = Job { sheet: SheetSize { width, height }, pictures: vec![placed.clone()], ..one };
+            if possible.check().is_ok() {
+                pictures.push(placed);
+            } else {
+                // So small that no picture is made of it.
+                drawn.push(strip(Plain(tone(0.5)), at));
+            }
+            drawn.extend(around(own, place, Codes::PRINT, &tone, less));
+        }
+        Job {
+            sheet: SheetSize { width, height },
+            ground: Codes::PRINT.clear,
+            pictures,
+            drawn,
+            mirror: false,
+            output: Output::Eight(Dither::BlueNoise),
+            format: Format::Png,
+            ppi: self.ppi,
+            profile: Some(grey_profile(GreyTone::Lightness)),
+            note: None,
+        }
+    }
+}
+
+/// What stands around a picture, each brought to its place by `to`.
+fn around(own: &Shown, place: Rect, codes: Codes, tone: &dyn Fn(f64) -> u16, to: impl Fn(Rect) -> Rect) -> Vec<Drawn> {
+    let Some(border) = &own.border else { return Vec::new() };
+    let there = |own: Rect| to(moved(own, place));
+    let mut drawn: Vec<Drawn> = border.marks.iter().map(|own| mark(own.1, there(own.0), codes, tone)).collect();
+    let squares = own.code.as_ref().zip(border.code).and_then(|(text, at)| Squares::of(text, there(at), codes));
+    drawn.extend(squares.map(|(own, at)| strip(own, at)));
+    let line = border.line.map(|own| handcoat_craft::negative::Line { place: there(own.place), ..own });
+    let words = own.line.as_ref().zip(line).and_then(|(text, line)| Words::of(text, line, codes));
+    drawn.extend(words.map(|(own, at)| strip(own, at)));
+    drawn
+}
