@@ -18,6 +18,7 @@ mod hazard;
 mod hazard_statement;
 mod incompatible;
 mod keeping;
+mod layout;
 mod negative;
 mod practice;
 mod prepared;
@@ -57,6 +58,13 @@ pub use hazard::{HazardCodeUnknown, PRECEDENCE, Pictogram, SignalWord, pictogram
 pub use hazard_statement::{HAZARD_STATEMENTS, HazardStatement};
 pub use incompatible::{Class, Harm, INCOMPATIBLE, Incompatible};
 pub use keeping::{CLEARS_PER_LITRE, KEEPING, Keeping, Keeps, THIN_PERCENT};
+pub use layout::{
+    CHART_BAND_MM, CHART_CELL_MM, CHART_CODE_CELLS, CHART_INNER_MM, CHART_ORDERS, CHART_PATCH_MM, CHART_PITCH_MM,
+    CHART_SQUARE_MM, CHART_WORDS_MM, COPIES_APART, COPIES_WILD, DROP_AT_MM, DROP_MM, DROP_SPOT_MM, LAMP_FALL,
+    ORDER_AGREES, PATCH_DUSTY, PATCH_NEVER_WILD, PATCH_SLOPE, PATCH_SPOILT, PATCH_UNEVEN, PATCH_WILD, SCAN_CELLS_RIGHT,
+    SCAN_CLIPPED_PART, SCAN_LEAST_CONTRAST, SCAN_LEAST_PX_PER_MM, SCAN_MOST_BLUR_MM, SCAN_MOST_OFF_MM, SCAN_MOST_SKEW,
+    SCAN_MOST_TAPER, SCANNER_GAMMAS,
+};
 pub use negative::{
     BORDER_GAP_MM, BORDER_MM, CODE_MM, LEAST_SOURCE_PPI, MUCH_ENLARGED, PPI_RANGE, RULE_MM, STEP_SEEN, TICK_MM,
     USUAL_PPI, WEDGE_LEAST_MM, WEDGE_STEP_MM, WEDGE_STEPS,

@@ -8,7 +8,7 @@ use handcoat_pixels::{NoJob, NotMade, Refused};
 use crate::{Question, Refusal, RefusalKind, Remedy};
 
 /// A picture that was refused.
-pub(super) fn picture(path: &Path, refused: &Refused) -> Refusal {
+pub(crate) fn picture(path: &Path, refused: &Refused) -> Refusal {
     let about = Question::Picture;
     let cause = format!("`{}`: {refused}", path.display());
     let (kind, remedy) = match refused {
@@ -22,13 +22,13 @@ pub(super) fn picture(path: &Path, refused: &Refused) -> Refusal {
 }
 
 /// A sheet that contradicts itself, or is beyond what is made.
-pub(super) fn job(about: Question, error: &NoJob) -> Refusal {
+pub(crate) fn job(about: Question, error: &NoJob) -> Refusal {
     let remedies = vec![Remedy::Write(about, "10in".into()), Remedy::Write(Question::Ppi, "720".into())];
     Refusal::rule("negative_size", about, error.to_string(), remedies)
 }
 
 /// A negative that was not made.
-pub(super) fn not_made(about: Question, source: &Path, target: &Path, error: &NotMade) -> Refusal {
+pub(crate) fn not_made(about: Question, source: &Path, target: &Path, error: &NotMade) -> Refusal {
     let out = Question::Output;
     match error {
         NotMade::Job(own) => job(about, own),
@@ -51,7 +51,7 @@ pub(super) fn not_made(about: Question, source: &Path, target: &Path, error: &No
 }
 
 /// A file that could not be written.
-pub(super) fn unwritable(target: &Path, error: &std::io::Error) -> Refusal {
+pub(crate) fn unwritable(target: &Path, error: &std::io::Error) -> Refusal {
     let cause = format!("`{}` could not be written: {error}", target.display());
     let remedy = match error.kind() {
         ErrorKind::StorageFull | ErrorKind::QuotaExceeded | ErrorKind::FileTooLarge => Remedy::MakeRoom,
