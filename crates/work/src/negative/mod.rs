@@ -17,4 +17,4 @@ mod refused;
 pub use answers::NegativeAnswers;
 pub use curve::{CurveOf, curve_of_response, curve_of_table};
 pub use make::{Hooks, Negative, make};
-pub(crate) use refused::{not_made, picture as picture_refused, unwritable};
+pub(crate) use refused::{not_made, picture as picture_refused};

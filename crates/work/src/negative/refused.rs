@@ -22,7 +22,7 @@ pub(crate) fn picture(path: &Path, refused: &Refused) -> Refusal {
 }
 
 /// A sheet that contradicts itself, or is beyond what is made.
-pub(crate) fn job(about: Question, error: &NoJob) -> Refusal {
+pub(super) fn job(about: Question, error: &NoJob) -> Refusal {
     let remedies = vec![Remedy::Write(about, "10in".into()), Remedy::Write(Question::Ppi, "720".into())];
     Refusal::rule("negative_size", about, error.to_string(), remedies)
 }
@@ -51,7 +51,7 @@ pub(crate) fn not_made(about: Question, source: &Path, target: &Path, error: &No
 }
 
 /// A file that could not be written.
-pub(crate) fn unwritable(target: &Path, error: &std::io::Error) -> Refusal {
+pub(super) fn unwritable(target: &Path, error: &std::io::Error) -> Refusal {
     let cause = format!("`{}` could not be written: {error}", target.display());
     let remedy = match error.kind() {
         ErrorKind::StorageFull | ErrorKind::QuotaExceeded | ErrorKind::FileTooLarge => Remedy::MakeRoom,

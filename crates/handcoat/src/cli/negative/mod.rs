@@ -28,7 +28,7 @@ pub(super) fn run(command: &NegativeCommand) -> Result<String, Refusal> {
 }
 
 /// A curve: that of a kept response by its number, or a table in a file.
-fn curve_of(written: Option<&String>, whose: &BookArgs) -> Result<CurveOf, Refusal> {
+pub(super) fn curve_of(written: Option<&String>, whose: &BookArgs) -> Result<CurveOf, Refusal> {
     let about = Question::Curve;
     let written = written.ok_or_else(|| Refusal::missing(about, "curve.csv"))?.trim();
     if !written.is_empty() && written.bytes().all(|byte| byte.is_ascii_digit()) {
