@@ -7,7 +7,9 @@
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
-use handcoat_craft::tone::ChartLayout;
+use handcoat_craft::source::{CHART_BAND_MM, CHART_SQUARE_MM};
+use handcoat_craft::tone::{CODE_SQUARES, ChartLayout};
+use handcoat_figures::qr_of_25;
 use handcoat_pixels::{Budget, GreyTone, Picture, grey_profile};
 use handcoat_work::negative::Hooks;
 use handcoat_work::tone::{ChartPrintAnswers, make_chart};
@@ -179,22 +181,52 @@ impl Original {
         &self.layout
     }
 
-    /// The same with the code of squares of another chart of that size.
-    #[must_use]
-    pub fn with_code_of(mut self, other: &Self) -> Self {
-        let per_mm = self.width as f64 / self.layout.frame.width_mm;
-        let half = 10.0;
-        let at = self.layout.frame.code;
-        let px = |mm: f64| (mm * per_mm) as usize;
-        for row in px(at.y_mm - half)..px(at.y_mm + half) {
-            for column in px(at.x_mm - half)..px(at.x_mm + half) {
-                let place = row * self.width + column;
-                if let (Some(own), Some(from)) = (self.inputs.get_mut(place), other.inputs.get(place)) {
-                    *own = *from;
+    /// Pixels of the file to a millimetre.
+    fn per_mm(&self) -> f64 {
+        self.width as f64 / self.layout.frame.width_mm
+    }
+
+    /// Fills a rectangle, in mm, with what `from` says of a column and a row.
+    fn fill(&mut self, [left, top, right, below]: [f64; 4], from: impl Fn(usize, usize) -> u16) {
+        let px = |mm: f64| (mm * self.per_mm()).round() as usize;
+        for row in px(top)..px(below) {
+            for column in px(left)..px(right) {
+                if let Some(own) = self.inputs.get_mut(row * self.width + column) {
+                    *own = from(column, row);
                 }
             }
         }
-        self
+    }
+
+    /// The same with another text in its code of squares.
+    ///
+    /// # Errors
+    /// When no code holds the text.
+    pub fn with_code_saying(mut self, text: &str) -> Result<Self, String> {
+        let squares = qr_of_25(text).map_err(|error| error.to_string())?;
+        let first = self.layout.frame.square(0, 0);
+        let side = CHART_SQUARE_MM.value;
+        for (at, dark) in squares.into_iter().enumerate() {
+            let (x, y) = ((at % CODE_SQUARES) as f64 * side, (at / CODE_SQUARES) as f64 * side);
+            let (left, top) = (first.x_mm - side / 2.0 + x, first.y_mm - side / 2.0 + y);
+            self.fill([left, top, left + side, top + side], |_, _| if dark { 0 } else { u16::MAX });
+        }
+        Ok(self)
+    }
+
+    /// The same with the patches of another chart of that size, dark for light where they are to be `reversed`; paper stays paper.
+    ///
+    /// # Errors
+    /// As of [`Self::with_code_saying`].
+    pub fn with_patches_of(mut self, other: &Self, reversed: bool) -> Result<Self, String> {
+        let (band, width) = (CHART_BAND_MM.value, other.width);
+        let inside = [band, band, self.layout.frame.width_mm - band, self.layout.frame.height_mm - band];
+        self.fill(inside, |column, row| match other.inputs.get(row * width + column).copied().unwrap_or(0) {
+            own if reversed && own < u16::MAX => u16::MAX - own,
+            own => own,
+        });
+        let text = self.layout.code.to_string();
+        self.with_code_saying(&text)
     }
 }
 

@@ -22,8 +22,8 @@ pub const CHART_CODE_CELLS: Fact<(usize, usize)> = usual((3, 2), "a code of 17.5
 pub const CHART_SQUARE_MM: Fact<f64> = usual(0.7, "four pixels at 150 to the inch");
 /// A drop: radius of its belly, and from the middle of the belly to its tip, mm.
 pub const DROP_MM: Fact<(f64, f64)> = usual((2.6, 6.4), "36 pixels across a belly at 180 to the inch");
-/// Radius of the light spot in the belly of the first drop, mm.
-pub const DROP_SPOT_MM: Fact<f64> = usual(1.3, "half the belly: it stays open when the print is soft");
+/// A level line through the belly of the first drop: across the drop and along it, mm.
+pub const DROP_LEVEL_MM: Fact<(f64, f64)> = usual((3.4, 1.2), "it stays open when the print is soft");
 /// From the corner of the chart to the middle of a drop's length, mm, both ways.
 pub const DROP_AT_MM: Fact<f64> = usual(6.5, "2 mm of paper beyond it");
 /// Height of the line of words, and from its foot to the lower edge of the chart, mm.

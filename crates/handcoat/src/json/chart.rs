@@ -3,7 +3,7 @@
 
 use std::path::Path;
 
-use handcoat_craft::source::{CHART_INNER_MM, CHART_SQUARE_MM, DROP_MM, DROP_SPOT_MM};
+use handcoat_craft::source::{CHART_INNER_MM, CHART_SQUARE_MM, DROP_LEVEL_MM, DROP_MM};
 use handcoat_craft::tone::{CODE_SQUARES, ChartLayout, ChartPatch, LAYOUT_VERSION, Spot};
 use handcoat_work::tone::{ChartMade, ChartScan, PatchRead};
 use serde_json::{Value, json};
@@ -16,6 +16,7 @@ fn patch(own: &ChartPatch) -> Value {
 fn layout(own: &ChartLayout) -> Value {
     let Spot { x_mm, y_mm } = own.frame.code;
     let (radius, tip) = DROP_MM.value;
+    let (level_across, level_along) = DROP_LEVEL_MM.value;
     let marks = own.frame.marks.map(|mark| {
         let middle = mark.middle();
         json!({
@@ -23,7 +24,7 @@ fn layout(own: &ChartLayout) -> Value {
             "belly_y_mm": mark.belly.y_mm,
             "towards_x": mark.towards.0,
             "towards_y": mark.towards.1,
-            "spot": mark.hollow,
+            "level_line": mark.hollow,
             "middle_x_mm": middle.x_mm,
             "middle_y_mm": middle.y_mm,
         })
@@ -41,7 +42,7 @@ fn layout(own: &ChartLayout) -> Value {
         "patch_mm": ChartLayout::patch_side_mm(),
         "patch_measured_mm": CHART_INNER_MM.value,
         "cell_mm": ChartLayout::cell_side_mm(),
-        "drop": { "belly_radius_mm": radius, "belly_to_tip_mm": tip, "spot_radius_mm": DROP_SPOT_MM.value },
+        "drop": { "belly_radius_mm": radius, "belly_to_tip_mm": tip, "level_across_mm": level_across, "level_along_mm": level_along },
         "code": {
             "text": own.code.to_string(),
             "x_mm": x_mm,

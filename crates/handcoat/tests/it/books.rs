@@ -110,6 +110,19 @@ fn pictures(folder: &Path) {
     }
 }
 
+/// A chart as its print is to be, as it is to be mirrored, and too coarse: black and white at the very ends of the scale.
+fn charts(folder: &Path) {
+    for (name, ppi, words) in [
+        ("chart-print.tif", "200", &["--no-invert", "--no-mirror"][..]),
+        ("chart-mirrored.tif", "200", &["--no-invert"]),
+        ("chart-coarse.tif", "100", &["--no-invert", "--no-mirror"]),
+    ] {
+        let path = folder.join(name).display().to_string();
+        let outcome = handcoat(&[&["tone", "chart", "-o", &path, "--levels", "12", "--ppi", ppi], words].concat());
+        assert_eq!(outcome.code, 0, "{}", outcome.messages);
+    }
+}
+
 /// Runs a command on a book; it must go through.
 #[track_caller]
 pub(crate) fn on(book: &Path, arguments: &[&str]) -> String {
@@ -206,6 +219,7 @@ pub(crate) fn shelf_of_books() -> &'static Path {
         let early = folder.join("chart-early.csv");
         on(&book, &["tone", "fit", early.to_str().expect("a path in words"), "--keep"]);
         pictures(&folder);
+        charts(&folder);
         let large = std::fs::File::create(folder.join("large.csv")).expect("made");
         large.set_len(16 * 1024 * 1024 + 1).expect("stretched");
         let large = std::fs::File::create(folder.join("large.jpg")).expect("made");

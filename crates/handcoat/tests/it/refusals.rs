@@ -542,6 +542,21 @@ const CASES: &[Case] = &[
     book!("patch_empty", 4, "tone", "next", "1", "--patch", "0mm"),
     book!("count_unreadable", 2, "tone", "next", "1", "--most", "many"),
     book!("inputs_few", 4, "tone", "verify", "chart-few.csv", "--of", "1"),
+    (&["tone", "chart"], "answer_missing", 2),
+    (&["tone", "chart", "-o", "sound.tif"], "file_exists", 4),
+    (&["tone", "chart", "-o", "never-written.tif", "--levels", "41"], "levels_unknown", 2),
+    (&["tone", "chart", "-o", "never-written.tif", "--levels", "12", "--strip"], "levels_of_strip", 4),
+    (&["tone", "chart", "-o", "never-written.tif", "--seed", "first"], "seed_unreadable", 2),
+    (&["tone", "chart", "-o", "never-written.tif", "--sheet", "4x5in"], "chart_no_room", 4),
+    (&["tone", "chart", "-o", "never-written.gif"], "picture_name_unknown", 2),
+    (&["tone", "read", "nowhere.tif"], "picture_unreadable", 3),
+    (&["tone", "read", "chart-few.csv"], "picture_unknown", 2),
+    (&["tone", "read", "sound.tif", "--scanner-gamma", "steep"], "gamma_unreadable", 2),
+    (&["tone", "read", "sound.tif", "--scanner-gamma", "9"], "gamma_unreadable", 2),
+    (&["tone", "read", "sound.tif"], "scan_no_marks", 4),
+    (&["tone", "read", "chart-print.tif"], "scan_clipped", 4),
+    (&["tone", "read", "chart-mirrored.tif"], "scan_mirrored", 4),
+    (&["tone", "read", "chart-coarse.tif"], "scan_coarse", 4),
     (&["tone", "levels", "--most", "300"], "patches_no_room", 4),
     (&["tone", "levels", "--most", "3"], "count_unreadable", 2),
     book!("record_unknown", 3, "tone", "show", "9"),
@@ -593,8 +608,9 @@ const CASES: &[Case] = &[
 const NOT_REACHED: [&str; 3] = ["drops_not_found", "fit_not_found", "update_none"];
 /// Codes no list of words provokes: bytes that are no text (`error_keys`), a full disk (`disk`), a port that is taken (`web_serving`), a
 /// broken program, labels without name or code, which no book holds (tested in `sheets`); a table that reads as a curve and is none, a negative
-/// that another process makes or somebody stops, a picture of megabytes of tables (tested in `pixels`).
-const NOT_PROVOKED: [&str; 11] = [
+/// that another process makes or somebody stops, a picture of megabytes of tables (tested in `pixels`); prints that are damaged, and scans that are
+/// badly made (tested in `trials`); a code of squares that is too long, which none of a chart is.
+const NOT_PROVOKED: [&str; 24] = [
     "argument_not_text",
     "output_unwritable",
     "port_unavailable",
@@ -606,6 +622,19 @@ const NOT_PROVOKED: [&str; 11] = [
     "negative_busy",
     "negative_stopped",
     "picture_memory",
+    "chart_code_failed",
+    "scan_blurred",
+    "scan_bent",
+    "scan_code_foreign",
+    "scan_code_later",
+    "scan_code_unreadable",
+    "scan_copies_disagree",
+    "scan_cut_off",
+    "scan_disagrees",
+    "scan_few_marks",
+    "scan_flat",
+    "scan_order",
+    "scan_skewed",
 ];
 /// Codes of a book nobody gets into by words alone: another writer who does not end (tested in `book`), a name missing from a
 /// shell's surroundings, work that only a page asks for, and what would be a fault of the program or of the machine.

@@ -109,11 +109,26 @@ fn scans_outside_the_envelope_are_refused_for_their_reason() {
         let code = said.split(':').next().unwrap_or_default();
         assert!(reasons.contains(&code), "{said}, expected {reasons:?}: {how:?}");
     }
-    // Marks of one chart, and the code of another.
-    let other = Original::of(24, 6, folder.path()).expect("a chart");
-    let path = folder.path().join("both.tif");
-    let both = original.with_code_of(&other);
-    scan_of(&both, &own(), 1, &path).expect("a scan");
-    let refusal = read_scan(&ScanAnswers::default(), &path).read.expect_err("two charts in one");
-    assert_eq!(refusal.code, "scan_disagrees");
+}
+
+#[test]
+fn a_chart_that_is_not_what_its_code_says_is_refused() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let chart = |levels: usize, seed: u32| Original::of(levels, seed, folder.path()).expect("a chart");
+    let saying = |text: &str| chart(24, 5).with_code_saying(text).expect("a code");
+    let other = chart(24, 6);
+    let cases = [
+        (saying(&other.layout().code.to_string()), "scan_disagrees"),
+        (saying(&chart(40, 5).layout().code.to_string()), "scan_disagrees"),
+        (saying("HANDCOAT 2/24/5//P"), "scan_code_later"),
+        (saying("FOUND IN A DRAWER"), "scan_code_foreign"),
+        (chart(24, 5).with_patches_of(&other, false).expect("patches"), "scan_copies_disagree"),
+        (chart(24, 5).with_patches_of(&chart(24, 5), true).expect("patches"), "scan_order"),
+    ];
+    for (original, code) in cases {
+        let path = folder.path().join("other.tif");
+        scan_of(&original, &Conditions { turn: 7.0, ..Conditions::default() }, 1, &path).expect("a scan");
+        let refusal = read_scan(&ScanAnswers::default(), &path).read.expect_err(code);
+        assert_eq!(refusal.code, code, "{}", refusal.cause);
+    }
 }

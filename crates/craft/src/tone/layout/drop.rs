@@ -1,7 +1,7 @@
 //! The mark in a corner of a chart: a drop that runs along the edge.
 
 use super::Spot;
-use crate::source::{DROP_MM, DROP_SPOT_MM};
+use crate::source::{DROP_LEVEL_MM, DROP_MM};
 
 /// One drop.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -10,7 +10,7 @@ pub struct DropMark {
     pub belly: Spot,
     /// The direction of its tip: to the right and down.
     pub towards: (f64, f64),
-    /// Whether there is a light spot in its belly.
+    /// Whether a light level line lies across its belly.
     pub hollow: bool,
 }
 
@@ -19,7 +19,7 @@ pub struct DropMark {
 pub struct DropShape {
     /// Its area, mm².
     pub area_mm2: f64,
-    /// The length of its outline, that of the light spot with it, mm.
+    /// The length of its outline, that of the level line with it, mm.
     pub outline_mm: f64,
     /// From the middle of its belly to the middle of its dark area, mm.
     pub middle_mm: f64,
@@ -46,9 +46,9 @@ impl DropMark {
     /// Whether a place so far along and across from the middle of the belly is dark.
     fn dark(hollow: bool, along: f64, across: f64) -> bool {
         let (radius, tip) = DROP_MM.value;
-        let far = libm::hypot(along, across);
-        if far <= radius {
-            return !hollow || far > DROP_SPOT_MM.value;
+        if libm::hypot(along, across) <= radius {
+            let (wide, thick) = DROP_LEVEL_MM.value;
+            return !(hollow && along.abs() <= thick / 2.0 && across.abs() <= wide / 2.0);
         }
         // Between the two tangents from the tip, from where they touch on: there along = radius² / tip.
         let slope = radius / libm::sqrt(tip * tip - radius * radius);
@@ -85,7 +85,7 @@ impl DropMark {
 }
 
 impl DropShape {
-    /// The shape with or without a light spot.
+    /// The shape with or without a level line.
     #[must_use]
     pub fn of(hollow: bool) -> Self {
         let (radius, tip) = DROP_MM.value;
@@ -108,11 +108,12 @@ impl DropShape {
         let (wide, variance) = (across / area, squares / area - middle * middle);
         let third = cubes / area - 3.0 * middle * squares / area + 2.0 * middle * middle * middle;
         let area_mm2 = area / f64::from(STEPS * STEPS);
-        let spot = if hollow { 2.0 * core::f64::consts::PI * DROP_SPOT_MM.value } else { 0.0 };
+        let line = DROP_LEVEL_MM.value;
+        let level = if hollow { 2.0 * (line.0 + line.1) } else { 0.0 };
         let belly = 2.0 * (core::f64::consts::PI - libm::acos(radius / tip)) * radius;
         Self {
             area_mm2,
-            outline_mm: spot + belly + 2.0 * libm::sqrt(tip * tip - radius * radius),
+            outline_mm: level + belly + 2.0 * libm::sqrt(tip * tip - radius * radius),
             middle_mm: middle,
             length: libm::sqrt(variance / wide),
             fill: area_mm2 / (4.0 * core::f64::consts::PI * libm::sqrt(variance * wide)),

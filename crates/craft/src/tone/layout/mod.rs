@@ -2,7 +2,7 @@
 //! squares says. So an old chart is read without the book.
 //!
 //! Around the patches runs a ring of small check cells, dark or light by the seed. In the corners four drops run round the sheet clockwise, each with its tip towards
-//! the next; the first, at the upper left, has a light spot in its belly. Which way they run tells a mirrored print from a right one.
+//! the next; the first, at the upper left, has a light level line across its belly. Which way they run tells a mirrored print from a right one.
 //!
 //! | module | what it holds |
 //! |---|---|

@@ -90,6 +90,24 @@ fn skew(ring: &[MarkSeen; 4]) -> (f64, f64) {
     (corners.into_iter().fold(0.0, f64::max), differ(above, below).max(differ(right, left)))
 }
 
+/// The middle blur of spots that look like a drop, mm.
+fn blur_of_any(scan: &Scan, seen: &[MarkSeen]) -> Option<f64> {
+    let [first, second, ..] = ChartFrame::of(ChartSize::Strip).marks;
+    let blurs = seen.iter().filter_map(|own| {
+        let mark = if own.hollow { &first } else { &second };
+        let shape = DropShape::of(own.hollow);
+        let px_per_mm = (own.area / shape.area_mm2).sqrt();
+        let close = closely(scan, own, mark, px_per_mm)?;
+        Some(blur_mm(close.blur(shape.outline_mm * px_per_mm), px_per_mm))
+    });
+    median(&blurs.collect::<Vec<_>>())
+}
+
+/// Blur in mm without that of the pixels.
+fn blur_mm(blur: f64, px_per_mm: f64) -> f64 {
+    (blur * blur - PIXEL_BLUR * PIXEL_BLUR).max(0.0).sqrt() / px_per_mm
+}
+
 /// The four drops, in a ring.
 fn ring(scan: &Scan, trail: &mut Trail) -> Result<[MarkSeen; 4], NotRead> {
     trail.seen = marks_like(scan, &[shape(true), shape(false)]);
@@ -98,6 +116,13 @@ fn ring(scan: &Scan, trail: &mut Trail) -> Result<[MarkSeen; 4], NotRead> {
         return Ok(ring);
     }
     trail.ring = four_in_a_ring(&trail.seen, true);
+    // Drops that run together with what is around them are none; those that are left show how soft all is.
+    if trail.ring.is_none()
+        && let Some(blur) = blur_of_any(scan, &trail.seen)
+        && blur > SCAN_MOST_BLUR_MM.value
+    {
+        return Err(NotRead::Blurred(blur));
+    }
     Err(match (trail.ring, trail.seen.len()) {
         (Some(_), _) => NotRead::Mirrored,
         (None, 0) => NotRead::NoMarks,
@@ -179,7 +204,7 @@ pub(super) fn locate(scan: &Scan, trail: &mut Trail) -> Result<Located, NotRead>
     let close = [look(&a, &first)?, look(&b, &second)?, look(&c, &third)?, look(&d, &fourth)?];
     let blurs = close.iter().zip(&shapes).map(|(own, shape)| own.blur(shape.outline_mm * px_per_mm));
     let blur = blurs.sum::<f64>() / close.len() as f64;
-    let blur_mm = (blur * blur - PIXEL_BLUR * PIXEL_BLUR).max(0.0).sqrt() / px_per_mm;
+    let blur_mm = blur_mm(blur, px_per_mm);
     let mean = |own: &dyn Fn(&Close) -> f64| close.iter().map(own).sum::<f64>() / close.len() as f64;
     let tones = (mean(&|own| own.tones.0), mean(&|own| own.tones.1));
     if tones.1 - tones.0 < SCAN_LEAST_CONTRAST.value {

@@ -98,7 +98,14 @@ impl ScanAnswers {
 #[must_use]
 pub fn read_scan(answers: &ScanAnswers, path: &Path) -> ScanOutcome {
     let opened = answers.meaning().and_then(|meaning| {
-        let refused = |own| picture_refused(path, &own);
+        let refused = |own| {
+            let mut refusal = picture_refused(path, &own);
+            refusal.about = Some(Question::Scan);
+            if let [Remedy::Write(about, example)] = refusal.remedies.as_mut_slice() {
+                (*about, *example) = (Question::Scan, "scan.tif".into());
+            }
+            refusal
+        };
         let picture = Picture::open(path, &Budget::default()).map_err(refused)?;
         let scan = Scan::read(&picture, meaning).map_err(refused)?;
         Ok((scan, meaning))
