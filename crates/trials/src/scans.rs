@@ -188,7 +188,8 @@ impl Original {
 
     /// Fills a rectangle, in mm, with what `from` says of a column and a row.
     fn fill(&mut self, [left, top, right, below]: [f64; 4], from: impl Fn(usize, usize) -> u16) {
-        let px = |mm: f64| (mm * self.per_mm()).round() as usize;
+        let per_mm = self.per_mm();
+        let px = |mm: f64| (mm * per_mm).round() as usize;
         for row in px(top)..px(below) {
             for column in px(left)..px(right) {
                 if let Some(own) = self.inputs.get_mut(row * self.width + column) {

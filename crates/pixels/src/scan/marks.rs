@@ -44,7 +44,7 @@ const OFF: (f64, f64, f64) = (0.22, 0.08, 0.22);
 /// Marks that are kept.
 const MOST: usize = 40;
 /// How far directions may be off, degrees.
-const TURN: f64 = 18.0;
+const TURN: f64 = 32.0;
 /// Areas of marks of one sheet differ by this factor at most.
 const ALIKE: f64 = 1.7;
 

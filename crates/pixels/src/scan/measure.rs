@@ -44,6 +44,8 @@ const EDGE: (f64, f64, f64) = (0.2, 0.8, 1.683);
 const LEVELS: (f64, f64) = (0.06, 0.85);
 /// A pixel less dark than this part is paper.
 const PAPER: f64 = 0.15;
+/// Part of all pixels whose rise to the next is less steep than an edge.
+const STEEPEST: f64 = 0.999;
 /// Pixels that are too few to speak of.
 const FEWEST: usize = 9;
 
@@ -142,6 +144,37 @@ impl Scan {
             clipped: (dark / count, light / count),
             count: all.len(),
         })
+    }
+
+    /// Standard deviation of the blur of the sharpest edges, in pixels: the steepest rise from pixel to pixel against the whole range. None of a
+    /// scan of one tone.
+    #[must_use]
+    pub fn softness(&self) -> Option<f64> {
+        let mut tones = [0_usize; 256];
+        let mut rises = [0_usize; 1024];
+        for row in self.tones().chunks_exact(self.width.max(1)) {
+            for (one, next) in row.iter().zip(row.iter().skip(1)) {
+                if let Some(count) = tones.get_mut(usize::from(one >> 8)) {
+                    *count += 1;
+                }
+                if let Some(count) = rises.get_mut(usize::from(one.abs_diff(*next) >> 6)) {
+                    *count += 1;
+                }
+            }
+        }
+        let all: usize = tones.iter().sum();
+        let place = |counts: &[usize], part: f64| {
+            let mut left = (part * all as f64) as usize;
+            counts.iter().position(|own| {
+                let here = *own > left;
+                left = left.saturating_sub(*own);
+                here
+            })
+        };
+        let range = (place(&tones, 0.99)? as f64 - place(&tones, 0.01)? as f64) * 256.0;
+        let rise = (place(&rises, STEEPEST)? as f64 + 0.5) * 64.0;
+        // The steepest place of a step that is smeared by a normal spread.
+        (range > 0.0).then(|| range / rise / std::f64::consts::TAU.sqrt())
     }
 
     /// Looks closely at what is dark within a circle.

@@ -51,6 +51,8 @@ const PIXEL_BLUR: f64 = 0.29;
 const CELL_WILD: f64 = 3.0;
 /// Never wild below this, mm.
 const CELL_NEVER_WILD_MM: f64 = 0.08;
+/// Exact, by the definition of the inch.
+const MM_PER_INCH: f64 = 25.4;
 /// What is left out of a cell, in standard deviations and L*.
 const CELL_TRIM: (f64, f64) = (3.0, 3.0);
 
@@ -90,17 +92,10 @@ fn skew(ring: &[MarkSeen; 4]) -> (f64, f64) {
     (corners.into_iter().fold(0.0, f64::max), differ(above, below).max(differ(right, left)))
 }
 
-/// The middle blur of spots that look like a drop, mm.
-fn blur_of_any(scan: &Scan, seen: &[MarkSeen]) -> Option<f64> {
-    let [first, second, ..] = ChartFrame::of(ChartSize::Strip).marks;
-    let blurs = seen.iter().filter_map(|own| {
-        let mark = if own.hollow { &first } else { &second };
-        let shape = DropShape::of(own.hollow);
-        let px_per_mm = (own.area / shape.area_mm2).sqrt();
-        let close = closely(scan, own, mark, px_per_mm)?;
-        Some(blur_mm(close.blur(shape.outline_mm * px_per_mm), px_per_mm))
-    });
-    median(&blurs.collect::<Vec<_>>())
+/// How soft the sharpest edges of the whole scan are, mm, where it says how large it is.
+fn softness(scan: &Scan) -> Option<f64> {
+    let px_per_mm = scan.ppi()?.per_inch() / f64::from(scan.factor()) / MM_PER_INCH;
+    scan.softness().map(|own| blur_mm(own, px_per_mm))
 }
 
 /// Blur in mm without that of the pixels.
@@ -116,9 +111,10 @@ fn ring(scan: &Scan, trail: &mut Trail) -> Result<[MarkSeen; 4], NotRead> {
         return Ok(ring);
     }
     trail.ring = four_in_a_ring(&trail.seen, true);
-    // Drops that run together with what is around them are none; those that are left show how soft all is.
+    // Drops that are so soft that they look like none.
     if trail.ring.is_none()
-        && let Some(blur) = blur_of_any(scan, &trail.seen)
+        && !trail.seen.is_empty()
+        && let Some(blur) = softness(scan)
         && blur > SCAN_MOST_BLUR_MM.value
     {
         return Err(NotRead::Blurred(blur));
