@@ -1,7 +1,7 @@
 //! Large pictures: strips in, strips out.
 //!
 //! A picture is read in strips of rows, goes through its stages strip by strip, and is written as it comes; nobody ever holds it whole.
-//! Memory depends on the width of a picture and not on its height; a scan alone is kept, about four megapixels of it.
+//! Memory depends on the width of a picture and not on its height; a scan alone is kept, made smaller, sixteen megapixels of it at most.
 //!
 //! | module | what it does |
 //! |---|---|

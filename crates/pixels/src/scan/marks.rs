@@ -115,6 +115,9 @@ fn looks_like(blob: &Blob, shape: &MarkShape) -> f64 {
 /// Spots that look like one of the shapes, the best first.
 #[must_use]
 pub fn marks_like(scan: &Scan, shapes: &[MarkShape]) -> Vec<MarkSeen> {
+    if scan.width == 0 || scan.height == 0 {
+        return Vec::new();
+    }
     let (plane, factor) = smaller(scan);
     let (dark, light) = ends(&plane.tones);
     let areas = AREAS.0..AREAS.1 * plane.tones.len() as f64;

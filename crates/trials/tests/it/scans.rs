@@ -3,8 +3,8 @@
 
 use std::path::Path;
 
-use handcoat_trials::{Conditions, Dice, Original, scan_of};
-use handcoat_work::tone::{ScanAnswers, read_scan};
+use handcoat_trials::{Conditions, Dice, Original, printed, scan_of};
+use handcoat_work::tone::{ChartAnswers, ScanAnswers, fit_chart, read_scan, scan_csv};
 
 /// Scans within the envelope, each of another size in turn.
 const WITHIN: u64 = 44;
@@ -108,6 +108,24 @@ fn scans_outside_the_envelope_are_refused_for_their_reason() {
         let said = outcome.err().unwrap_or_else(|| panic!("read: {how:?}"));
         let code = said.split(':').next().unwrap_or_default();
         assert!(reasons.contains(&code), "{said}, expected {reasons:?}: {how:?}");
+    }
+}
+
+#[test]
+fn readings_of_a_scan_are_fitted_as_they_are() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let original = Original::of(40, 3, folder.path()).expect("a chart");
+    let how = Conditions { turn: 91.0, dust: 20, fall: 0.05, colour: true, ..Conditions::default() };
+    let path = folder.path().join("scan.tif");
+    scan_of(&original, &how, 4, &path).expect("a scan");
+    let scan = read_scan(&ScanAnswers::default(), &path).read.expect("readings");
+    // A warm tint: b* above 0 in RGB.
+    assert!(scan.colour && scan.patches.iter().all(|own| own.lab.b_star > 0.5));
+    let read = fit_chart(&ChartAnswers::default(), scan_csv(&scan).as_bytes(), None).expect("a fit");
+    assert_eq!(read.rows.len(), 80);
+    for (row, own) in read.fit.response.lightness().iter().enumerate().step_by(16) {
+        let truth = printed(row as f64 / 256.0, how.tones);
+        assert!((own - truth).abs() < 0.4, "{row}: {own:?} {truth}");
     }
 }
 

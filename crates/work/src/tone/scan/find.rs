@@ -135,7 +135,7 @@ fn squares(scan: &Scan, frame: &ChartFrame, to: &Homography) -> Option<String> {
 }
 
 /// Of all sizes the one whose code stands where it has to be.
-fn code(
+fn by_code(
     scan: &Scan,
     close: &[Close; 4],
     blur_mm: f64,
@@ -206,7 +206,7 @@ pub(super) fn locate(scan: &Scan, trail: &mut Trail) -> Result<Located, NotRead>
     if tones.1 - tones.0 < SCAN_LEAST_CONTRAST.value {
         return Err(NotRead::Flat(tones.1 - tones.0));
     }
-    let (code, frame, to) = code(scan, &close, blur_mm, trail)?;
+    let (code, frame, to) = by_code(scan, &close, blur_mm, trail)?;
     if blur_mm > SCAN_MOST_BLUR_MM.value {
         return Err(NotRead::Blurred(blur_mm));
     }
