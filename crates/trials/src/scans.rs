@@ -480,10 +480,10 @@ fn dust(light: &mut [f32], columns: usize, rows: usize, per_mm: f64, count: u32,
                 let (dx, dy) = (column as f64 - x, row as f64 - y);
                 let (along, across) = (dx * turn.cos() + dy * turn.sin(), dy * turn.cos() - dx * turn.sin());
                 let out = (along.abs() - long / 2.0).max(0.0);
-                if out.hypot(across) <= thick {
-                    if let Some(own) = light.get_mut(row * columns + column) {
-                        *own = tone;
-                    }
+                if out.hypot(across) <= thick
+                    && let Some(own) = light.get_mut(row * columns + column)
+                {
+                    *own = tone;
                 }
             }
         }

@@ -11,6 +11,9 @@ pub struct Homography([[f64; 3]; 3]);
 
 type Matrix = [[f64; 3]; 3];
 
+/// A point of the first plane, and the one of the second it goes to.
+pub type PointPair = ((f64, f64), (f64, f64));
+
 fn times(one: &Matrix, other: &Matrix) -> Matrix {
     let column = |at: usize| other.map(|row| row.get(at).copied().unwrap_or(0.0));
     let columns = [column(0), column(1), column(2)];
@@ -55,7 +58,7 @@ fn solve(mut rows: [[f64; 9]; 8]) -> Option<[f64; 8]> {
 impl Homography {
     /// The map that takes the first of each pair nearest to the second; exact for four pairs. None for fewer, or when three of four lie in one line.
     #[must_use]
-    pub fn through(pairs: &[((f64, f64), (f64, f64))]) -> Option<Self> {
+    pub fn through(pairs: &[PointPair]) -> Option<Self> {
         if pairs.len() < 4 {
             return None;
         }
@@ -111,7 +114,7 @@ impl Homography {
 
     /// Root mean square distance of where the pairs' first go from their second.
     #[must_use]
-    pub fn residual(&self, pairs: &[((f64, f64), (f64, f64))]) -> f64 {
+    pub fn residual(&self, pairs: &[PointPair]) -> f64 {
         let off: Vec<f64> = pairs
             .iter()
             .map(|((x, y), (u, v))| {

@@ -11,7 +11,7 @@ mod robust;
 mod simplex;
 
 pub use curve_fit::CurveFit;
-pub use homography::Homography;
+pub use homography::{Homography, PointPair};
 pub use isotonic::{Direction, Isotonic, isotonic};
 pub use knots::{KnotsError, Pchip, Polyline};
 pub use least_squares::{LeastSquares, non_negative};

@@ -83,7 +83,7 @@ fn two_of_one_level_lie_apart() {
         let own = chart(size, 1);
         for (place, one) in own.patches.iter().enumerate() {
             for other in own.patches.iter().skip(place + 1).filter(|own| own.input == one.input) {
-                let far = (one.at.x_mm - other.at.x_mm).hypot(one.at.y_mm - other.at.y_mm);
+                let far = libm::hypot(one.at.x_mm - other.at.x_mm, one.at.y_mm - other.at.y_mm);
                 assert!(far > 14.0, "{size:?}: {far}");
             }
         }
@@ -117,8 +117,8 @@ fn a_code_says_what_the_chart_is_and_nothing_else_is_one() {
 #[test]
 fn a_drop_has_the_area_and_the_outline_geometry_gives() {
     // Known: a circle of radius r and the two tangents from a point at d: area r²(π − acos(r/d)) + r √(d² − r²); r 2.6, d 6.4.
-    let angle = (2.6_f64 / 6.4).acos();
-    let leg = (6.4_f64 * 6.4 - 2.6 * 2.6).sqrt();
+    let angle = libm::acos(2.6 / 6.4);
+    let leg = libm::sqrt(6.4 * 6.4 - 2.6 * 2.6);
     let (area, outline) = (
         2.6 * 2.6 * (std::f64::consts::PI - angle) + 2.6 * leg,
         2.0 * (std::f64::consts::PI - angle) * 2.6 + 2.0 * leg,

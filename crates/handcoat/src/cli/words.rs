@@ -218,6 +218,7 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::Seed => "--seed",
         Question::Scan => "SCAN",
         Question::ScannerGamma => "--scanner-gamma",
+        Question::Reference => "--reference",
         Question::OverlayFile => "--overlay",
         Question::CurveFile => "--csv",
         Question::PlotFile => "--plot",

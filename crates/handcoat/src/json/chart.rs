@@ -78,6 +78,7 @@ fn reading(own: &PatchRead, colour: bool) -> Value {
         let tint = |own: f64| colour.then_some(own);
         out.insert("l_star".into(), json!(own.lab.l_star));
         out.insert("l_star_u".into(), json!(own.l_star_u));
+        out.insert("density".into(), json!(own.density));
         out.insert("a_star".into(), json!(tint(own.lab.a_star)));
         out.insert("b_star".into(), json!(tint(own.lab.b_star)));
         out.insert("scatter_l_star".into(), json!(own.scatter));

@@ -40,6 +40,8 @@ const TABLES: [(&str, &[u8]); 41] = [
     ("wedge-far.csv", b"step_density,print_density\n9,1.4\n"),
     // Readings of a chart, and a JSON that is no fit.
     ("chart-few.csv", b"input,l_star\n0,22\n0.5,50\n1,93\n"),
+    ("strip-far.csv", b"density,x_mm,y_mm\n0.1,900,10\n"),
+    ("strip-alike.csv", b"density,x_mm,y_mm\n0.1,2,2\n0.5,2,2\n1.0,2,2\n"),
     ("chart-flat.csv", b"input,l_star\n0,50\n0.25,51\n0.5,52\n0.75,53\n1,54\n"),
     ("chart-early.csv", b"input,l_star\n0,22\n0.1,34\n0.2,50\n0.3,66\n0.4,80\n0.5,92\n0.6,93\n0.8,93\n1,93\n"),
     ("chart-turned.csv", b"input,l_star\n0,93\n0.25,80\n0.5,60\n0.75,40\n1,22\n"),

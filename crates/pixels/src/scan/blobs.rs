@@ -69,7 +69,7 @@ impl Sums {
         let (a, b, c) = (self.xx / n - x * x, self.xy / n - x * y, self.yy / n - y * y);
         let spread = (0.25 * (a - c) * (a - c) + b * b).sqrt();
         let (long, short) = (0.5 * (a + c) + spread, 0.5 * (a + c) - spread);
-        if !(short > 0.0) {
+        if short.is_nan() || short <= 0.0 {
             return None;
         }
         let turn = 0.5 * (2.0 * b).atan2(a - c);

@@ -75,7 +75,7 @@ impl Surface {
         let lights: Vec<f64> = places.iter().map(|(x, y, _)| own.raw(*x, *y)).collect();
         let low = lights.iter().copied().fold(f64::MAX, f64::min);
         let high = lights.iter().copied().fold(f64::MIN, f64::max);
-        if !(low > 0.0) {
+        if low.is_nan() || low <= 0.0 {
             return None;
         }
         own.fall = 1.0 - low / high;

@@ -3,7 +3,7 @@
 
 use std::path::Path;
 
-use handcoat_trials::{Conditions, Dice, Original, printed, scan_of};
+use handcoat_trials::{Codes, Conditions, Dice, Original, printed, scan_of};
 use handcoat_work::tone::{ChartAnswers, ScanAnswers, fit_chart, read_scan, scan_csv};
 
 /// Scans within the envelope, each of another size in turn.
@@ -20,7 +20,7 @@ fn count() -> u64 {
 fn read(original: &Original, how: &Conditions, seed: u64, folder: &Path) -> Result<Vec<f64>, String> {
     let path = folder.join(format!("scan-{seed}.tif"));
     let made = scan_of(original, how, seed, &path).expect("a scan");
-    let answers = ScanAnswers { gamma: made.gamma.map(|own| own.to_string()), as_lit: false };
+    let answers = ScanAnswers { gamma: made.gamma.map(|own| own.to_string()), reference: None, as_lit: false };
     let outcome = read_scan(&answers, &path);
     if let Ok(keep) = std::env::var("HANDCOAT_SCANS_KEEP") {
         let name = format!("scan-{seed}");
@@ -127,6 +127,30 @@ fn readings_of_a_scan_are_fitted_as_they_are() {
         let truth = printed(row as f64 / 256.0, how.tones);
         assert!((own - truth).abs() < 0.4, "{row}: {own:?} {truth}");
     }
+}
+
+#[test]
+fn a_step_strip_says_what_codes_are() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let original = Original::of(24, 3, folder.path()).expect("a chart");
+    // Codes of light itself and weakened besides, taken for sRGB: far from the truth by themselves.
+    let how = Conditions { codes: Codes::Bare(1.4), gain: 0.9, sixteen: true, noise: 0.001, ..Conditions::default() };
+    let path = folder.path().join("scan.tif");
+    let made = scan_of(&original, &how, 4, &path).expect("a scan");
+    // Patches of one copy stand for the strip: 14 mm of paper lie around the chart.
+    let mut strip = String::from("density,x_mm,y_mm\n");
+    for own in original.layout().patches.iter().filter(|own| own.copy == 1) {
+        let root = (made.truth[own.number - 1] + 16.0) / 116.0;
+        let density = -(root * root * root).log10();
+        strip.push_str(&format!("{density:.4},{:.1},{:.1}\n", own.at.x_mm + 14.0, own.at.y_mm + 14.0));
+    }
+    let worst = |reference: Option<Vec<u8>>| {
+        let scan = read_scan(&ScanAnswers { gamma: None, reference, as_lit: true }, &path).read.expect("readings");
+        let off = scan.patches.iter().map(|own| (own.lab.l_star - made.truth[own.patch.number - 1]).abs());
+        off.fold(0.0, f64::max)
+    };
+    assert!(worst(None) > 5.0, "{}", worst(None));
+    assert!(worst(Some(strip.into_bytes())) < 0.3);
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! `handcoat tone chart` and `handcoat tone read`: a chart for film, and the readings of a scan of its print.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 
 use clap::Args;
@@ -11,9 +11,9 @@ use handcoat_work::tone::{
 };
 use handcoat_work::{Question, Refusal};
 
-use super::Left;
+use super::{Left, MOST_BYTES};
 use crate::cli::book::BookArgs;
-use crate::cli::{files, negative};
+use crate::cli::{files, import, negative};
 use crate::json;
 
 const CHART_EXAMPLES: &str = "\
@@ -86,10 +86,12 @@ const READ_EXAMPLES: &str = "\
 Examples:
   handcoat tone read scan.tif -o readings.csv --overlay seen.png
   handcoat tone read scan.png --scanner-gamma 2.2 --json
+  handcoat tone read scan.tif --reference strip.csv -o readings.csv
   handcoat tone read scan.tif -o readings.csv && handcoat tone fit readings.csv --csv curve.csv
 
 The scan is a TIFF, PNG or JPEG of 8 or 16 bits, grey or RGB, in any turn, of the whole dry print on a flat-bed scanner. Its tones come through the \
-embedded profile; without one the codes are taken for sRGB, or for what --scanner-gamma says. Where the light falls off, it is made even by \
+embedded profile; without one the codes are taken for sRGB, or for what --scanner-gamma says. A step strip of known densities beside the print, five steps at least, \
+says better what they are. Where the light falls off, it is made even by \
 the paper between the patches. A scan that cannot be read is refused; --overlay shows what was found either way.";
 
 #[derive(Debug, Args)]
@@ -107,6 +109,9 @@ pub(in crate::cli) struct ReadArgs {
     /// The gamma of its codes, whatever the file says
     #[arg(long, value_name = "NUMBER")]
     scanner_gamma: Option<String>,
+    /// A step strip that lies beside the print: a table density,x_mm,y_mm, places from the upper left corner of the scan
+    #[arg(long, value_name = "FILE")]
+    reference: Option<PathBuf>,
     /// Leave the light as it fell, also where it falls off
     #[arg(long)]
     as_lit: bool,
@@ -136,7 +141,7 @@ pub(super) fn chart(args: &ChartArgs) -> Result<String, Refusal> {
     Ok(format!("{}{}", chart_text(&made, target), left.words()))
 }
 
-fn chart_text(made: &ChartMade, target: &std::path::Path) -> String {
+fn chart_text(made: &ChartMade, target: &Path) -> String {
     let (frame, size) = (&made.layout.frame, made.layout.code.size);
     let curve = made.curve.as_ref().map_or(String::new(), |own| format!(", through the curve of {own}"));
     format!(
@@ -157,7 +162,8 @@ fn chart_text(made: &ChartMade, target: &std::path::Path) -> String {
 pub(super) fn read(args: &ReadArgs) -> Result<String, Refusal> {
     let mut left = Left::default();
     left.free(&[(Question::Output, args.output.as_ref()), (Question::OverlayFile, args.overlay.as_ref())])?;
-    let answers = ScanAnswers { gamma: args.scanner_gamma.clone(), as_lit: args.as_lit };
+    let reference = args.reference.as_ref().map(|own| table_of(own)).transpose()?;
+    let answers = ScanAnswers { gamma: args.scanner_gamma.clone(), reference, as_lit: args.as_lit };
     let outcome = read_scan(&answers, &args.scan);
     let scan = match outcome.read {
         Ok(scan) => scan,
@@ -182,6 +188,14 @@ pub(super) fn read(args: &ReadArgs) -> Result<String, Refusal> {
         return Ok(table);
     }
     Ok(format!("{}{}Next: handcoat tone fit READINGS --csv curve.csv\n", read_text(&scan), left.words()))
+}
+
+/// The table of a step strip.
+fn table_of(path: &Path) -> Result<Vec<u8>, Refusal> {
+    import::read(path, "a step strip", "strip.csv", MOST_BYTES).map_err(|mut refusal| {
+        refusal.about = Some(Question::Reference);
+        refusal
+    })
 }
 
 fn read_text(scan: &ChartScan) -> String {

@@ -1,6 +1,6 @@
 //! Where the chart lies on the scan: its marks, its code, its check cells, each held against the others.
 
-use handcoat_craft::numerics::{Homography, median};
+use handcoat_craft::numerics::{Homography, PointPair, median};
 use handcoat_craft::source::{
     CHART_SQUARE_MM, SCAN_CELLS_RIGHT, SCAN_LEAST_CONTRAST, SCAN_LEAST_PX_PER_MM, SCAN_MOST_BLUR_MM, SCAN_MOST_OFF_MM,
     SCAN_MOST_SKEW, SCAN_MOST_TAPER,
@@ -244,7 +244,7 @@ pub(super) fn locate(scan: &Scan, trail: &mut Trail) -> Result<Located, NotRead>
 }
 
 /// The map through all pairs but those with dust on them, and how far they lie off, in pixels.
-fn settled(pairs: &[((f64, f64), (f64, f64))], px_per_mm: f64) -> Option<(Homography, f64)> {
+fn settled(pairs: &[PointPair], px_per_mm: f64) -> Option<(Homography, f64)> {
     let first = Homography::through(pairs)?;
     let off: Vec<f64> = pairs.iter().map(|own| first.residual(&[*own])).collect();
     let most = (CELL_WILD * median(&off)?).max(CELL_NEVER_WILD_MM * px_per_mm);

@@ -5,6 +5,7 @@
 //! | `read` | from the file to the readings |
 //! | `find` | marks, code and check cells: where the chart lies |
 //! | `patches` | tones of its patches, and whether they can be believed |
+//! | `reference` | a step strip beside the print |
 //! | `drawing` | the picture of what was found |
 //! | `refused` | why a scan is not read |
 
@@ -12,6 +13,7 @@ mod drawing;
 mod find;
 mod patches;
 mod read;
+mod reference;
 mod refused;
 
 pub use patches::{PatchFlag, PatchRead};

@@ -10,6 +10,7 @@ use handcoat_craft::tone::{ChartPatch, Spot};
 use handcoat_pixels::{Measured, Scan, Surface};
 
 use super::find::{Located, at};
+use super::reference::Reference;
 use super::refused::NotRead;
 
 /// What is to be said of a patch.
@@ -51,6 +52,8 @@ pub struct PatchRead {
     pub patch: ChartPatch,
     /// Its colour, even light assumed or made.
     pub lab: Lab,
+    /// Its density, where a strip of known ones was beside it.
+    pub density: Option<f64>,
     /// Standard uncertainty of its L* from its scatter alone.
     pub l_star_u: f64,
     /// Scatter inside it, L*.
@@ -92,7 +95,7 @@ fn measured(scan: &Scan, chart: &Located, spot: Spot, side: f64) -> Result<Measu
 }
 
 /// Reads all patches.
-pub(super) fn tones(scan: &Scan, chart: &Located, even: bool) -> Result<Tones, NotRead> {
+pub(super) fn tones(scan: &Scan, chart: &Located, even: bool, strip: Option<&Reference>) -> Result<Tones, NotRead> {
     let spots = chart.layout.frame.paper();
     let paper: Vec<Measured> =
         spots.iter().map(|own| measured(scan, chart, *own, PAPER_MM)).collect::<Result<_, _>>()?;
@@ -104,7 +107,7 @@ pub(super) fn tones(scan: &Scan, chart: &Located, even: bool) -> Result<Tones, N
     let all = chart.layout.patches.iter().map(|own| Ok((*own, measured(scan, chart, own.at, CHART_INNER_MM.value)?)));
     let all: Vec<(ChartPatch, Measured)> = all.collect::<Result<_, NotRead>>()?;
     clipped(&all, &paper)?;
-    let mut patches: Vec<PatchRead> = all.iter().map(|own| read(own, surface.as_ref())).collect();
+    let mut patches: Vec<PatchRead> = all.iter().map(|own| read(own, surface.as_ref(), strip)).collect();
     copies(&mut patches)?;
     order(&patches)?;
     let light: Vec<f64> = paper.iter().map(|own| own.lab().l_star).collect();
@@ -127,9 +130,11 @@ fn clipped(all: &[(ChartPatch, Measured)], paper: &[Measured]) -> Result<(), Not
     Ok(())
 }
 
-fn read((patch, own): &(ChartPatch, Measured), surface: Option<&Surface>) -> PatchRead {
+fn read((patch, own): &(ChartPatch, Measured), surface: Option<&Surface>, strip: Option<&Reference>) -> PatchRead {
     let part = surface.map_or(1.0, |own| own.at(patch.at.x_mm, patch.at.y_mm));
     let xyz = Xyz { x: own.xyz.x / part, y: own.xyz.y / part, z: own.xyz.z / part };
+    let by_strip = strip.map(|own| own.settle(xyz));
+    let (xyz, density) = by_strip.map_or((xyz, None), |own| (own.0, Some(own.1)));
     let mut flags = Vec::new();
     if own.wild > PATCH_SPOILT.value || own.scatter > PATCH_UNEVEN.value {
         flags.push(PatchFlag::Spoilt);
@@ -143,6 +148,7 @@ fn read((patch, own): &(ChartPatch, Measured), surface: Option<&Surface>) -> Pat
     PatchRead {
         patch: *patch,
         lab: xyz.to_lab(White::IccD50),
+        density,
         l_star_u: (own.scatter / kept.sqrt()).max(LEAST_U),
         scatter: own.scatter,
         left_out: own.wild,

@@ -10,6 +10,7 @@ use handcoat_pixels::{Budget, CodeMeaning, Picture, Scan};
 use super::drawing::drawing;
 use super::find::{Trail, locate};
 use super::patches::{PatchRead, tones};
+use super::reference::Reference;
 use super::refused::NotRead;
 use crate::negative::picture_refused;
 use crate::{Question, Refusal, Remedy};
@@ -19,6 +20,8 @@ use crate::{Question, Refusal, Remedy};
 pub struct ScanAnswers {
     /// The power its codes were made with, where it has no profile or a wrong one.
     pub gamma: Option<String>,
+    /// The table of a step strip of known densities that lies beside the print: what stands in the file.
+    pub reference: Option<Vec<u8>>,
     /// Leave the light as it fell, even where it falls off.
     pub as_lit: bool,
 }
@@ -48,7 +51,7 @@ pub struct ChartScan {
     pub light_fall: Option<f64>,
     /// Whether it was made even.
     pub light_evened: bool,
-    /// What its codes were taken for: `profile`, `srgb` or `gamma`.
+    /// What its codes were taken for: `profile`, `srgb` or `gamma`; or `strip` where a step strip says what they are.
     pub codes_by: &'static str,
     /// Whether it has colour.
     pub colour: bool,
@@ -107,23 +110,31 @@ pub fn read_scan(answers: &ScanAnswers, path: &Path) -> ScanOutcome {
             refusal
         };
         let picture = Picture::open(path, &Budget::default()).map_err(refused)?;
+        let steps = answers.reference.as_ref().map(|own| Reference::steps(own)).transpose()?;
         let scan = Scan::read(&picture, meaning).map_err(refused)?;
-        Ok((scan, meaning))
+        let strip = steps.map(|own| Reference::of(&scan, &own)).transpose()?;
+        Ok((scan, meaning, strip))
     });
-    let (scan, meaning) = match opened {
+    let (scan, meaning, strip) = match opened {
         Ok(own) => own,
         Err(refusal) => return ScanOutcome { read: Err(refusal), overlay: None },
     };
     let mut trail = Trail::default();
-    let read = read(&scan, meaning, !answers.as_lit, &mut trail);
+    let read = read(&scan, meaning, (!answers.as_lit, strip.as_ref()), &mut trail);
     let overlay = drawing(&scan, &trail, read.as_ref().ok().map(|own| own.patches.as_slice()));
     ScanOutcome { read: read.map_err(|own| own.refusal()), overlay }
 }
 
-fn read(scan: &Scan, meaning: CodeMeaning, even: bool, trail: &mut Trail) -> Result<ChartScan, NotRead> {
+fn read(
+    scan: &Scan,
+    meaning: CodeMeaning,
+    (even, strip): (bool, Option<&Reference>),
+    trail: &mut Trail,
+) -> Result<ChartScan, NotRead> {
     let chart = locate(scan, trail)?;
-    let tones = tones(scan, &chart, even)?;
+    let tones = tones(scan, &chart, even, strip)?;
     let codes_by = match meaning {
+        _ if strip.is_some() => "strip",
         CodeMeaning::Gamma(_) => "gamma",
         CodeMeaning::AsTagged if scan.through_profile() => "profile",
         CodeMeaning::AsTagged => "srgb",
@@ -179,12 +190,15 @@ fn warnings(own: &ChartScan) -> Vec<(&'static str, String)> {
 /// The readings as a table for `tone fit`.
 #[must_use]
 pub fn scan_csv(scan: &ChartScan) -> String {
-    let mut out = String::from("patch,input,x_mm,y_mm,copy,l_star,l_star_u\n");
+    let by_strip = scan.patches.iter().any(|own| own.density.is_some());
+    let mut out = String::from("patch,input,x_mm,y_mm,copy,l_star,l_star_u");
+    out.push_str(if by_strip { ",density\n" } else { "\n" });
     for own in scan.patches.iter().filter(|own| !own.aside()) {
         let patch = &own.patch;
         let (input, x, y) = (fixed(patch.input.to_part(), 6), fixed(patch.at.x_mm, 1), fixed(patch.at.y_mm, 1));
         let (tone, off) = (fixed(own.lab.l_star, 3), fixed(own.l_star_u, 3));
-        out.push_str(&format!("{},{input},{x},{y},{},{tone},{off}\n", patch.number, patch.copy));
+        let density = own.density.map_or(String::new(), |own| format!(",{}", fixed(own, 4)));
+        out.push_str(&format!("{},{input},{x},{y},{},{tone},{off}{density}\n", patch.number, patch.copy));
     }
     out
 }
