@@ -32,8 +32,9 @@ fn dense(y: f64) -> f64 {
     -y.max(1e-6).log10()
 }
 
-fn refused(code: &'static str, cause: String) -> Refusal {
-    Refusal::rule(code, Question::Reference, cause, vec![Remedy::Write(Question::Reference, "strip.csv".into())])
+/// What to do about any of it.
+fn another() -> Vec<Remedy> {
+    vec![Remedy::Write(Question::Reference, "strip.csv".into())]
 }
 
 impl Reference {
@@ -54,7 +55,7 @@ impl Reference {
     pub(super) fn of(scan: &Scan, steps: &[ReferenceStep]) -> Result<Self, Refusal> {
         let ppi = scan.ppi().ok_or_else(|| {
             let cause = "the scan does not say how many pixels an inch has, so the places of the steps are not known; expected a file that says it";
-            refused("reference_no_ppi", cause.into())
+            Refusal::rule("reference_no_ppi", Question::Reference, cause.into(), another())
         })?;
         let per_mm = ppi.per_inch() / f64::from(scan.factor()) / MM_PER_INCH;
         let corners = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)];
@@ -71,7 +72,7 @@ impl Reference {
                     fixed(middle.0, 1),
                     fixed(middle.1, 1)
                 );
-                refused("reference_off_scan", cause)
+                Refusal::rule("reference_off_scan", Question::Reference, cause, another())
             })?;
             all.push((dense(seen.xyz.y), own.density.to_density()));
         }
@@ -87,7 +88,7 @@ impl Reference {
                 "the {} different steps of the strip do not darken on the scan as their densities rise; expected {FEWEST} at least that do. Look at their places",
                 seen.len()
             );
-            refused("reference_unordered", cause)
+            Refusal::rule("reference_unordered", Question::Reference, cause, another())
         };
         let even = isotonic(&stated, None, Direction::Up).filter(|_| seen.len() >= FEWEST).ok_or_else(unusable)?;
         let off = even.values.iter().zip(&stated).map(|(own, stated)| (own - stated).abs()).fold(0.0, f64::max);
