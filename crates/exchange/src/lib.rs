@@ -17,6 +17,7 @@
 //! | `reading` | a table of jars and bottles, cell by cell |
 //! | `cells` | a table of measurements, CSV or CGATS.17 text, as cells |
 //! | `readings` | densities under the steps of a wedge |
+//! | `reference` | a step strip of known densities on a scan |
 //! | `chart` | readings of a chart's patches |
 //! | `curve` | a curve, out and in |
 //! | `fault` | what a cell can have wrong with it |
@@ -32,6 +33,7 @@ mod folder;
 mod journal;
 mod reading;
 mod readings;
+mod reference;
 mod shelf;
 mod tables;
 mod whole;
@@ -44,5 +46,6 @@ pub use fault::{CellFinding, Fault};
 pub use folder::{NAMES, files};
 pub use reading::{DecimalMark, ShelfTable, read_shelf, sample};
 pub use readings::{WedgeRow, WedgeTable, read_wedge};
+pub use reference::{ReferenceStep, ReferenceTable, read_reference};
 pub use shelf::{Relative, ShelfRow, Standing};
 pub use whole::{ActRecord, BenchRecord, ItemRecord, KeptRecord, WholeBook};

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use qrcode::{Color, EcLevel, QrCode};
+use qrcode::{Color, EcLevel, QrCode, Version};
 
 /// Modules left white on every side (ISO/IEC 18004, from memory).
 const QUIET: usize = 4;
@@ -84,6 +84,19 @@ pub fn qr_squares(text: &str) -> Result<(usize, Vec<bool>), QrError> {
         }
     }
     Ok((side, dark))
+}
+
+/// The squares of a small code that always has 25 a side, without anything around it: up to 38 capitals, digits and a few signs.
+///
+/// # Errors
+/// [`QrError`] when the text is empty or too long.
+pub fn qr_of_25(text: &str) -> Result<Vec<bool>, QrError> {
+    if text.is_empty() {
+        return Err(QrError::Empty);
+    }
+    let code = QrCode::with_version(text, Version::Normal(2), EcLevel::M);
+    let code = code.map_err(|_| QrError::TooLong { bytes: text.len() })?;
+    Ok(code.to_colors().into_iter().map(|own| own == Color::Dark).collect())
 }
 
 fn encode(text: &str) -> Result<QrCode, QrError> {

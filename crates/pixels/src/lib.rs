@@ -1,7 +1,7 @@
 //! Large pictures: strips in, strips out.
 //!
 //! A picture is read in strips of rows, goes through its stages strip by strip, and is written as it comes; nobody ever holds it whole.
-//! Memory depends on the width of a picture and not on its height.
+//! Memory depends on the width of a picture and not on its height; a scan alone is kept, made smaller, sixteen megapixels of it at most.
 //!
 //! | module | what it does |
 //! |---|---|
@@ -10,6 +10,7 @@
 //! | `read` | TIFF, PNG and JPEG: header first, then rows |
 //! | `samples` | rows as they lie in the file become 16-bit grey |
 //! | `profile` | the embedded ICC profile as tables, and a grey profile to embed |
+//! | `scan` | a scan made smaller as it is read: marks, codes of squares and patches on it, and a picture of what was found |
 //! | `resample` | another number of pixels: separable filters |
 //! | `lut` | a curve as 65,536 entries |
 //! | `orient` | quarter turns and mirrors, through a spill file of bounded memory |
@@ -30,6 +31,7 @@ mod read;
 mod refused;
 mod resample;
 mod samples;
+mod scan;
 mod sheet;
 mod write;
 
@@ -42,5 +44,9 @@ pub use profile::{GreyTone, grey_profile};
 pub use read::Picture;
 pub use refused::Refused;
 pub use resample::{Filter, resample_plane};
+pub use scan::{
+    Close, CodeMeaning, Colour, MarkSeen, MarkShape, Measured, Overlay, Scan, Stroke, Surface, four_in_a_ring,
+    marks_like,
+};
 pub use sheet::{Area, Drawn, DrawnStrips, Ink, InkRows, Job, NoJob, Output, Placed, SheetSize};
 pub use write::{Format, Packing};

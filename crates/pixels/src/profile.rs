@@ -2,6 +2,7 @@
 //!
 //! Read with a library; the curves and the sums are our own with `libm`, so that they are the same on every machine. After ICC.1:2022.
 
+use handcoat_craft::colour::{Lab, White, Xyz};
 use moxcms::{ColorProfile, DataColorSpace, ToneReprCurve};
 
 use crate::header::Channels;
@@ -110,6 +111,49 @@ impl Tones {
             let entry = |at: usize| u64::from(light.get(at).copied().unwrap_or(0));
             let sum = entry(at) * u64::from((1 << BETWEEN_BITS) - between) + entry(at + 1) * u64::from(between);
             *out = ((sum + (1 << (2 * BETWEEN_BITS - 1))) >> (2 * BETWEEN_BITS)) as u16;
+        }
+    }
+}
+
+/// A profile kept whole, for a few colours out of many pixels.
+#[derive(Debug, Clone)]
+pub(crate) struct ColourProfile(ColorProfile);
+
+impl ColourProfile {
+    /// Only of profiles [`Tones`] could be read from.
+    pub(crate) fn read(profile: &[u8]) -> Option<Self> {
+        ColorProfile::new_from_slice(profile).ok().map(Self)
+    }
+
+    /// Tristimulus values of codes from 0 to 1: three of them, or one of grey.
+    pub(crate) fn colour(&self, codes: &[f64]) -> Option<Xyz> {
+        let own = &self.0;
+        match codes {
+            [grey] => {
+                let out = Curve::of(own.gray_trc.as_ref()?).ok()?.at(*grey);
+                let neutral = White::IccD50.xyz();
+                if own.pcs == DataColorSpace::Lab {
+                    let light = Lab { l_star: 100.0 * out, a_star: 0.0, b_star: 0.0 };
+                    return Some(light.to_xyz(White::IccD50));
+                }
+                Some(Xyz { x: neutral.x * out, y: out, z: neutral.z * out })
+            }
+            [red, green, blue] => {
+                let parts = [
+                    (&own.red_trc, own.red_colorant, red),
+                    (&own.green_trc, own.green_colorant, green),
+                    (&own.blue_trc, own.blue_colorant, blue),
+                ];
+                let mut sum = Xyz { x: 0.0, y: 0.0, z: 0.0 };
+                for (curve, colorant, code) in parts {
+                    let light = Curve::of(curve.as_ref()?).ok()?.at(*code);
+                    sum.x += light * colorant.x;
+                    sum.y += light * colorant.y;
+                    sum.z += light * colorant.z;
+                }
+                Some(sum)
+            }
+            _ => None,
         }
     }
 }

@@ -8,7 +8,7 @@ use crate::profile::Tones;
 use crate::refused::Refused;
 
 /// The weights of BT.709 in 1/65536; they add up to one.
-const WEIGHTS: [u32; 3] = [13_933, 46_871, 4_732];
+pub(crate) const WEIGHTS: [u32; 3] = [13_933, 46_871, 4_732];
 
 /// From raw rows to grey, with room for what lies between.
 pub(crate) struct ToGrey<'a> {
@@ -94,7 +94,7 @@ impl<'a> ToGrey<'a> {
 }
 
 /// Samples of any depth as 16 bits.
-fn unpack(header: &Header, row: u32, raw: &[u8], into: &mut [u16]) -> Result<(), Refused> {
+pub(crate) fn unpack(header: &Header, row: u32, raw: &[u8], into: &mut [u16]) -> Result<(), Refused> {
     let nan = || Refused::NotANumber { row };
     match (header.depth, header.big_endian) {
         (Depth::Eight, _) => raw.iter().zip(into).for_each(|(own, out)| *out = u16::from(*own) * 257),

@@ -9,6 +9,7 @@
 //! | `held` | many of them, and what must hold of the book meanwhile |
 //! | `prints` | a studio with many prints, to see how a long book behaves |
 //! | `tone` | many charts fitted at once, for those who judge the fit from outside |
+//! | `scans` | made-up prints of a chart, and scans of them |
 //! | `crash` | writers that are killed at a random moment, and what must hold of the book afterwards |
 //!
 //! The program `trials` plays acts (`trials acts`), and is both sides of the killing: `trials write …` acts on a book as fast as it can until it
@@ -20,6 +21,7 @@ mod dice;
 mod held;
 mod printing;
 mod prints;
+mod scans;
 mod tone;
 
 pub use acts::{moment, some_act};
@@ -27,4 +29,5 @@ pub use crash::{Crashed, crash, crash_in_lanes, write};
 pub use dice::Dice;
 pub use held::{Held, Played, play};
 pub use prints::many_prints;
+pub use scans::{Codes, Conditions, MadeScan, Original, printed, scan_of};
 pub use tone::tone;

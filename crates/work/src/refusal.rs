@@ -90,6 +90,8 @@ pub enum Remedy {
     ResumeJob(i64),
     /// Save the picture anew, as a file that is taken.
     OtherPicture,
+    /// Scan the print again, as the sentence says.
+    ScanAgain,
     /// Make the picture smaller, as JPEG or PNG.
     SmallerPicture,
     /// Write it off as residue of this item.

@@ -42,8 +42,13 @@ impl Srgb8 {
     /// Its tristimulus values in the connection space of ICC profiles, media-relative.
     #[must_use]
     pub fn to_icc(self) -> Xyz {
-        let light = [self.red, self.green, self.blue].map(srgb8_to_light);
-        let [x, y, z] = TO_ICC.map(|row| row.iter().zip(light).map(|(own, light)| own * light).sum());
-        Xyz { x, y, z }
+        rgb_light_to_icc([self.red, self.green, self.blue].map(srgb8_to_light))
     }
+}
+
+/// Tristimulus values in the connection space of ICC profiles of light of red, green and blue of those primaries, each 0 to 1.
+#[must_use]
+pub fn rgb_light_to_icc(light: [f64; 3]) -> Xyz {
+    let [x, y, z] = TO_ICC.map(|row| row.iter().zip(light).map(|(own, light)| own * light).sum());
+    Xyz { x, y, z }
 }

@@ -1,6 +1,7 @@
 //! Bare numbers. This module alone takes and returns `f64` without a unit; whoever calls it wraps them.
 
 mod curve_fit;
+mod homography;
 mod isotonic;
 mod knots;
 mod least_squares;
@@ -10,6 +11,7 @@ mod robust;
 mod simplex;
 
 pub use curve_fit::CurveFit;
+pub use homography::{Homography, PointPair};
 pub use isotonic::{Direction, Isotonic, isotonic};
 pub use knots::{KnotsError, Pchip, Polyline};
 pub use least_squares::{LeastSquares, non_negative};

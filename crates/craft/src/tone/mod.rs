@@ -18,6 +18,7 @@
 //! | `target`, `correction` | how tones shall be spaced, and what is sent for them |
 //! | `verify` | a print through the correction |
 //! | `next` | which patches come next |
+//! | `layout` | a chart to print and scan: where everything on it lies |
 //! | `standing` | whether a response still holds |
 //! | `warning`, `error` | what to know, and why there is none |
 
@@ -27,6 +28,7 @@ mod error;
 mod family;
 mod fit;
 mod gauss;
+mod layout;
 mod memory;
 mod next;
 mod outcome;
@@ -42,6 +44,10 @@ mod warning;
 pub use correction::{CORRECTION_ROWS, Correction, EndReached, PredictedTone};
 pub use error::ToneError;
 pub use fit::{FieldFound, Quality, ToneFit, fit};
+pub use layout::{
+    BookTag, CODE_SQUARES, ChartCode, ChartFrame, ChartLayout, ChartPatch, ChartSize, CheckCell, DropMark, DropShape,
+    LAYOUT_VERSION, NoCode, Spot,
+};
 pub use memory::{Memory, PriorUse};
 pub use next::{NextPatch, NextPatches, next_patches};
 pub use plain::plain;

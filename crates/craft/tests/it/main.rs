@@ -29,6 +29,7 @@ mod known_tables;
 mod known_uncertainty;
 mod known_warnings;
 mod ladder;
+mod layout;
 mod ledger;
 mod meeting;
 mod monotone;

@@ -216,6 +216,12 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::PatchSide => "--patch",
         Question::PatchMost => "--most",
         Question::ChartSheet => "--sheet",
+        Question::ChartLevels => "--levels",
+        Question::Seed => "--seed",
+        Question::Scan => "SCAN",
+        Question::ScannerGamma => "--scanner-gamma",
+        Question::Reference => "--reference",
+        Question::OverlayFile => "--overlay",
         Question::CurveFile => "--csv",
         Question::PlotFile => "--plot",
         Question::ReportFile => "--pdf",
@@ -295,6 +301,7 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::OtherPicture => {
             "open it in a picture program and save it as a TIFF or PNG of 8 or 16 bits, grey or RGB".into()
         }
+        Remedy::ScanAgain => "scan the print again as it says; --overlay FILE shows what was found".into(),
         Remedy::SmallerPicture => "save it as a JPEG or PNG of less than 20 MB".into(),
         Remedy::AnotherPort => "handcoat serve --port 0".into(),
         Remedy::LookFirst => "do it without --yes first: it lists all that is found, and what each column takes".into(),

@@ -2,6 +2,7 @@
 //!
 //! Standard uncertainties (k = 1) end in `_u`, or have `_u` before the unit. Money is `{minor, currency}`.
 
+pub(crate) mod chart;
 pub(crate) mod coat;
 pub(crate) mod exchange;
 pub(crate) mod expose;

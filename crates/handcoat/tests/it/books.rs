@@ -9,7 +9,7 @@ use crate::command::{fresh_folder, handcoat};
 const USER_VERSION_AT: usize = 60;
 
 /// Tables with one thing wrong with each, and one that is sound.
-const TABLES: [(&str, &[u8]); 41] = [
+const TABLES: [(&str, &[u8]); 43] = [
     ("sound.csv", b"formula,name,mass_g\nPdCl2,second jar,4.5\n"),
     ("latin.csv", b"formula,note,mass_g\nPdCl2,M\xfcller,4.5\n"),
     ("empty.csv", b"formula,mass_g\n"),
@@ -40,6 +40,8 @@ const TABLES: [(&str, &[u8]); 41] = [
     ("wedge-far.csv", b"step_density,print_density\n9,1.4\n"),
     // Readings of a chart, and a JSON that is no fit.
     ("chart-few.csv", b"input,l_star\n0,22\n0.5,50\n1,93\n"),
+    ("strip-far.csv", b"density,x_mm,y_mm\n0.1,900,10\n"),
+    ("strip-alike.csv", b"density,x_mm,y_mm\n0.1,2,2\n0.5,2,2\n1.0,2,2\n"),
     ("chart-flat.csv", b"input,l_star\n0,50\n0.25,51\n0.5,52\n0.75,53\n1,54\n"),
     ("chart-early.csv", b"input,l_star\n0,22\n0.1,34\n0.2,50\n0.3,66\n0.4,80\n0.5,92\n0.6,93\n0.8,93\n1,93\n"),
     ("chart-turned.csv", b"input,l_star\n0,93\n0.25,80\n0.5,60\n0.75,40\n1,22\n"),
@@ -115,6 +117,19 @@ fn folders_of_pictures(folder: &Path) {
     for (name, file) in [("pictures", "sound.tif"), ("no-pictures", "notes.md")] {
         std::fs::create_dir(folder.join(name)).expect("a folder");
         std::fs::write(folder.join(name).join(file), tiff(&[], &[128; 64])).expect("written");
+    }
+}
+
+/// A chart as its print is to be, as it is to be mirrored, and too coarse: black and white at the very ends of the scale.
+fn charts(folder: &Path) {
+    for (name, ppi, words) in [
+        ("chart-print.tif", "200", &["--no-invert", "--no-mirror"][..]),
+        ("chart-mirrored.tif", "200", &["--no-invert"]),
+        ("chart-coarse.tif", "100", &["--no-invert", "--no-mirror"]),
+    ] {
+        let path = folder.join(name).display().to_string();
+        let outcome = handcoat(&[&["tone", "chart", "-o", &path, "--levels", "12", "--ppi", ppi], words].concat());
+        assert_eq!(outcome.code, 0, "{}", outcome.messages);
     }
 }
 
@@ -215,6 +230,7 @@ pub(crate) fn shelf_of_books() -> &'static Path {
         on(&book, &["tone", "fit", early.to_str().expect("a path in words"), "--keep"]);
         pictures(&folder);
         folders_of_pictures(&folder);
+        charts(&folder);
         let large = std::fs::File::create(folder.join("large.csv")).expect("made");
         large.set_len(16 * 1024 * 1024 + 1).expect("stretched");
         let large = std::fs::File::create(folder.join("large.jpg")).expect("made");

@@ -567,6 +567,26 @@ const CASES: &[Case] = &[
     book!("patch_empty", 4, "tone", "next", "1", "--patch", "0mm"),
     book!("count_unreadable", 2, "tone", "next", "1", "--most", "many"),
     book!("inputs_few", 4, "tone", "verify", "chart-few.csv", "--of", "1"),
+    (&["tone", "chart"], "answer_missing", 2),
+    (&["tone", "chart", "-o", "sound.tif"], "file_exists", 4),
+    (&["tone", "chart", "-o", "never-written.tif", "--levels", "41"], "levels_unknown", 2),
+    (&["tone", "chart", "-o", "never-written.tif", "--levels", "12", "--strip"], "levels_of_strip", 4),
+    (&["tone", "chart", "-o", "never-written.tif", "--seed", "first"], "seed_unreadable", 2),
+    (&["tone", "chart", "-o", "never-written.tif", "--sheet", "4x5in"], "chart_no_room", 4),
+    (&["tone", "chart", "-o", "never-written.gif"], "picture_name_unknown", 2),
+    (&["tone", "read", "nowhere.tif"], "picture_unreadable", 3),
+    (&["tone", "read", "chart-few.csv"], "picture_unknown", 2),
+    (&["tone", "read", "sound.tif", "--scanner-gamma", "steep"], "gamma_unreadable", 2),
+    (&["tone", "read", "sound.tif", "--scanner-gamma", "9"], "gamma_unreadable", 2),
+    (&["tone", "read", "sound.tif"], "scan_no_marks", 4),
+    (&["tone", "read", "chart-print.tif"], "scan_clipped", 4),
+    (&["tone", "read", "sound.tif", "--reference", "strip-far.csv"], "reference_no_ppi", 4),
+    (&["tone", "read", "chart-print.tif", "--reference", "strip-far.csv"], "reference_off_scan", 4),
+    (&["tone", "read", "chart-print.tif", "--reference", "strip-alike.csv"], "reference_unordered", 4),
+    (&["tone", "read", "chart-print.tif", "--reference", "chart-few.csv"], "column_missing", 2),
+    (&["tone", "read", "chart-print.tif", "--reference", "nowhere.csv"], "table_missing", 3),
+    (&["tone", "read", "chart-mirrored.tif"], "scan_mirrored", 4),
+    (&["tone", "read", "chart-coarse.tif"], "scan_coarse", 4),
     (&["tone", "levels", "--most", "300"], "patches_no_room", 4),
     (&["tone", "levels", "--most", "3"], "count_unreadable", 2),
     book!("record_unknown", 3, "tone", "show", "9"),
@@ -620,8 +640,9 @@ const NOT_REACHED: [&str; 3] = ["drops_not_found", "fit_not_found", "update_none
 /// broken program, labels without name or code, which no book holds (tested in `sheets`); a table that reads as a curve and is none, a negative
 /// that another process makes or somebody stops, a picture of megabytes of tables (tested in `pixels`), large JPEGs many times over (tested in
 /// `work`); jobs that somebody has, or that are over, pictures whose process is ended by its limits, and folders of pictures of which one is
-/// bad (`negative_jobs`); names of files that are no text, and folders nobody may look into.
-const NOT_PROVOKED: [&str; 22] = [
+/// bad (`negative_jobs`); names of files that are no text, and folders nobody may look into; prints that are damaged, and scans that are badly
+/// made (tested in `trials`); a code of squares that is too long, which none of a chart is.
+const NOT_PROVOKED: [&str; 35] = [
     "folder_unwritable",
     "job_of_this_file",
     "job_taken",
@@ -644,6 +665,19 @@ const NOT_PROVOKED: [&str; 22] = [
     "negative_stopped",
     "picture_memory",
     "copies_memory",
+    "chart_code_failed",
+    "scan_blurred",
+    "scan_bent",
+    "scan_code_foreign",
+    "scan_code_later",
+    "scan_code_unreadable",
+    "scan_copies_disagree",
+    "scan_cut_off",
+    "scan_disagrees",
+    "scan_few_marks",
+    "scan_flat",
+    "scan_order",
+    "scan_skewed",
 ];
 /// Codes of a book nobody gets into by words alone: another writer who does not end (tested in `book`), a name missing from a
 /// shell's surroundings, work that only a page asks for, and what would be a fault of the program or of the machine.

@@ -4,3 +4,4 @@ mod acts;
 mod journal;
 mod killed;
 mod prints;
+mod scans;

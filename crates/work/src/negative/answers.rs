@@ -82,7 +82,7 @@ impl NegativeAnswers {
     }
 
     /// Pixels to the inch.
-    pub(super) fn ppi(&self) -> Result<Ppi, Refusal> {
+    pub(crate) fn ppi(&self) -> Result<Ppi, Refusal> {
         let about = Question::Ppi;
         let Some(text) = &self.ppi else { return Ok(usual_ppi()) };
         let (least, most) = PPI_RANGE.value;
@@ -103,7 +103,7 @@ impl NegativeAnswers {
     }
 
     /// The kind of file, by its name and how it shall be packed.
-    pub(super) fn format(&self, target: &Path) -> Result<Format, Refusal> {
+    pub(crate) fn format(&self, target: &Path) -> Result<Format, Refusal> {
         let about = Question::Packing;
         let packing = match &self.packing {
             None => None,

@@ -8,7 +8,7 @@ use handcoat_pixels::{NoJob, NotMade, Refused};
 use crate::{Question, Refusal, RefusalKind, Remedy};
 
 /// A picture that was refused.
-pub(super) fn picture(path: &Path, refused: &Refused) -> Refusal {
+pub(crate) fn picture(path: &Path, refused: &Refused) -> Refusal {
     let about = Question::Picture;
     let cause = format!("`{}`: {refused}", path.display());
     let (kind, remedy) = match refused {
@@ -28,7 +28,7 @@ pub(super) fn job(about: Question, error: &NoJob) -> Refusal {
 }
 
 /// A negative that was not made.
-pub(super) fn not_made(about: Question, source: &Path, target: &Path, error: &NotMade) -> Refusal {
+pub(crate) fn not_made(about: Question, source: &Path, target: &Path, error: &NotMade) -> Refusal {
     let out = Question::Output;
     match error {
         NotMade::Job(own) => job(about, own),

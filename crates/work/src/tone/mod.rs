@@ -9,10 +9,13 @@
 //! | `check` | a print through the correction |
 //! | `next` | which patches come next |
 //! | `levels` | a chart to print, as a table |
+//! | `chart` | a chart for film that knows itself |
+//! | `scan` | a scan of its print becomes readings |
 //! | `kept` | responses in the book |
 //! | `words` | what was found and how good it is, the same at every door |
 //! | `report` | one page of it |
 
+mod chart;
 mod check;
 mod document;
 mod kept;
@@ -20,9 +23,11 @@ mod levels;
 mod next;
 mod read;
 mod report;
+mod scan;
 mod typed;
 mod words;
 
+pub use chart::{ChartMade, ChartPrintAnswers, chart_print_csv, make_chart};
 pub use check::{CheckRead, check};
 pub use document::{document, read_document};
 pub use handcoat_exchange::ChartRow;
@@ -35,6 +40,7 @@ pub use levels::{LevelAnswers, chart_levels, next_levels};
 pub use next::{NextAnswers, next};
 pub use read::{ChartAnswers, ToneRead, curve_csv, fit_chart, readings_csv};
 pub use report::{ReportFacts, check_report, report};
+pub use scan::{ChartScan, PatchFlag, PatchRead, ScanAnswers, ScanOutcome, read_scan, scan_csv};
 pub use typed::pasted_chart;
 pub use words::{
     ToneRow, aside_words, check_rows, found_rows, good_sentence, left_cells, level_words, prior_sentence, signed,

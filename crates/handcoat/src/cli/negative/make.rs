@@ -23,7 +23,11 @@ use crate::{clock, json as lines_of};
 const MOST_BYTES: u64 = 8 * 1024 * 1024;
 
 /// A curve: that of a kept response by its number, or a table in a file. What a set-up says of negatives comes with it.
-pub(super) fn curve_of(written: Option<&String>, setup: Option<&String>, whose: &BookArgs) -> Result<CurveOf, Refusal> {
+pub(in crate::cli) fn curve_of(
+    written: Option<&String>,
+    setup: Option<&String>,
+    whose: &BookArgs,
+) -> Result<CurveOf, Refusal> {
     let about = Question::Curve;
     let written = written.ok_or_else(|| Refusal::missing(about, "curve.csv"))?.trim();
     if !written.is_empty() && written.bytes().all(|byte| byte.is_ascii_digit()) {

@@ -12,6 +12,7 @@ use handcoat_work::{Question, Refusal};
 
 use args::InksArgs;
 pub(super) use args::NegativeCommand;
+pub(super) use make::curve_of;
 pub(crate) use text::left;
 
 use super::Outcome;

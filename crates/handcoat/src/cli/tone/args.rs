@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Subcommand};
 use handcoat_work::tone::{ChartAnswers, LevelAnswers, NextAnswers, ResponseOfSetup};
 
+use super::chart::{ChartArgs, ReadArgs};
 use crate::cli::book::{ActArgs, BookArgs, OfSetupArgs};
 use crate::cli::session::PageArgs;
 
@@ -18,6 +19,10 @@ pub(in crate::cli) enum ToneCommand {
     Next(NextArgs),
     /// Write a chart to print as a table: its inputs, and where each patch lies
     Levels(LevelsArgs),
+    /// Make a chart for film that says itself what lies where
+    Chart(ChartArgs),
+    /// Read the patches of a chart from a scan of its print
+    Read(ReadArgs),
     /// Responses that are kept, and whether they still hold
     List(OfSetupArgs),
     /// One response that is kept

@@ -1,6 +1,7 @@
 //! `handcoat tone …`: from the readings of a chart to the correction, and on. Fits need no book; responses are kept in one.
 
 mod args;
+mod chart;
 mod text;
 
 use std::path::{Path, PathBuf};
@@ -32,6 +33,8 @@ pub(super) fn run(command: &ToneCommand) -> Result<String, Refusal> {
         ToneCommand::Verify(args) => verify(args),
         ToneCommand::Next(args) => which_next(args),
         ToneCommand::Levels(args) => levels(args),
+        ToneCommand::Chart(args) => chart::chart(args),
+        ToneCommand::Read(args) => chart::read(args),
         ToneCommand::List(args) => list(args),
         ToneCommand::Show(args) => show(args),
     }

@@ -1,0 +1,20 @@
+//! A scan of a printed chart becomes readings, or is refused with a reason and a picture that shows it.
+//!
+//! | module | what it holds |
+//! |---|---|
+//! | `read` | from the file to the readings |
+//! | `find` | marks, code and check cells: where the chart lies |
+//! | `patches` | tones of its patches, and whether they can be believed |
+//! | `reference` | a step strip beside the print |
+//! | `drawing` | the picture of what was found |
+//! | `refused` | why a scan is not read |
+
+mod drawing;
+mod find;
+mod patches;
+mod read;
+mod reference;
+mod refused;
+
+pub use patches::{PatchFlag, PatchRead};
+pub use read::{ChartScan, ScanAnswers, ScanOutcome, read_scan, scan_csv};
