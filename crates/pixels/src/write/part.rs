@@ -4,6 +4,11 @@ use std::fs::{File, OpenOptions, TryLockError};
 use std::io::{self, ErrorKind};
 use std::os::unix::fs::FileExt;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// How often, and how far apart, a lock is asked for before it is called another's.
+const LOCK_TURNS: u32 = 20;
+const LOCK_TURN: Duration = Duration::from_millis(5);
 
 /// The unfinished file `NAME.part` beside the place of the finished one. Only one process at a time has it.
 #[derive(Debug)]
@@ -20,11 +25,16 @@ impl Part {
         name.push(".part");
         let path = PathBuf::from(name);
         let file = OpenOptions::new().read(true).write(true).create(true).truncate(false).open(&path)?;
-        match file.try_lock() {
-            Ok(()) => Ok(Self { file, path, target: target.to_owned() }),
-            Err(TryLockError::WouldBlock) => Err(ErrorKind::ResourceBusy.into()),
-            Err(TryLockError::Error(error)) => Err(error),
+        for turn in 1.. {
+            match file.try_lock() {
+                Ok(()) => break,
+                // A process that somebody starts holds our open files until it has become another program: a lock just given up lasts that long.
+                Err(TryLockError::WouldBlock) if turn < LOCK_TURNS => std::thread::sleep(LOCK_TURN),
+                Err(TryLockError::WouldBlock) => return Err(ErrorKind::ResourceBusy.into()),
+                Err(TryLockError::Error(error)) => return Err(error),
+            }
         }
+        Ok(Self { file, path, target: target.to_owned() })
     }
 
     /// Cuts it to a length. Not when it has it: a file that was cut to nothing is sent to the disk by some file systems when it is closed,
