@@ -11,8 +11,8 @@ const ENDINGS: [&str; 5] = ["tif", "tiff", "png", "jpg", "jpeg"];
 const MOST_NAME: usize = 80;
 /// Names that are tried beside one that is taken.
 const MOST_TRIES: u32 = 999;
-/// Pictures that are listed at most.
-const MOST_LISTED: usize = 200;
+/// Pictures a page shows at most.
+pub(super) const MOST_SHOWN: usize = 200;
 /// The folder within it where negatives go.
 const NEGATIVES: &str = "negatives";
 
@@ -46,7 +46,6 @@ pub(super) fn lying(folder: &Path) -> Vec<Lying> {
         })
         .collect();
     found.sort_by(|one, other| other.changed.cmp(&one.changed).then_with(|| one.name.cmp(&other.name)));
-    found.truncate(MOST_LISTED);
     found
 }
 

@@ -9,7 +9,7 @@ use super::desk::Desk;
 use crate::apart;
 
 /// Of the newest jobs so many are looked through for those that wait.
-const MOST: u32 = 200;
+const MOST: u32 = 100_000;
 
 /// Whether somebody works through the jobs that wait.
 #[derive(Debug, Default)]

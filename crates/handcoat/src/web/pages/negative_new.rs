@@ -133,8 +133,11 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
         let chosen = curve_to_use(&all, setup).map(|own| own.to_string());
         fields = fields.with("curve", chosen.as_deref());
     }
-    let pictures: Vec<(&str, String)> =
-        lying.iter().map(|own| (own.name.as_str(), format!("{}, {}", own.name, much(own.bytes)))).collect();
+    let pictures: Vec<(&str, String)> = lying
+        .iter()
+        .take(pictures::MOST_SHOWN)
+        .map(|own| (own.name.as_str(), format!("{}, {}", own.name, much(own.bytes))))
+        .collect();
     let pictures: Vec<(&str, &str)> = pictures.iter().map(|own| (own.0, own.1.as_str())).collect();
     let curves: Vec<(String, String)> = all.iter().map(|own| (own.number.to_string(), curve_words(own))).collect();
     let curves: Vec<(&str, &str)> = curves.iter().map(|own| (own.0.as_str(), own.1.as_str())).collect();
@@ -142,7 +145,11 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
         name: "picture",
         about: Some(Question::Picture),
         label: "Which picture?",
-        why: "It is only read.",
+        why: if lying.len() > pictures::MOST_SHOWN {
+            "The picture itself is not changed. These are the newest; others lie in the folder too, and are made at the command line."
+        } else {
+            "The picture itself is not changed."
+        },
         way: Way::One(&pictures),
     }];
     let curve = [Ask {
