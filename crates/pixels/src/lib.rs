@@ -49,4 +49,4 @@ pub use scan::{
     marks_like,
 };
 pub use sheet::{Area, Drawn, DrawnStrips, Ink, InkRows, Job, NoJob, Output, Placed, SheetSize};
-pub use write::{Format, Packing};
+pub use write::{Format, Packing, forget_unfinished, unfinished};

@@ -144,9 +144,7 @@ fn apart(program: &OsStr, asked: &Asked, source: &Path, hooks: &Hooks<'_>) -> Re
                 && !own.kept
             {
                 // Nobody goes on with it.
-                let mut unfinished = own.target.path().into_os_string();
-                unfinished.push(".part");
-                let _ = std::fs::remove_file(unfinished);
+                handcoat_work::negative::forget(&own.target.path());
             }
             Err(ended(source, status.ok(), &messages, &heard))
         }

@@ -243,7 +243,7 @@ fn a_folder_goes_on_past_a_bad_picture_and_leaves_what_is_there() {
     let said = String::from_utf8_lossy(&output.stdout).into_owned();
     assert!(said.contains("torn.tif") && said.ends_with("3 made, 0 skipped, 1 failed.\n"), "{said}");
     assert!(String::from_utf8_lossy(&output.stderr).contains("[pictures_failed]"));
-    for name in ["a.tif", "b.tif", "b.tif.tif"] {
+    for name in ["a.tif", "b.tif.tif", "b.png.tif"] {
         assert!(folder.join("films").join(name).exists(), "{name}");
     }
     std::fs::remove_file(pictures.join("torn.tif")).expect("removed");

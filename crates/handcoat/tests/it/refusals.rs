@@ -519,6 +519,7 @@ const CASES: &[Case] = &[
     negative!("ppi_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--ppi", "fine"),
     negative!("ppi_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--ppi", "9"),
     (&["negative", "make", "no-pictures", "-o", "never-made", "--curve", "curve-straight.csv", "--width", "1in"], "folder_without_pictures", 3),
+    (&["negative", "make", "pictures", "-o", "pictures", "--curve", "curve-straight.csv", "--width", "1in", "--force"], "folder_of_pictures", 4),
     (&["negative", "make", "pictures", "-o", "never-made", "--curve", "curve-straight.csv", "--width", "1in", "--keep", "one", "--book", "studio.handcoat"], "name_for_many", 4),
     (&["negative", "make", "pictures", "-o", "never-made", "--curve", "curve-straight.csv", "--width", "1in", "--preview", "small.png"], "preview_for_many", 4),
     (&["negative", "stop", "99", "--book", "studio.handcoat"], "job_unknown", 3),

@@ -6,6 +6,7 @@ mod png;
 mod tiff;
 
 pub(crate) use part::Part;
+pub use part::{forget_unfinished, unfinished};
 pub(crate) use png::{PngFile, adler_of_both};
 pub(crate) use tiff::TiffFile;
 

@@ -2,15 +2,32 @@
 
 use std::fs::{File, OpenOptions, TryLockError};
 use std::io::{self, ErrorKind};
-use std::os::unix::fs::FileExt;
+use std::os::unix::fs::{FileExt, MetadataExt};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
+
+/// The name a file has beside its place until it is whole. It is this program's own: no picture is called so.
+#[must_use]
+pub fn unfinished(target: &Path) -> PathBuf {
+    let mut name = target.as_os_str().to_owned();
+    name.push(".handcoat-part");
+    PathBuf::from(name)
+}
+
+/// Takes away what is left unfinished of a file, unless somebody works on it.
+pub fn forget_unfinished(target: &Path) {
+    if unfinished(target).symlink_metadata().is_ok_and(|own| own.is_file())
+        && let Ok(part) = Part::open(target)
+    {
+        part.discard();
+    }
+}
 
 /// How often, and how far apart, a lock is asked for before it is called another's.
 const LOCK_TURNS: u32 = 20;
 const LOCK_TURN: Duration = Duration::from_millis(5);
 
-/// The unfinished file `NAME.part` beside the place of the finished one. Only one process at a time has it.
+/// The unfinished file beside the place of the finished one. Only one process at a time has it.
 #[derive(Debug)]
 pub(crate) struct Part {
     file: File,
@@ -19,11 +36,20 @@ pub(crate) struct Part {
 }
 
 impl Part {
-    /// Opens the unfinished file, whatever it holds.
+    /// Opens the unfinished file, whatever it holds: nobody but this program gives a file such a name.
     pub(crate) fn open(target: &Path) -> io::Result<Self> {
-        let mut name = target.as_os_str().to_owned();
-        name.push(".part");
-        let path = PathBuf::from(name);
+        let path = unfinished(target);
+        if let Ok(about) = path.symlink_metadata() {
+            if !about.is_file() {
+                let cause =
+                    format!("`{}` is no file of this program's; expected none, or an unfinished one", path.display());
+                return Err(io::Error::new(ErrorKind::InvalidInput, cause));
+            }
+            // Ended between its two names: what is whole has another, and must not be written into under this one.
+            if about.nlink() > 1 {
+                std::fs::remove_file(&path)?;
+            }
+        }
         let file = OpenOptions::new().read(true).write(true).create(true).truncate(false).open(&path)?;
         for turn in 1.. {
             match file.try_lock() {

@@ -114,7 +114,7 @@ fn killed_anywhere_it_is_whole_or_absent_and_goes_on() {
             assert!(std::fs::read(&out).expect("read") == *whole, "job {number}");
         }
         // A name stays beside a whole file when the kill came between the two; nothing else does.
-        let _ = std::fs::remove_file(folder.join("out.part"));
+        let _ = std::fs::remove_file(folder.join("out.handcoat-part"));
         std::fs::remove_file(out).expect("removed");
         let _ = std::fs::remove_file(folder.join("kept"));
         let _ = std::fs::remove_file(folder.join("kept.new"));

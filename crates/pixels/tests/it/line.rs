@@ -134,7 +134,7 @@ fn a_checkpoint_that_does_not_fit_begins_anew() {
     for part in [None, Some(vec![7_u8; 40]), Some(vec![0; 200_000])] {
         let to = folder.path().join("again");
         if let Some(part) = part {
-            std::fs::write(folder.path().join("again.part"), part).expect("written");
+            std::fs::write(folder.path().join("again.handcoat-part"), part).expect("written");
         }
         let again = make(&job, &to, &Run { resume: Some(last.clone()), ..Run::default() }).expect("made");
         assert_eq!((again.resumed_rows, &again.sha256), (0, &made.sha256));
@@ -154,6 +154,27 @@ fn a_checkpoint_that_does_not_fit_begins_anew() {
         assert_eq!(Checkpoint::from_bytes(&damaged), None, "{at}");
     }
     assert_eq!(Checkpoint::from_bytes(&bytes).as_ref(), Some(last));
+}
+
+#[test]
+fn an_unfinished_name_is_followed_nowhere_and_cuts_nothing_that_is_whole() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (_, job) = jobs(folder.path()).swap_remove(0);
+    let (to, part) = (folder.path().join("out"), folder.path().join("out.handcoat-part"));
+    let mine = folder.path().join("mine");
+    std::fs::write(&mine, "mine").expect("written");
+    std::os::unix::fs::symlink(&mine, &part).expect("a link");
+    assert!(matches!(make(&job, &to, &Run::default()), Err(NotMade::Write { .. })), "a link is no file of ours");
+    assert_eq!(std::fs::read(&mine).expect("read"), b"mine");
+    std::fs::remove_file(&part).expect("removed");
+    // Ended between the two names of a whole file, which was then moved: it stays as it is.
+    let made = make(&job, &to, &Run::default()).expect("made");
+    let moved = folder.path().join("moved");
+    std::fs::hard_link(&to, &part).expect("a second name");
+    std::fs::rename(&to, &moved).expect("moved");
+    let whole = std::fs::read(&moved).expect("read");
+    assert_eq!(make(&job, &to, &Run::default()).expect("made").sha256, made.sha256);
+    assert!(std::fs::read(&moved).expect("read") == whole && !part.exists());
 }
 
 #[test]
@@ -178,7 +199,7 @@ fn nothing_is_written_over_and_nothing_half_stands_under_a_name() {
         Err(NotMade::Picture { number: 1, refused }) => assert_eq!(refused.code(), "picture_damaged"),
         other => panic!("{other:?}"),
     }
-    assert!(!to.exists() && !folder.path().join("never.part").exists());
+    assert!(!to.exists() && !folder.path().join("never.handcoat-part").exists());
     // A folder that is not there.
     let to = folder.path().join("nowhere/out.tif");
     assert!(matches!(make(&job, &to, &Run::default()), Err(NotMade::Write { .. })));

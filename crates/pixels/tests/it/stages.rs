@@ -55,7 +55,7 @@ fn curve_inversion_and_mirror_are_what_they_say() {
         let hash = sha2::Digest::finalize(<sha2::Sha256 as sha2::Digest>::new_with_prefix(&bytes));
         assert_eq!(made.sha256, hash.iter().map(|byte| format!("{byte:02x}")).collect::<String>());
         assert_eq!(made.bytes, bytes.len() as u64);
-        assert!(!folder.path().join(format!("out{number}.part")).exists());
+        assert!(!folder.path().join(format!("out{number}.handcoat-part")).exists());
     }
 }
 

@@ -5,7 +5,10 @@ use std::sync::atomic::AtomicBool;
 
 use handcoat_craft::measure::{Length, fixed, significant};
 use handcoat_craft::negative::{Border, PictureFacts, PixelSize, Rect, RuleRead, Warning, warnings};
-use handcoat_pixels::{Checkpoint, Checkpoints, Format, Job, Made, NotMade, Output, Progress, Run, make as made_of};
+use handcoat_pixels::{
+    Checkpoint, Checkpoints, Format, Job, Made, NotMade, Output, Progress, Run, forget_unfinished, make as made_of,
+    unfinished,
+};
 
 use super::answers::NegativeAnswers;
 use super::curve::CurveOf;
@@ -131,8 +134,8 @@ pub fn make(
     }
     let planned = plan(answers, source, curve)?;
     for own in &planned.shown {
-        if same_file(&own.file, target) {
-            let cause = format!("`{}` is the picture itself, which is never written over", target.display());
+        if let Some(written) = every_name(target).iter().find(|name| same_file(&own.file, name)) {
+            let cause = format!("`{}` is the picture itself, which is never written over", written.display());
             return Err(Refusal::rule("picture_overwritten", Question::Output, cause, vec![Remedy::AnotherName]));
         }
     }
@@ -179,7 +182,7 @@ pub fn preview(
     let about = Question::Preview;
     check_preview(target, None, answers.force)?;
     let planned = plan(answers, source, curve)?;
-    if planned.shown.iter().any(|own| same_file(&own.file, target)) {
+    if planned.shown.iter().any(|own| every_name(target).iter().any(|name| same_file(&own.file, name))) {
         let cause = format!("`{}` is the picture itself, which is never written over", target.display());
         return Err(Refusal::rule("picture_overwritten", about, cause, vec![Remedy::AnotherName]));
     }
@@ -323,8 +326,21 @@ fn negative(answers: &NegativeAnswers, planned: &Planned, curve: &CurveOf, made:
 /// The name under which a file is made that takes the place of another.
 fn beside(target: &Path) -> PathBuf {
     let mut name = target.as_os_str().to_owned();
-    name.push(".new");
+    name.push(".handcoat-new");
     PathBuf::from(name)
+}
+
+/// Every name that is written under while a negative is made: its own, that of its unfinished file, and the same beside a file it takes the place of.
+fn every_name(target: &Path) -> [PathBuf; 4] {
+    let beside = beside(target);
+    [target.to_owned(), unfinished(target), unfinished(&beside), beside]
+}
+
+/// Takes away what is left unfinished of a negative, unless somebody works on it.
+pub fn forget(target: &Path) {
+    for own in [target, &beside(target)] {
+        forget_unfinished(own);
+    }
 }
 
 fn same_file(one: &Path, other: &Path) -> bool {

@@ -40,7 +40,7 @@ pub use job::{
 };
 pub use kept::{CurveDoubts, Making, NegativeLink, NegativeView, link_doubts, negatives, one_negative};
 pub(crate) use kept::{link_doubts_within, link_to};
-pub use make::{Hooks, Negative, PictureOnFilm, check_preview, make, preview};
+pub use make::{Hooks, Negative, PictureOnFilm, check_preview, forget, make, preview};
 pub(crate) use refused::{not_made, picture as picture_refused};
 pub use small::small_picture;
 pub use table::{ANSWER_FIELDS, AnswerField, AnswerShape};

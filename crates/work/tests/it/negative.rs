@@ -168,3 +168,21 @@ fn the_table_of_answers_and_the_answers_agree() {
     let unknown = serde_json::from_str::<NegativeAnswers>(r#"{"widht":"10in"}"#).expect_err("unknown");
     assert!(unknown.to_string().contains("widht"), "{unknown}");
 }
+
+#[test]
+fn a_picture_is_never_written_over_under_any_name_of_the_work() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let target = folder.path().join("heron.tif");
+    for ending in ["", ".handcoat-part", ".handcoat-new", ".handcoat-new.handcoat-part"] {
+        let source = folder.path().join(format!("heron.tif{ending}"));
+        std::fs::write(&source, sample_picture()).expect("written");
+        for force in [false, true] {
+            let own = NegativeAnswers { force, ..answers(1080) };
+            let refusal = made(&own, &source, &target, &straight()).expect_err("the picture itself");
+            let expected = if ending.is_empty() && !force { "file_exists" } else { "picture_overwritten" };
+            assert_eq!(refusal.code, expected, "{ending} {force}: {}", refusal.cause);
+        }
+        assert!(std::fs::read(&source).expect("read") == sample_picture(), "{ending}");
+        std::fs::remove_file(source).expect("removed");
+    }
+}

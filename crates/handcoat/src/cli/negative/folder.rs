@@ -41,10 +41,11 @@ pub(super) fn make(args: &MakeArgs, folder: &Path) -> Result<Outcome, Refusal> {
         let cause = format!("`{}` could not be made: {error}", into.display());
         Refusal::file("folder_unwritable", Question::Output, cause, vec![Remedy::AnotherPlace])
     })?;
-    let mut taken = BTreeSet::new();
+    refuse_its_own(folder, into)?;
+    let shared = shared_stems(&pictures);
     let (mut rows, mut made, mut skipped, mut failed) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
     for source in &pictures {
-        let target = into.join(name_for(source, &mut taken));
+        let target = into.join(name_for(source, &shared));
         let (own, to) = (source.display().to_string(), target.display().to_string());
         if !args.force && files::occupied(&target) {
             rows.push([own.clone(), "skipped".into(), format!("{to} is there already")]);
@@ -73,7 +74,7 @@ pub(super) fn make(args: &MakeArgs, folder: &Path) -> Result<Outcome, Refusal> {
         return Ok(Outcome::ok(data));
     }
     let cause = format!("{} of {all} pictures failed; the others are as the table says", failed.len());
-    let refusal = Refusal::file("pictures_failed", Question::Picture, cause, vec![Remedy::TryAgain]);
+    let refusal = Refusal::file("pictures_failed", Question::Picture, cause, vec![Remedy::OtherPicture]);
     let messages = if args.whose.json {
         lines_of::lines(&lines_of::refusal(&refusal, words::flag, words::remedy))
     } else {
@@ -118,14 +119,34 @@ fn pictures(folder: &Path) -> Result<Vec<PathBuf>, Refusal> {
     Ok(found)
 }
 
-/// The name of a negative: that of its picture; of two with one name the later keeps its ending in it.
-fn name_for(source: &Path, taken: &mut BTreeSet<String>) -> PathBuf {
-    let stem = source.file_stem().unwrap_or_default();
-    let mut name = stem.to_owned();
-    if !taken.insert(stem.to_string_lossy().to_lowercase()) {
-        name = source.file_name().unwrap_or_default().to_owned();
-        taken.insert(name.to_string_lossy().to_lowercase());
+/// Negatives among the pictures would take the place of some of them, and be pictures themselves the next time.
+fn refuse_its_own(folder: &Path, into: &Path) -> Result<(), Refusal> {
+    match (folder.canonicalize(), into.canonicalize()) {
+        (Ok(one), Ok(other)) if one == other => {
+            let about = Question::Output;
+            let cause = format!("`{}` holds the pictures; expected another folder for their negatives", into.display());
+            let remedies = vec![Remedy::Write(about, "negatives".into())];
+            let kind = RefusalKind::Refused;
+            Err(Refusal { code: "folder_of_pictures", kind, about: Some(about), cause, excerpt: None, remedies })
+        }
+        _ => Ok(()),
     }
+}
+
+fn stem_of(source: &Path) -> String {
+    source.file_stem().unwrap_or_default().to_string_lossy().to_lowercase()
+}
+
+/// Names that more than one picture has, but for the ending.
+fn shared_stems(pictures: &[PathBuf]) -> BTreeSet<String> {
+    let mut once = BTreeSet::new();
+    pictures.iter().map(|own| stem_of(own)).filter(|own| !once.insert(own.clone())).collect()
+}
+
+/// The name of a negative: that of its picture; where several have one name each keeps its ending in it, whichever came first.
+fn name_for(source: &Path, shared: &BTreeSet<String>) -> PathBuf {
+    let whole = shared.contains(&stem_of(source));
+    let mut name = if whole { source.file_name() } else { source.file_stem() }.unwrap_or_default().to_owned();
     name.push(".tif");
     PathBuf::from(name)
 }
