@@ -9,7 +9,8 @@
 //! | `header` | what a file says of its picture, and the budget it is held to before a pixel is read |
 //! | `read` | TIFF, PNG and JPEG: header first, then rows |
 //! | `samples` | rows as they lie in the file become 16-bit grey |
-//! | `profile` | the embedded ICC profile as tables, and a grey profile to embed |
+//! | `profile` | the embedded ICC profile as tables |
+//! | `icc` | ICC profiles that are written: to embed, a device link, the profile of a print |
 //! | `scan` | a scan made smaller as it is read: marks, codes of squares and patches on it, and a picture of what was found |
 //! | `resample` | another number of pixels: separable filters |
 //! | `lut` | a curve as 65,536 entries |
@@ -23,6 +24,7 @@
 
 mod dither;
 mod header;
+mod icc;
 mod lut;
 mod make;
 mod orient;
@@ -37,10 +39,10 @@ mod write;
 
 pub use dither::Dither;
 pub use header::{Alpha, Budget, Channels, Depth, FileKind, Header, Ppi};
+pub use icc::{GreyTone, device_link, grey_profile, neutral_white, print_profile};
 pub use lut::Lut;
 pub use make::{Checkpoint, Checkpoints, Made, NotMade, Progress, Run, make};
 pub use orient::Orientation;
-pub use profile::{GreyTone, grey_profile};
 pub use read::Picture;
 pub use refused::Refused;
 pub use resample::{Filter, resample_plane};
@@ -48,5 +50,5 @@ pub use scan::{
     Close, CodeMeaning, Colour, MarkSeen, MarkShape, Measured, Overlay, Scan, Stroke, Surface, four_in_a_ring,
     marks_like,
 };
-pub use sheet::{Area, Drawn, DrawnStrips, Ink, InkRows, Job, NoJob, Output, Placed, SheetSize};
+pub use sheet::{Area, Colours, Drawn, DrawnStrips, Ink, InkRows, Job, NoJob, Output, Placed, SheetSize};
 pub use write::{Format, Packing, forget_unfinished, unfinished};

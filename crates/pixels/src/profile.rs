@@ -1,4 +1,4 @@
-//! The embedded ICC profile as tables to lightness, and a grey profile to embed.
+//! The embedded ICC profile as tables to lightness.
 //!
 //! Read with a library; the curves and the sums are our own with `libm`, so that they are the same on every machine. After ICC.1:2022.
 
@@ -38,7 +38,8 @@ fn lightness(luminance: f64) -> f64 {
     scaled / 100.0
 }
 
-fn code(share: f64) -> u16 {
+/// A part of full scale as a code.
+pub(crate) fn code(share: f64) -> u16 {
     // Casting keeps to the ends by itself.
     libm::round(share * 65535.0) as u16
 }
@@ -214,80 +215,4 @@ impl<'a> Curve<'a> {
         };
         if y.is_finite() { y.clamp(0.0, 1.0) } else { 0.0 }
     }
-}
-
-/// What the codes of a grey picture mean.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum GreyTone {
-    /// Codes are L*/100.
-    Lightness,
-    /// Codes are luminance to the power of 1/γ.
-    Gamma(f64),
-}
-
-/// A grey profile of ICC version 4 with the D50 white, the same bytes each time: no date of making in it but the day ICC.1:2022 is of.
-#[must_use]
-pub fn grey_profile(tone: GreyTone) -> Vec<u8> {
-    let name = match tone {
-        GreyTone::Lightness => "Grey by lightness".to_owned(),
-        GreyTone::Gamma(gamma) => format!("Grey, gamma {gamma}"),
-    };
-    let curve = match tone {
-        GreyTone::Gamma(gamma) => {
-            let mut out = b"para\0\0\0\0\0\0\0\0".to_vec();
-            out.extend(((gamma * 65536.0) as i32).to_be_bytes());
-            out
-        }
-        GreyTone::Lightness => {
-            let mut out = b"curv\0\0\0\0".to_vec();
-            out.extend(1024_u32.to_be_bytes());
-            for entry in 0..1024_u32 {
-                let light = f64::from(entry) / 10.23;
-                let luminance = if light > 8.0 {
-                    let root = (light + 16.0) / 116.0;
-                    root * root * root
-                } else {
-                    light * 27.0 / 24389.0
-                };
-                out.extend(code(luminance).to_be_bytes());
-            }
-            out
-        }
-    };
-    let words = |text: &str| {
-        let mut out = b"mluc\0\0\0\0".to_vec();
-        out.extend([1_u32, 12].map(u32::to_be_bytes).concat());
-        out.extend(b"enUS");
-        out.extend([2 * text.len() as u32, 28].map(u32::to_be_bytes).concat());
-        out.extend(text.encode_utf16().flat_map(u16::to_be_bytes));
-        out
-    };
-    // D50: 0.9642, 1, 0.8249 in 1/65536.
-    let d50 = [0xF6D6_u32, 0x10000, 0xD32D].map(u32::to_be_bytes).concat();
-    let mut white = b"XYZ \0\0\0\0".to_vec();
-    white.extend(&d50);
-    let tags: [(&[u8; 4], Vec<u8>); 4] =
-        [(b"desc", words(&name)), (b"cprt", words("No copyright, free to use")), (b"wtpt", white), (b"kTRC", curve)];
-    let mut table = (tags.len() as u32).to_be_bytes().to_vec();
-    let mut body = Vec::new();
-    let begin = 128 + 4 + 12 * tags.len();
-    for (tag, data) in tags {
-        table.extend(tag);
-        table.extend([(begin + body.len()) as u32, data.len() as u32].map(u32::to_be_bytes).concat());
-        body.extend(data);
-        body.resize(body.len().next_multiple_of(4), 0);
-    }
-    let mut out = Vec::new();
-    out.extend(((begin + body.len()) as u32).to_be_bytes());
-    out.extend([0; 4]);
-    out.extend([4, 0x40, 0, 0]);
-    out.extend(b"prtrGRAYXYZ ");
-    out.extend([2022_u16, 5, 1, 0, 0, 0].map(u16::to_be_bytes).concat());
-    out.extend(b"acsp");
-    out.resize(68, 0);
-    out.extend(&d50);
-    out.resize(128, 0);
-    out.extend(table);
-    out.extend(body);
-    out
 }

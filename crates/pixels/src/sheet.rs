@@ -114,8 +114,32 @@ impl InkRows {
     }
 }
 
+/// A colour of 8 bits for each code, in sRGB.
+#[derive(Clone, PartialEq, Eq)]
+pub struct Colours(Arc<[[u8; 3]]>);
+
+impl Colours {
+    /// The colours of a function.
+    #[must_use]
+    pub fn of(colour: impl FnMut(u16) -> [u8; 3]) -> Self {
+        Self((0..=u16::MAX).map(colour).collect())
+    }
+
+    /// The colour of a code.
+    #[must_use]
+    pub fn at(&self, code: u16) -> [u8; 3] {
+        self.0.get(usize::from(code)).copied().unwrap_or_default()
+    }
+}
+
+impl std::fmt::Debug for Colours {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "Colours(0 → {:?}, 32768 → {:?}, 65535 → {:?})", self.at(0), self.at(32768), self.at(65535))
+    }
+}
+
 /// The samples that are written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Output {
     /// Grey of 16 bits.
     Sixteen,
@@ -125,15 +149,18 @@ pub enum Output {
     Ink(Ink),
     /// RGB of 16 bits, strip by strip in another ink.
     Strips(InkRows),
+    /// RGB of 8 bits, as a screen shows it.
+    Colours(Colours),
 }
 
 impl Output {
     /// Samples of a pixel and bytes of a sample.
-    pub(crate) fn shape(self) -> (usize, usize) {
+    pub(crate) fn shape(&self) -> (usize, usize) {
         match self {
             Self::Sixteen => (1, 2),
             Self::Eight(_) => (1, 1),
             Self::Ink(_) | Self::Strips(_) => (3, 2),
+            Self::Colours(_) => (3, 1),
         }
     }
 }

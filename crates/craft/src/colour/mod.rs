@@ -7,7 +7,7 @@ mod lab;
 mod srgb;
 
 pub use lab::{Lab, White, Xyz};
-pub use srgb::{Srgb8, rgb_light_to_icc, srgb_to_light, srgb8_to_light};
+pub use srgb::{Srgb8, icc_to_rgb_light, light_to_srgb, rgb_light_to_icc, srgb_to_light, srgb8_to_light};
 
 use crate::measure::{Lightness, OutOfBounds, PrintDensity, Uncertain};
 

@@ -3,7 +3,7 @@
 //! IEC 61966-2-1:1999, from memory: the curve with its straight leg, primaries and white as in ITU-R BT.709. A code is no reflectance and much less a
 //! density: 128 of 255 is 0.216 of the light.
 
-use super::Xyz;
+use super::{Lab, White, Xyz};
 
 /// Below this part of full scale the curve is straight.
 const STRAIGHT_BELOW: f64 = 0.04045;
@@ -38,7 +38,37 @@ pub fn srgb8_to_light(code: u8) -> f64 {
     srgb_to_light(f64::from(code) / 255.0)
 }
 
+/// A part of full scale for light, both 0 to 1.
+#[must_use]
+pub fn light_to_srgb(light: f64) -> f64 {
+    if light <= STRAIGHT_BELOW / 12.92 { light * 12.92 } else { 1.055 * libm::pow(light, 1.0 / 2.4) - 0.055 }
+}
+
+/// Light of red, green and blue of those primaries for tristimulus values in the connection space of ICC profiles. What those primaries
+/// cannot mix has parts below 0 or above 1.
+#[must_use]
+pub fn icc_to_rgb_light(own: Xyz) -> [f64; 3] {
+    // By Cramer's rule: one matrix stands here, and the way back cannot differ from it.
+    let [x, y, z] = TO_ICC;
+    let of = |a: [f64; 3], b: [f64; 3], c: [f64; 3]| {
+        a[0] * (b[1] * c[2] - b[2] * c[1]) - a[1] * (b[0] * c[2] - b[2] * c[0]) + a[2] * (b[0] * c[1] - b[1] * c[0])
+    };
+    let whole = of(x, y, z);
+    let put = |row: [f64; 3], value: f64| [[value, row[1], row[2]], [row[0], value, row[2]], [row[0], row[1], value]];
+    let ([xr, xg, xb], [yr, yg, yb], [zr, zg, zb]) = (put(x, own.x), put(y, own.y), put(z, own.z));
+    [of(xr, yr, zr), of(xg, yg, zg), of(xb, yb, zb)].map(|part| part / whole)
+}
+
 impl Srgb8 {
+    /// The codes nearest to a colour beside the white of ICC profiles, that white being 255, 255, 255. What a screen of sRGB cannot show is cut
+    /// off at each code's end.
+    #[must_use]
+    pub fn of_lab(own: Lab) -> Self {
+        let code = |light: f64| libm::round(255.0 * light_to_srgb(light.clamp(0.0, 1.0))) as u8;
+        let [red, green, blue] = icc_to_rgb_light(own.to_xyz(White::IccD50)).map(code);
+        Self { red, green, blue }
+    }
+
     /// Its tristimulus values in the connection space of ICC profiles, media-relative.
     #[must_use]
     pub fn to_icc(self) -> Xyz {

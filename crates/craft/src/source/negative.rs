@@ -68,3 +68,10 @@ pub const INK_LENGTH_MM: Fact<f64> = usual(190.0, "21 steps of 9 mm, on film of 
 pub const MOST_INKS: Fact<usize> = usual(12, "strips on a sheet of 8 by 10 inches");
 /// Longest side of a small picture of a sheet, pixels.
 pub const PREVIEW_PX: Fact<u32> = usual(1200, "a screen");
+/// Longest side of a proof where nobody says another, pixels.
+pub const PROOF_PX: Fact<u32> = usual(1600, "a screen");
+/// Longest side of a proof at most, pixels.
+pub const PROOF_MOST_PX: Fact<u32> = usual(3000, "a large screen; a proof is for looking at");
+/// Entries of a curve that other programs read.
+pub const OUTSIDE_ROWS: Fact<usize> =
+    usual(4096, "so many Little CMS has itself when it joins curves: none is lost by that, and more would be");

@@ -19,6 +19,7 @@
 //! | `verify` | a print through the correction |
 //! | `next` | which patches come next |
 //! | `layout` | a chart to print and scan: where everything on it lies |
+//! | `proof` | what a print will look like |
 //! | `standing` | whether a response still holds |
 //! | `warning`, `error` | what to know, and why there is none |
 
@@ -33,6 +34,7 @@ mod memory;
 mod next;
 mod outcome;
 mod plain;
+mod proof;
 mod reading;
 mod response;
 mod search;
@@ -51,6 +53,7 @@ pub use layout::{
 pub use memory::{Memory, PriorUse};
 pub use next::{NextPatch, NextPatches, next_patches};
 pub use plain::plain;
+pub use proof::{Proof, Tint};
 pub use reading::{PatchReading, Place, same_print, same_readings};
 pub use response::{RESPONSE_ROWS, Response};
 pub use standing::{Doubt, SetupPart, Since, Standing, doubts, standing};

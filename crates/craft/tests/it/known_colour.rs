@@ -241,3 +241,30 @@ fn codes_have_the_colour_of_the_connection_space() {
     let white = Srgb8 { red: 255, green: 255, blue: 255 }.to_icc().to_lab(White::IccD50);
     near(white.difference_1976(lab([100.0, 0.0, 0.0])), 0.0, 1e-6);
 }
+
+/// Little CMS 2.19 through Pillow 13.0.0, sRGB to L*a*b* of D50, relative colorimetric, in 8 bits: a code of those is up to 0.2 L* or half an a*
+/// off, which comes to two codes of sRGB on the way back.
+const SRGB_AND_LAB_8: [([u8; 3], [u8; 3]); 4] = [
+    ([64, 64, 64], [69, 128, 128]),
+    ([128, 128, 128], [137, 128, 128]),
+    ([200, 180, 160], [190, 133, 141]),
+    ([60, 50, 40], [55, 131, 136]),
+];
+
+#[test]
+fn lab_comes_back_to_the_srgb_it_was() {
+    for (srgb, [l, a, b]) in SRGB_AND_LAB_8 {
+        let axis = |own: u8| f64::from(own) - 128.0;
+        let lab = Lab { l_star: f64::from(l) / 2.55, a_star: axis(a), b_star: axis(b) };
+        let Srgb8 { red, green, blue } = Srgb8::of_lab(lab);
+        for (own, other) in [red, green, blue].into_iter().zip(srgb) {
+            assert!(own.abs_diff(other) <= 2, "{lab:?} comes to {red}, {green}, {blue} and was {srgb:?}");
+        }
+    }
+    for code in 0..=u8::MAX {
+        let own = Srgb8 { red: code, green: 255 - code, blue: code / 2 };
+        assert_eq!(Srgb8::of_lab(own.to_icc().to_lab(White::IccD50)), own, "there and back is not where it was");
+    }
+    let beyond = Srgb8::of_lab(Lab { l_star: 120.0, a_star: 0.0, b_star: 100.0 });
+    assert_eq!((beyond.red, Srgb8::of_lab(Lab { l_star: -5.0, a_star: 0.0, b_star: 0.0 }).red), (255, 0));
+}

@@ -37,6 +37,7 @@ mod negative;
 mod paper;
 mod placed;
 mod print;
+mod proof;
 mod reading;
 mod session;
 mod shown;

@@ -12,6 +12,7 @@ use handcoat_work::Refusal;
 use handcoat_work::negative::{
     Checkpoint, FileFacts, Hooks, Negative, SentRefusal, Whole, make, preview, small_picture,
 };
+use handcoat_work::tone::proof_picture;
 use sha2::{Digest as _, Sha256};
 
 use super::limits;
@@ -80,6 +81,9 @@ pub(super) fn work(asked: &Asked, asker: &Asker<'_>, limited: bool) {
                 .map(|()| (asker.say)(Said::Previewed))
         }
         Asked::Small { source, side } => small_picture(&source.path(), *side).map(|png| {
+            (asker.say)(Said::Small(hexadecimal(&png)));
+        }),
+        Asked::Proof { source, side, proof } => proof_picture(proof, &source.path(), *side).map(|png| {
             (asker.say)(Said::Small(hexadecimal(&png)));
         }),
     };

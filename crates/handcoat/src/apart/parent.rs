@@ -10,6 +10,7 @@ use std::sync::{Mutex, PoisonError};
 use std::time::Duration;
 
 use handcoat_work::negative::Whole;
+use handcoat_work::tone::ProofAsked;
 use handcoat_work::{Question, Refusal, RefusalKind, Remedy};
 use serde_json::Value;
 
@@ -71,9 +72,20 @@ pub(crate) fn preview(asked: AskedNegative, hooks: &Hooks<'_>) -> Result<(), Ref
 /// # Errors
 /// As [`make`].
 pub(crate) fn small_picture(source: &Path, side: u32) -> Result<Vec<u8>, Refusal> {
-    let asked = Asked::Small { source: SentPath::of(source), side };
+    one_png(&Asked::Small { source: SentPath::of(source), side }, source)
+}
+
+/// A proof of a picture, a PNG, made in a process apart.
+///
+/// # Errors
+/// As [`make`].
+pub(crate) fn proof_picture(proof: &ProofAsked, source: &Path, side: u32) -> Result<Vec<u8>, Refusal> {
+    one_png(&Asked::Proof { source: SentPath::of(source), side, proof: Box::new(proof.clone()) }, source)
+}
+
+fn one_png(asked: &Asked, source: &Path) -> Result<Vec<u8>, Refusal> {
     let hooks = Hooks { rows: &|_, _| {}, checkpoint: &|_| {}, whole: &|_| false, cancel: &|| false };
-    match ask(&asked, source, &hooks)? {
+    match ask(asked, source, &hooks)? {
         Last::Small(png) => Ok(png),
         Last::Made(..) | Last::Previewed => Err(odd(source, "it answered another question")),
     }

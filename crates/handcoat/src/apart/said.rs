@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use handcoat_work::negative::{KeptCurve, NegativeAnswers, SentRefusal, Whole};
+use handcoat_work::tone::ProofAsked;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
@@ -15,6 +16,8 @@ pub(crate) enum Asked {
     Preview(Box<AskedNegative>),
     /// A small picture to show on a page: at most so many pixels on its long side.
     Small { source: SentPath, side: u32 },
+    /// A proof of a picture: at most so many pixels on its long side.
+    Proof { source: SentPath, side: u32, proof: Box<ProofAsked> },
 }
 
 /// What is asked for a negative.

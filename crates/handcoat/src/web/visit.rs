@@ -168,6 +168,15 @@ pub(crate) enum Reply {
         /// What sort.
         media: &'static str,
     },
+    /// A small file to keep.
+    Small {
+        /// Its name.
+        name: String,
+        /// What sort.
+        media: &'static str,
+        /// Its bytes.
+        bytes: Vec<u8>,
+    },
     /// A table to keep as a file.
     Table {
         /// Its name.
@@ -300,6 +309,11 @@ fn response(visit: &Visit, reply: Reply) -> Response {
         }
         Reply::File { path, name, media } => coming::file(&path, &name, media)
             .unwrap_or_else(|error| response(visit, refused::page(&super::pictures::unreadable(&path, &error)))),
+        Reply::Small { name, media, bytes } => {
+            let said =
+                [(CONTENT_TYPE, media.into()), (CONTENT_DISPOSITION, format!("attachment; filename=\"{name}\""))];
+            (said, bytes).into_response()
+        }
         Reply::Table { name, text } => {
             let said = [
                 (CONTENT_TYPE, "text/csv; charset=utf-8".into()),

@@ -46,3 +46,36 @@ fn what_is_refused_leaves_no_file_behind() {
     assert_eq!(fs::read(&csv).expect("there"), b"mine");
     assert!(asked(&[]).data.contains("± is k = 2; scatter and drift are one standard deviation"));
 }
+
+#[test]
+fn a_curve_goes_out_as_icc_and_a_picture_is_proofed() {
+    let folder = fresh_folder("tone-outside");
+    let at = |name: &str| folder.join(name).display().to_string();
+    let fit = handcoat(&["tone", "fit", &at("chart.csv"), "--sample", "--json"]);
+    fs::write(folder.join("fit.json"), &fit.data).expect("the fit is written");
+    let link = ["--device-link", &at("link.icc"), "--profile", &at("print.icc"), "--json"];
+    let told = json(&[&["tone", "curve", &at("fit.json")][..], &link[..]].concat());
+    assert!(told["device_link_off_codes_of_65535"].as_f64().is_some_and(|own| own <= 2.0), "{told}");
+    assert!(told["profile_off_l_star"].as_f64().is_some_and(|own| own <= 0.01), "{told}");
+    let read = |name: &str| fs::read(folder.join(name)).expect("it was written");
+    for (name, kind) in [("link.icc", &b"linkGRAYGRAY"[..]), ("print.icc", b"prtrGRAYXYZ ")] {
+        let own = read(name);
+        assert_eq!(own.get(12..24), Some(kind), "{name}");
+        let length = own.get(..4).and_then(|own| own.try_into().ok()).map(u32::from_be_bytes);
+        assert_eq!(length, u32::try_from(own.len()).ok(), "{name} says another length than it has");
+    }
+    fs::write(folder.join("heron.tif"), handcoat_work::sample::sample_picture()).expect("a picture");
+    let words = ["tone", "proof", &at("heron.tif"), "--of", &at("fit.json"), "--json", "--pixels", "64", "-o"];
+    let proof = |more: &[&str]| json(&[&words[..], more].concat());
+    let told = proof(&[&at("neutral.png")]);
+    let sides = [told["width_px"].as_u64(), told["height_px"].as_u64()];
+    assert_eq!(sides.into_iter().flatten().max(), Some(64), "{told}");
+    let black = told["black"]["l_star"].as_f64().zip(told["white"]["l_star"].as_f64());
+    assert!(black.is_some_and(|(black, white)| black > 5.0 && white < 99.0 && black < white), "{told}");
+    proof(&[&at("warm.png"), "--tint", "2,8"]);
+    proof(&[&at("straight.png"), "--curve", "none"]);
+    assert_eq!(read("neutral.png").get(1..4), Some(&b"PNG"[..]));
+    assert!(read("neutral.png").windows(4).any(|own| own == b"sRGB"), "it does not say that it is sRGB");
+    assert_ne!(read("neutral.png"), read("warm.png"), "a tint changes nothing");
+    assert_ne!(read("neutral.png"), read("straight.png"), "the curve changes nothing");
+}

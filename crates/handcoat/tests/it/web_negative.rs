@@ -68,6 +68,21 @@ fn a_picture_that_comes_in_becomes_a_negative_that_is_handed_out() {
 
     let page = house.get("/negative/new?picture=heron.tif");
     assert!(page.text.contains("Response 1 of rag, palladium"), "{}", page.text);
+    let query = "picture=heron.tif&curve=1&tint=2,8";
+    let proof = house.get(&format!("/negative/proof?{query}"));
+    assert_eq!(proof.status, 200);
+    assert!(proof.text.contains("As response 1") || proof.text.contains("as response 1"), "{}", proof.text);
+    let shown = |which: &str| house.get(&format!("/negative/proof/{which}?{query}"));
+    for which in ["before", "after"] {
+        let own = shown(which);
+        assert_eq!((own.header("content-type"), &own.bytes[..4]), ("image/png", &b"\x89PNG"[..]), "{which}");
+    }
+    assert!(shown("before").bytes != shown("after").bytes, "a print is no screen");
+    assert_eq!(house.get("/negative/proof?picture=../studio.handcoat&curve=1").status, 404);
+    for (address, kind) in [("/tone/1/link", &b"link"[..]), ("/tone/1/profile", b"prtr")] {
+        let own = house.get(address);
+        assert_eq!((own.header("content-type"), &own.bytes[12..16]), ("application/vnd.iccprofile", kind));
+    }
     let refused = house.post("/negative/new", &[("picture", "../studio.handcoat"), ("curve", "1"), ("width", "2in")]);
     assert_eq!(refused.status, 404, "no name leads out of the folder");
     let missing = house.post("/negative/new", &[("picture", "heron.tif"), ("curve", "1"), ("packing", "lzw")]);

@@ -36,6 +36,7 @@ fn addresses(house: &House) -> Vec<String> {
             "/negative/{number}" => found.push("/negative/1".into()),
             "/negative/{number}/small" | "/negative/{number}/file" => {}
             "/expose/strip/sheet" | "/expose/tests/{number}/sheet" => {}
+            "/tone/{number}/link" | "/tone/{number}/profile" | "/negative/proof/before" | "/negative/proof/after" => {}
             "/tone/{number}/curve" | "/tone/{number}/report" | "/tone/levels" | "/tone/{number}/levels" => {}
             "/tone/{number}" | "/tone/{number}/verify" | "/tone/{number}/next" => {
                 found.push(address.replace("{number}", "1"));

@@ -157,7 +157,7 @@ impl<'a> Worker<'a> {
         let width = self.plan.shape.width;
         let (samples, bytes) = (self.plan.shape.samples, self.plan.shape.bytes);
         self.rows.resize(self.codes.len() * samples * bytes, 0);
-        match self.plan.job.output {
+        match &self.plan.job.output {
             Output::Sixteen => {
                 let (out, _) = self.rows.as_chunks_mut::<2>();
                 out.iter_mut().zip(&self.codes).for_each(|(out, code)| *out = code.to_le_bytes());
@@ -169,7 +169,11 @@ impl<'a> Worker<'a> {
             Output::Eight(Dither::Diffusion) => {}
             Output::Ink(ink) => {
                 let (out, _) = self.rows.as_chunks_mut::<6>();
-                out.iter_mut().zip(&self.codes).for_each(|(out, code)| *out = inked(ink, *code));
+                out.iter_mut().zip(&self.codes).for_each(|(out, code)| *out = inked(*ink, *code));
+            }
+            Output::Colours(colours) => {
+                let (out, _) = self.rows.as_chunks_mut::<3>();
+                out.iter_mut().zip(&self.codes).for_each(|(out, code)| *out = colours.at(*code));
             }
             Output::Strips(inks) => {
                 let (out, _) = self.rows.as_chunks_mut::<6>();

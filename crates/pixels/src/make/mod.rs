@@ -206,7 +206,9 @@ impl<'a> Plan<'a> {
         let (ppi, profile, note) = (job.ppi.per_inch(), job.profile.clone(), job.note.clone());
         let file = match job.format {
             Format::Tiff(packing) => Kind::Tiff(TiffFile { shape, height, band_rows, packing, ppi, profile, note }),
-            Format::Png => Kind::Png(PngFile { shape, height, ppi, profile, note }),
+            Format::Png => {
+                Kind::Png(PngFile { shape, height, ppi, profile, note, srgb: matches!(job.output, Output::Colours(_)) })
+            }
         };
         Self { job, shape, band_rows, bands: height.div_ceil(band_rows), file }
     }

@@ -12,6 +12,8 @@ pub(crate) struct PngFile {
     pub(crate) ppi: f64,
     pub(crate) profile: Option<Vec<u8>>,
     pub(crate) note: Option<String>,
+    /// Whether the samples are sRGB.
+    pub(crate) srgb: bool,
 }
 
 /// The level of deflate: noise gains nothing by more.
@@ -39,6 +41,10 @@ impl PngFile {
             let mut data = b"embedded\0\0".to_vec();
             data.extend(deflated(profile, FlushCompress::Finish, true));
             chunk(b"iCCP", &data, &mut out);
+        }
+        if self.srgb && self.profile.is_none() {
+            // Relative colorimetric.
+            chunk(b"sRGB", &[1], &mut out);
         }
         let per_metre = (self.ppi / 0.0254).round() as u32;
         let mut size = [per_metre, per_metre].map(u32::to_be_bytes).concat();

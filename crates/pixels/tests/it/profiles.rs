@@ -1,6 +1,9 @@
 //! Profiles: what is embedded is read by its meaning, and what we write is read back.
 
-use handcoat_pixels::{Budget, Format, GreyTone, Job, Packing, Picture, Ppi, Run, grey_profile, make};
+use handcoat_pixels::{
+    Budget, Format, GreyTone, Job, Packing, Picture, Ppi, Run, device_link, grey_profile, make, neutral_white,
+    print_profile,
+};
 
 use crate::made::{read_grey, write_tiff};
 
@@ -134,4 +137,19 @@ fn a_profile_of_another_kind_is_refused_by_name() {
         let error = handcoat_pixels::Picture::open(&from, &handcoat_pixels::Budget::default()).expect_err("refused");
         assert_eq!(error.code(), "picture_profile", "{error}");
     }
+}
+
+#[test]
+fn what_is_written_for_others_is_read_by_an_independent_reader() {
+    use moxcms::{ColorProfile, DataColorSpace, ProfileClass, ToneReprCurve};
+    let curve: Vec<f64> = (0..4096).map(|own| (f64::from(own) / 4095.0).powf(1.7)).collect();
+    let link = ColorProfile::new_from_slice(&device_link("A curve, größer", &curve)).expect("a link");
+    assert_eq!((link.profile_class, link.color_space), (ProfileClass::DeviceLink, DataColorSpace::Gray));
+    assert_eq!(link.pcs, DataColorSpace::Gray);
+    assert!(link.lut_a_to_b_perceptual.is_some(), "its curve is not found");
+    let own = ColorProfile::new_from_slice(&print_profile("A print", &curve, neutral_white(0.8))).expect("a profile");
+    assert_eq!((own.profile_class, own.color_space), (ProfileClass::OutputDevice, DataColorSpace::Gray));
+    assert!((own.white_point.y - 0.8).abs() < 1e-4, "{:?}", own.white_point);
+    let Some(ToneReprCurve::Lut(table)) = own.gray_trc else { panic!("no table") };
+    assert!(table.iter().zip(&curve).all(|(own, wanted)| (f64::from(*own) - wanted * 65535.0).abs() <= 0.5));
 }

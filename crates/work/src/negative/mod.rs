@@ -42,5 +42,6 @@ pub use kept::{CurveDoubts, Making, NegativeLink, NegativeView, link_doubts, neg
 pub(crate) use kept::{link_doubts_within, link_to};
 pub use make::{Hooks, Negative, PictureOnFilm, check_preview, forget, make, preview};
 pub(crate) use refused::{not_made, picture as picture_refused};
+pub(crate) use small::small_in;
 pub use small::small_picture;
 pub use table::{ANSWER_FIELDS, AnswerField, AnswerShape};

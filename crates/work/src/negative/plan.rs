@@ -312,7 +312,7 @@ impl Planned {
             pictures,
             drawn,
             mirror: self.mirror,
-            output: self.output,
+            output: self.output.clone(),
             format,
             ppi: self.ppi,
             profile,

@@ -17,14 +17,24 @@ static GO_ON: AtomicBool = AtomicBool::new(false);
 /// [`Refusal`] when the picture is not taken, or there is no room for a file that is gone again.
 pub fn small_picture(source: &Path, side: u32) -> Result<Vec<u8>, Refusal> {
     let picture = Picture::open(source, &Budget::default()).map_err(|own| refused(source, &own))?;
+    small(source, picture.without_profile(), side, Output::Eight(Dither::BlueNoise))
+}
+
+/// The same in other samples, through the profile where the picture has one.
+pub(crate) fn small_in(source: &Path, side: u32, output: Output) -> Result<Vec<u8>, Refusal> {
+    let picture = Picture::open(source, &Budget::default()).map_err(|own| refused(source, &own))?;
+    small(source, picture, side, output)
+}
+
+fn small(source: &Path, picture: Picture, side: u32, output: Output) -> Result<Vec<u8>, Refusal> {
     let (width, height) = picture.header().upright();
     let scale = (f64::from(side.max(1)) / f64::from(width.max(height).max(1))).clamp(1.0 / 63.0, 1.0);
     let scaled = |own: u32| (f64::from(own) * scale).round().max(1.0).max((f64::from(own) / 63.0).ceil()) as u32;
     // OK because 72 to the inch is a usual number.
     let ppi = Ppi::new(72.0).expect("BUG: no such ppi");
-    let mut job = Job::plain(Arc::new(picture.without_profile()), (scaled(width), scaled(height)), ppi);
+    let mut job = Job::plain(Arc::new(picture), (scaled(width), scaled(height)), ppi);
     job.mirror = false;
-    job.output = Output::Eight(Dither::BlueNoise);
+    job.output = output;
     job.format = Format::Png;
     for own in &mut job.pictures {
         own.table = Lut::straight();

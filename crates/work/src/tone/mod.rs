@@ -11,6 +11,8 @@
 //! | `levels` | a chart to print, as a table |
 //! | `chart` | a chart for film that knows itself |
 //! | `scan` | a scan of its print becomes readings |
+//! | `outside` | the curve and the response as ICC files |
+//! | `proof` | a picture as a set-up would print it |
 //! | `kept` | responses in the book |
 //! | `words` | what was found and how good it is, the same at every door |
 //! | `report` | one page of it |
@@ -21,6 +23,8 @@ mod document;
 mod kept;
 mod levels;
 mod next;
+mod outside;
+mod proof;
 mod read;
 mod report;
 mod scan;
@@ -38,6 +42,8 @@ pub use kept::{
 };
 pub use levels::{LevelAnswers, chart_levels, next_levels};
 pub use next::{NextAnswers, next};
+pub use outside::{ForOthers, curve_link, outside_name, response_profile};
+pub use proof::{PROOF_SAYS, ProofAnswers, ProofAsked, ProofCurve, proof, proof_picture, proof_u, tint_of_scan};
 pub use read::{ChartAnswers, ToneRead, curve_csv, fit_chart, readings_csv};
 pub use report::{ReportFacts, check_report, report};
 pub use scan::{ChartScan, PatchFlag, PatchRead, ScanAnswers, ScanOutcome, read_scan, scan_csv};

@@ -6,6 +6,7 @@ use clap::{Args, Subcommand};
 use handcoat_work::tone::{ChartAnswers, LevelAnswers, NextAnswers, ResponseOfSetup};
 
 use super::chart::{ChartArgs, ReadArgs};
+use super::outside::{CurveArgs, ProofArgs};
 use crate::cli::book::{ActArgs, BookArgs, OfSetupArgs};
 use crate::cli::session::PageArgs;
 
@@ -23,6 +24,10 @@ pub(in crate::cli) enum ToneCommand {
     Chart(ChartArgs),
     /// Read the patches of a chart from a scan of its print
     Read(ReadArgs),
+    /// Write the curve of a response for other programs: a table, a device link, a profile of the print
+    Curve(CurveArgs),
+    /// Show a picture as a set-up would print it, before any metal is spent
+    Proof(ProofArgs),
     /// Responses that are kept, and whether they still hold
     List(OfSetupArgs),
     /// One response that is kept

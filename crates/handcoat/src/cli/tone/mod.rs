@@ -2,6 +2,7 @@
 
 mod args;
 mod chart;
+mod outside;
 mod text;
 
 use std::path::{Path, PathBuf};
@@ -35,6 +36,8 @@ pub(super) fn run(command: &ToneCommand) -> Result<String, Refusal> {
         ToneCommand::Levels(args) => levels(args),
         ToneCommand::Chart(args) => chart::chart(args),
         ToneCommand::Read(args) => chart::read(args),
+        ToneCommand::Curve(args) => outside::curve(args),
+        ToneCommand::Proof(args) => outside::proof(args),
         ToneCommand::List(args) => list(args),
         ToneCommand::Show(args) => show(args),
     }

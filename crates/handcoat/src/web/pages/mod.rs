@@ -22,6 +22,7 @@ mod plan_asks;
 pub(super) mod print_again;
 pub(super) mod print_new;
 pub(super) mod prints;
+pub(super) mod proof;
 pub(super) mod receive;
 pub(super) mod session;
 pub(super) mod session_begin;

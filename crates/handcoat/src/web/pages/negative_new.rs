@@ -196,7 +196,7 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
                         details.more open[unfold] { summary { "More: packing, border, mirror" } (asked.all(&folded))
                             (asked.all(&[form::tick("png", None, "As PNG", "TIFF unless this is ticked.")])) }
                         (asked.all(&name))
-                        p.actions { button type="submit" { "Make it" } }
+                        p.actions { button type="submit" { "Make it" } a.btn.quiet href=(proof_of(&fields)) { "See a proof first" } }
                     }))
                 }
             }
@@ -239,11 +239,17 @@ fn way<'a>(field: &AnswerField, choices: &'a [(&'static str, Vec<(&'static str, 
 }
 
 /// A curve in one line: its set-up, how near it comes, how it stands.
-fn curve_words(own: &ResponseView) -> String {
+pub(super) fn curve_words(own: &ResponseView) -> String {
     let of = own.setup.as_ref().map_or("no set-up", |own| own.1.as_str());
     let near = significant(own.read.correction.expected_rms(), 2);
     let stale = if own.standing() == Standing::Stale { "; doubted: " } else { ", " };
     format!("Response {} of {of}, within {near} L*{stale}{}", own.number, tone::standing_words(own.standing()))
+}
+
+/// Where the picture is shown as it would print.
+fn proof_of(fields: &Fields) -> String {
+    let own = Fields::default().with("picture", fields.get("picture"));
+    own.with("curve", fields.get("curve")).address("/negative/proof")
 }
 
 /// Bytes as people say them.

@@ -6,8 +6,8 @@ use handcoat_figures::{PlotWidth, Theme, correction_plot};
 use handcoat_work::keep::RecordKind;
 use handcoat_work::ledger::acts_on_record;
 use handcoat_work::tone::{
-    LevelAnswers, NextAnswers, ReportFacts, ResponseView, chart_levels, curve_csv, curve_to_use, followed_by, next,
-    next_levels, one_response, report, responses,
+    LevelAnswers, NextAnswers, ReportFacts, ResponseView, chart_levels, curve_csv, curve_link, curve_to_use,
+    followed_by, next, next_levels, one_response, outside_name, report, response_profile, responses,
 };
 use handcoat_work::{Day, Question};
 use maud::{Markup, PreEscaped, html};
@@ -21,6 +21,8 @@ use crate::web::{frame, tone, words};
 /// How many of the newest responses are listed.
 const MOST: u32 = 40;
 const HISTORY: u32 = 12;
+/// As it is registered for ICC profiles.
+const ICC: &str = "application/vnd.iccprofile";
 
 /// `GET /tone`
 pub(in crate::web) fn list(visit: &Visit) -> Answer {
@@ -102,6 +104,7 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
             @if let Some(follows) = own.follows { dt { "comes from" } dd { "response " (follows) " and a print through it" } }
             @if let Some(note) = &own.note { dt { "note" } dd { (note) } }
         }
+        p { "For other programs: " a href=(format!("{at}/link")) { "the curve as an ICC device link" } ", " a href=(format!("{at}/profile")) { "what the print is, as a grey ICC profile" } ". " a href=(format!("/negative/proof?curve={}", own.number)) { "See a picture as it would print" } "." }
         h2.unseen { "What it comes to" }
         (tone::found(&own.read))
         (tone::drawn(&own.read))
@@ -120,6 +123,24 @@ fn read_anew(own: &ResponseView) -> String {
 pub(in crate::web) fn curve(visit: &Visit) -> Answer {
     let own = one_response(&visit.studio(), visit.segment(1), visit.now())?;
     Ok(Reply::Table { name: format!("curve-{}.csv", own.number), text: curve_csv(&own.read) })
+}
+
+/// `GET /tone/{number}/link`
+pub(in crate::web) fn link(visit: &Visit) -> Answer {
+    let own = one_response(&visit.studio(), visit.segment(1), visit.now())?;
+    let bytes = curve_link(&own.read, &called("Curve", &own)).bytes;
+    Ok(Reply::Small { name: format!("curve-{}.icc", own.number), media: ICC, bytes })
+}
+
+/// `GET /tone/{number}/profile`
+pub(in crate::web) fn profile(visit: &Visit) -> Answer {
+    let own = one_response(&visit.studio(), visit.segment(1), visit.now())?;
+    let bytes = response_profile(&own.read, &called("Print", &own)).bytes;
+    Ok(Reply::Small { name: format!("print-{}.icc", own.number), media: ICC, bytes })
+}
+
+fn called(what: &str, own: &ResponseView) -> String {
+    outside_name(what, Some(own.number), own.setup.as_ref().map(|own| own.1.as_str()))
 }
 
 /// `GET /tone/{number}/report`
