@@ -12,6 +12,7 @@ use handcoat_work::Refusal;
 use handcoat_work::negative::{
     Checkpoint, FileFacts, Hooks, Negative, SentRefusal, Whole, make, preview, small_picture,
 };
+use handcoat_work::tone::{SentScan, read_scan};
 use sha2::{Digest as _, Sha256};
 
 use super::limits;
@@ -82,6 +83,18 @@ pub(super) fn work(asked: &Asked, asker: &Asker<'_>, limited: bool) {
         Asked::Small { source, side } => small_picture(&source.path(), *side).map(|png| {
             (asker.say)(Said::Small(hexadecimal(&png)));
         }),
+        Asked::Scan { answers, source } => {
+            let source = source.path();
+            if limited {
+                let seconds = limits::seconds_for(std::fs::metadata(&source).map_or(0, |own| own.len()));
+                (asker.say)(Said::Seconds(limits::more_seconds(seconds)));
+            }
+            let outcome = read_scan(answers, &source);
+            if let Some(png) = &outcome.overlay {
+                (asker.say)(Said::Overlay(hexadecimal(png)));
+            }
+            outcome.read.map(|own| (asker.say)(Said::Scan(Box::new(SentScan::of(&own)))))
+        }
     };
     if let Err(refusal) = outcome {
         (asker.say)(Said::Refused(SentRefusal::of(&refusal)));

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use handcoat_work::negative::{KeptCurve, NegativeAnswers, SentRefusal, Whole};
+use handcoat_work::tone::{ScanAnswers, SentScan};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
@@ -15,6 +16,8 @@ pub(crate) enum Asked {
     Preview(Box<AskedNegative>),
     /// A small picture to show on a page: at most so many pixels on its long side.
     Small { source: SentPath, side: u32 },
+    /// The readings of a chart on a scan.
+    Scan { answers: ScanAnswers, source: SentPath },
 }
 
 /// What is asked for a negative.
@@ -72,6 +75,10 @@ pub(crate) enum Said {
     Previewed,
     /// A PNG, in hexadecimal.
     Small(String),
+    /// A PNG of what was found on a scan, in hexadecimal; readings or a refusal follow.
+    Overlay(String),
+    /// The readings of a chart.
+    Scan(Box<SentScan>),
     /// It is not taken, or not made.
     Refused(SentRefusal),
 }
