@@ -167,7 +167,7 @@ fn negative(asked: &AskedNegative, asker: &Asker<'_>, limited: bool) -> Result<(
 }
 
 /// SHA-256 of a file, in hexadecimal.
-pub(super) fn sha256(path: &Path) -> std::io::Result<String> {
+pub(crate) fn sha256(path: &Path) -> std::io::Result<String> {
     let mut file = std::fs::File::open(path)?;
     let mut hash = Sha256::new();
     let mut room = vec![0; 1 << 18];

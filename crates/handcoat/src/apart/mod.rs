@@ -22,6 +22,7 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 use std::sync::OnceLock;
 
+pub(crate) use child::sha256;
 use holder::{holder, lives};
 pub(crate) use job::{Worked, work_on, worker};
 pub(crate) use parent::{Hooks, make, preview, scan, small_picture};

@@ -87,8 +87,7 @@ pub(crate) fn scan(answers: &ScanAnswers, source: &Path) -> ScanOutcome {
     let asked = Asked::Scan { answers: answers.clone(), source: SentPath::of(source) };
     let overlay = Mutex::new(None);
     let keep = |png: Vec<u8>| *overlay.lock().unwrap_or_else(PoisonError::into_inner) = Some(png);
-    let hooks =
-        Hooks { rows: &|_, _| {}, checkpoint: &|_| {}, whole: &|_| false, cancel: &|| false, overlay: &keep };
+    let hooks = Hooks { rows: &|_, _| {}, checkpoint: &|_| {}, whole: &|_| false, cancel: &|| false, overlay: &keep };
     let read = match ask(&asked, source, &hooks) {
         Ok(Last::Scan(scan)) => Ok(*scan),
         Ok(_) => Err(odd(source, "it answered another question")),

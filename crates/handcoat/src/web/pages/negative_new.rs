@@ -232,7 +232,7 @@ fn way<'a>(field: &AnswerField, choices: &'a [(&'static str, Vec<(&'static str, 
 }
 
 /// A curve in one line: its set-up, how near it comes, how it stands.
-fn curve_words(own: &ResponseView) -> String {
+pub(super) fn curve_words(own: &ResponseView) -> String {
     let of = own.setup.as_ref().map_or("no set-up", |own| own.1.as_str());
     let near = significant(own.read.correction.expected_rms(), 2);
     let stale = if own.standing() == Standing::Stale { "; doubted: " } else { ", " };
@@ -240,7 +240,7 @@ fn curve_words(own: &ResponseView) -> String {
 }
 
 /// Bytes as people say them.
-fn much(bytes: u64) -> String {
+pub(super) fn much(bytes: u64) -> String {
     let mega = bytes as f64 / 1e6;
     if mega < 1.0 { format!("{} kB", fixed(bytes as f64 / 1e3, 0)) } else { format!("{} MB", fixed(mega, 0)) }
 }
