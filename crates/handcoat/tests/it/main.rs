@@ -25,6 +25,7 @@ mod tour;
 mod web;
 mod web_bench;
 mod web_cautions;
+mod web_chart;
 mod web_coat;
 mod web_floor;
 mod web_light;
