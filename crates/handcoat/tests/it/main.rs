@@ -16,6 +16,7 @@ mod negative_jobs;
 mod panics;
 mod papers;
 mod refusals;
+mod scans;
 mod session;
 mod sheet_as_weighed;
 mod shells;

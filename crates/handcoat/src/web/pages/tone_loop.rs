@@ -8,6 +8,7 @@ use handcoat_work::keep::{RecordKind, kept};
 use handcoat_work::tone::{ResponseView, curve_to_use};
 use maud::{Markup, html};
 
+use crate::web::fields::Fields;
 use crate::web::visit::Visit;
 use crate::web::{tone, words};
 
@@ -56,7 +57,7 @@ pub(super) fn around(visit: &Visit, all: &[ResponseView]) -> Result<Markup, Refu
         section {
             h2 { "From a chart to a negative" @if let Some(name) = name { ": " (name) } }
             (said(&stands))
-            p.actions.way { (next(&stands)) }
+            p.actions.way { (next(&stands, name)) }
             (steps(&stands))
             @if setups.len() > 1 {
                 p { "Of another set-up: " @for (place, (number, name)) in setups.iter().filter(|own| Some(own.0) != setup).enumerate() { @if place > 0 { " · " } a.lone href=(format!("/tone?setup={number}")) { (name) } } }
@@ -82,8 +83,9 @@ fn said(stands: &Stands<'_>) -> Markup {
 }
 
 /// The button of the next step, and what may be next besides.
-fn next(stands: &Stands<'_>) -> Markup {
-    let scan = html! { a.btn.quiet href="/tone/read" { "I have a scan" } };
+fn next(stands: &Stands<'_>, name: Option<&str>) -> Markup {
+    let to_read = Fields::default().with("setup", name).address("/tone/read");
+    let scan = html! { a.btn.quiet href=(to_read) { "I have a scan" } };
     match stands {
         Stands::ToRead(_) => html! { a.btn href="/tone/chart" { "Make a chart" } (scan) },
         Stands::ToCheck(own) => html! {

@@ -111,6 +111,9 @@ fn page(visit: &Visit, seen: Option<&Seen>, refusal: Option<&Refusal>) -> Answer
     }];
     let asked = Asked { form: "scan", fields, refusal };
     let again = Asked { form: "again", fields, refusal };
+    // Chosen where somebody came from, and only carried on.
+    let setup = fields.answer("setup");
+    let setup = html! { @if let Some(setup) = setup { input type="hidden" name="setup" value=(setup); } };
     let sends = html! {
         (form::post_with_file(visit, "/tone/read/upload#sheet", &html! {
             div.ask {
@@ -118,25 +121,33 @@ fn page(visit: &Visit, seen: Option<&Seen>, refusal: Option<&Refusal>) -> Answer
                 input id="scan-file" type="file" name="file" accept=".tif,.tiff,.png,.jpg,.jpeg,image/tiff,image/png,image/jpeg" aria-describedby="scan-file-why";
                 p.why id="scan-file-why" { "TIFF, PNG or JPEG, up to " (MOST_UPLOAD >> 30) " GiB. It goes into " (visit.desk.pictures().display()) " under its own name." }
             }
+            (setup)
             (folded(&asked, "Scanner and light", HOW))
             p.actions { button type="submit" { "Read it" } }
         }))
     };
     let chooses = html! {
         (form::post(visit, "/tone/read#sheet", &html! {
+            (setup)
             (again.all(&which))
             (folded(&again, "Scanner and light", HOW))
             p.actions { button.quiet type="submit" { "Read this one" } }
         }))
     };
     let every = [&which[..], HOW].concat();
+    // Once it was read the next step is not another scan.
+    let read = seen.is_some_and(|own| own.outcome.read.is_ok());
     let body = html! {
         (frame::title("Read a scan", "The dry print of a chart, scanned flat: its patches are found by themselves, whichever way it lies."))
         div.two {
             div {
-                (sends)
-                @if !lying.is_empty() {
-                    details.more open[seen.is_some() || asked.blames(&which)] { summary { "One that lies in the folder" } (chooses) }
+                @if read {
+                    details.more { summary { "Another scan" } (sends) (chooses) }
+                } @else {
+                    (sends)
+                    @if !lying.is_empty() {
+                        details.more open[seen.is_some() || asked.blames(&which)] { summary { "One that lies in the folder" } (chooses) }
+                    }
                 }
             }
             div {
