@@ -3,6 +3,7 @@
 mod chart;
 mod light;
 mod picture;
+mod scan;
 mod tone;
 
 use std::collections::BTreeMap;
@@ -11,6 +12,7 @@ use jiff::Timestamp;
 
 pub use chart::{sample_chart, sample_paper};
 pub use picture::sample_picture;
+pub use scan::sample_scan;
 
 use crate::keep::{Keep, RecordKind, keep};
 use crate::print::{CoatMade, PrintMade, Spoiled, coat, note, record, spoil};

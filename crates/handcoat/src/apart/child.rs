@@ -12,7 +12,7 @@ use handcoat_work::Refusal;
 use handcoat_work::negative::{
     Checkpoint, FileFacts, Hooks, Negative, SentRefusal, Whole, make, preview, small_picture,
 };
-use handcoat_work::tone::proof_picture;
+use handcoat_work::tone::{SentScan, proof_picture, read_scan};
 use sha2::{Digest as _, Sha256};
 
 use super::limits;
@@ -86,6 +86,18 @@ pub(super) fn work(asked: &Asked, asker: &Asker<'_>, limited: bool) {
         Asked::Proof { source, side, proof } => proof_picture(proof, &source.path(), *side).map(|png| {
             (asker.say)(Said::Small(hexadecimal(&png)));
         }),
+        Asked::Scan { answers, source } => {
+            let source = source.path();
+            if limited {
+                let seconds = limits::seconds_for(std::fs::metadata(&source).map_or(0, |own| own.len()));
+                (asker.say)(Said::Seconds(limits::more_seconds(seconds)));
+            }
+            let outcome = read_scan(answers, &source);
+            if let Some(png) = &outcome.overlay {
+                (asker.say)(Said::Overlay(hexadecimal(png)));
+            }
+            outcome.read.map(|own| (asker.say)(Said::Scan(Box::new(SentScan::of(&own)))))
+        }
     };
     if let Err(refusal) = outcome {
         (asker.say)(Said::Refused(SentRefusal::of(&refusal)));
@@ -158,7 +170,7 @@ fn negative(asked: &AskedNegative, asker: &Asker<'_>, limited: bool) -> Result<(
 }
 
 /// SHA-256 of a file, in hexadecimal.
-pub(super) fn sha256(path: &Path) -> std::io::Result<String> {
+pub(crate) fn sha256(path: &Path) -> std::io::Result<String> {
     let mut file = std::fs::File::open(path)?;
     let mut hash = Sha256::new();
     let mut room = vec![0; 1 << 18];

@@ -125,5 +125,5 @@ fn once(
         yields,
     };
     let cancel = || stop.load(Ordering::SeqCst) || cancel();
-    make(asked, &Hooks { rows: &rows, checkpoint: &checkpoint, whole: &whole, cancel: &cancel })
+    make(asked, &Hooks { rows: &rows, checkpoint: &checkpoint, whole: &whole, cancel: &cancel, overlay: &|_| {} })
 }

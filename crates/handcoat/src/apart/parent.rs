@@ -10,7 +10,7 @@ use std::sync::{Mutex, PoisonError};
 use std::time::Duration;
 
 use handcoat_work::negative::Whole;
-use handcoat_work::tone::ProofAsked;
+use handcoat_work::tone::{ChartScan, ProofAsked, ScanAnswers, ScanOutcome};
 use handcoat_work::{Question, Refusal, RefusalKind, Remedy};
 use serde_json::Value;
 
@@ -28,6 +28,8 @@ pub(crate) struct Hooks<'a> {
     pub(crate) whole: &'a (dyn Fn(&Whole) -> bool + Sync),
     /// Looked at again and again: whether to stop.
     pub(crate) cancel: &'a (dyn Fn() -> bool + Sync),
+    /// Given the picture of what was found on a scan.
+    pub(crate) overlay: &'a (dyn Fn(Vec<u8>) + Sync),
 }
 
 /// A negative that was made, and what is said of it as JSON.
@@ -51,7 +53,7 @@ pub(crate) fn make(asked: AskedNegative, hooks: &Hooks<'_>) -> Result<Made, Refu
     let source = asked.source.path();
     match ask(&Asked::Negative(Box::new(asked)), &source, hooks)? {
         Last::Made(whole, json) => Ok(Made { whole: *whole, json }),
-        Last::Small(_) | Last::Previewed => Err(odd(&source, "it answered another question")),
+        _ => Err(odd(&source, "it answered another question")),
     }
 }
 
@@ -63,7 +65,7 @@ pub(crate) fn preview(asked: AskedNegative, hooks: &Hooks<'_>) -> Result<(), Ref
     let source = asked.source.path();
     match ask(&Asked::Preview(Box::new(asked)), &source, hooks)? {
         Last::Previewed => Ok(()),
-        Last::Made(..) | Last::Small(_) => Err(odd(&source, "it answered another question")),
+        _ => Err(odd(&source, "it answered another question")),
     }
 }
 
@@ -84,11 +86,32 @@ pub(crate) fn proof_picture(proof: &ProofAsked, source: &Path, side: u32) -> Res
 }
 
 fn one_png(asked: &Asked, source: &Path) -> Result<Vec<u8>, Refusal> {
-    let hooks = Hooks { rows: &|_, _| {}, checkpoint: &|_| {}, whole: &|_| false, cancel: &|| false };
+    let hooks = Hooks { rows: &|_, _| {}, checkpoint: &|_| {}, whole: &|_| false, cancel: &|| false, overlay: &|_| {} };
     match ask(asked, source, &hooks)? {
         Last::Small(png) => Ok(png),
-        Last::Made(..) | Last::Previewed => Err(odd(source, "it answered another question")),
+        _ => Err(odd(source, "it answered another question")),
     }
+}
+
+/// Reads a scan of a chart in a process apart. The picture of what was found comes also where it is refused.
+pub(crate) fn scan(answers: &ScanAnswers, source: &Path) -> ScanOutcome {
+    let asked = Asked::Scan { answers: answers.clone(), source: SentPath::of(source) };
+    let overlay = Mutex::new(None);
+    let keep = |png: Vec<u8>| *overlay.lock().unwrap_or_else(PoisonError::into_inner) = Some(png);
+    let hooks = Hooks { rows: &|_, _| {}, checkpoint: &|_| {}, whole: &|_| false, cancel: &|| false, overlay: &keep };
+    let read = match ask(&asked, source, &hooks) {
+        Ok(Last::Scan(scan)) => Ok(*scan),
+        Ok(_) => Err(odd(source, "it answered another question")),
+        Err(refusal) => Err(refusal),
+    };
+    // What ends the process is told of pictures; here it is a scan.
+    let read = read.map_err(|mut refusal| {
+        if refusal.about == Some(Question::Picture) {
+            refusal.about = Some(Question::Scan);
+        }
+        refusal
+    });
+    ScanOutcome { read, overlay: overlay.into_inner().unwrap_or_else(PoisonError::into_inner) }
 }
 
 /// The last word of the process.
@@ -96,6 +119,7 @@ enum Last {
     Made(Box<Whole>, Value),
     Small(Vec<u8>),
     Previewed,
+    Scan(Box<ChartScan>),
 }
 
 fn ask(asked: &Asked, source: &Path, hooks: &Hooks<'_>) -> Result<Last, Refusal> {
@@ -133,6 +157,12 @@ impl Heard {
             Said::Made(whole, json) => self.last = Some(Ok(Last::Made(whole, json))),
             Said::Previewed => self.last = Some(Ok(Last::Previewed)),
             Said::Small(text) => self.last = bytes(&text).map(|own| Ok(Last::Small(own))),
+            Said::Overlay(text) => {
+                if let Some(own) = bytes(&text) {
+                    (hooks.overlay)(own);
+                }
+            }
+            Said::Scan(own) => self.last = own.scan().map(|own| Ok(Last::Scan(Box::new(own)))),
             Said::Refused(own) => self.last = Some(Err(own.refusal())),
         }
         None

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use handcoat_work::negative::{KeptCurve, NegativeAnswers, SentRefusal, Whole};
-use handcoat_work::tone::ProofAsked;
+use handcoat_work::tone::{ProofAsked, ScanAnswers, SentScan};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
@@ -18,6 +18,8 @@ pub(crate) enum Asked {
     Small { source: SentPath, side: u32 },
     /// A proof of a picture: at most so many pixels on its long side.
     Proof { source: SentPath, side: u32, proof: Box<ProofAsked> },
+    /// The readings of a chart on a scan.
+    Scan { answers: ScanAnswers, source: SentPath },
 }
 
 /// What is asked for a negative.
@@ -75,6 +77,10 @@ pub(crate) enum Said {
     Previewed,
     /// A PNG, in hexadecimal.
     Small(String),
+    /// A PNG of what was found on a scan, in hexadecimal; readings or a refusal follow.
+    Overlay(String),
+    /// The readings of a chart.
+    Scan(Box<SentScan>),
     /// It is not taken, or not made.
     Refused(SentRefusal),
 }

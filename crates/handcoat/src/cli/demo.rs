@@ -1,8 +1,12 @@
 //! `handcoat demo`: a throw-away studio, filled and invented, served on this computer.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
+use std::sync::atomic::AtomicBool;
 
 use clap::Args;
+use handcoat_work::negative::Hooks;
+use handcoat_work::sample::{STUDIO, sample_picture, sample_scan};
+use handcoat_work::tone::{ChartPrintAnswers, make_chart};
 use handcoat_work::{Question, Refusal, Studio, sample};
 use jiff::Timestamp;
 
@@ -33,5 +37,23 @@ pub(super) fn run(args: &DemoArgs) -> Result<String, Refusal> {
     let folder = Folder(folder);
     let mut studio = Studio::create(&folder.0.join("demo.handcoat"))?;
     sample::fill(&mut studio, Timestamp::now())?;
-    serve_studio(studio, None, args.port, false, false)
+    let pictures = folder.0.join("demo-pictures");
+    fill(&pictures)?;
+    serve_studio(studio, Some(&pictures), args.port, false, false)
+}
+
+/// An invented picture, and the scan of a chart as it would have been printed on an invented paper.
+fn fill(folder: &Path) -> Result<(), Refusal> {
+    let write = |name: &str, bytes: &[u8]| {
+        let path = folder.join(name);
+        std::fs::write(&path, bytes).map_err(|error| files::unwritable(Question::Book, &path, &error))
+    };
+    std::fs::create_dir(folder).map_err(|error| files::unwritable(Question::Book, folder, &error))?;
+    write("still-life-invented.tif", &sample_picture())?;
+    let film = folder.join("film.tif");
+    let answers = ChartPrintAnswers { levels: Some("24".into()), ppi: Some("200".into()), ..Default::default() };
+    let cancel = AtomicBool::new(false);
+    make_chart(&answers, &film, None, Some(STUDIO), &Hooks::of(&|_, _| {}, &cancel))?;
+    write("scan-of-a-chart-invented.tif", &sample_scan(&film)?)?;
+    files::remove(Question::Book, &film)
 }

@@ -27,6 +27,7 @@ pub struct Desk {
     pictures: PathBuf,
     pub(super) queue: Queue,
     small: Mutex<BTreeMap<String, Vec<u8>>>,
+    scanning: Mutex<()>,
 }
 
 /// Small pictures that are kept at hand.
@@ -42,6 +43,7 @@ impl Desk {
             pictures: pictures::beside(studio.path()),
             queue: Queue::default(),
             small: Mutex::default(),
+            scanning: Mutex::default(),
             studio: Mutex::new(studio),
             hosts,
             port,
@@ -71,6 +73,11 @@ impl Desk {
     /// The book, for work that takes long and holds it only now and then.
     pub(crate) fn book(&self) -> &Mutex<Studio> {
         &self.studio
+    }
+
+    /// Held while a scan is read: one at a time.
+    pub(crate) fn scanning(&self) -> MutexGuard<'_, ()> {
+        self.scanning.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// A small picture by the SHA-256 of the large one: at hand, or made.

@@ -116,6 +116,26 @@ pub(super) fn target(folder: &Path, picture: &str, ending: &str, taken: &[String
     candidates(&name).map(|own| into.join(own)).find(free).ok_or_else(|| Refusal::occupied(Question::Output, &into))
 }
 
+/// A file of its own for film in the folder of negatives, made under a name of its own first. One that is there with the same bytes stays the only one.
+pub(super) fn film(
+    folder: &Path,
+    name: &str,
+    make: impl FnOnce(&Path) -> Result<(), Refusal>,
+) -> Result<PathBuf, Refusal> {
+    let into = folder.join(NEGATIVES);
+    std::fs::create_dir_all(&into).map_err(|error| unwritable(&into, &error))?;
+    let unfinished = into.join(format!(".{}.tif", super::key("film")?));
+    make(&unfinished)?;
+    let there = into.join(name);
+    let alike = std::fs::read(&there).ok().zip(std::fs::read(&unfinished).ok()).is_some_and(|(one, own)| one == own);
+    if alike {
+        let _ = std::fs::remove_file(&unfinished);
+        return Ok(there);
+    }
+    let settled = settle(&unfinished, &into, name).map_err(|error| unwritable(&there, &error))?;
+    Ok(into.join(settled))
+}
+
 /// The path of a negative, when it lies in the folder of negatives: nothing else is handed out.
 pub(super) fn negative(folder: &Path, path: &str) -> Option<PathBuf> {
     let (inside, path) = (folder.join(NEGATIVES).canonicalize().ok()?, Path::new(path).canonicalize().ok()?);

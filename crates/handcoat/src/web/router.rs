@@ -12,7 +12,7 @@ use super::desk::Desk;
 use super::pages::{
     bench, coat, coat_made, emergency, expose, expose_eye, expose_ladder, expose_strip, expose_wedge, item, keep,
     ledger, negative, negative_new, pair, plan, print_again, print_new, prints, proof, receive, session, session_begin,
-    settings, shelf, today, tone, tone_new, tone_verify,
+    settings, shelf, today, tone, tone_chart, tone_new, tone_scan, tone_verify,
 };
 use super::turned::Turned;
 use super::visit::{Answer, Visit, answer};
@@ -62,6 +62,9 @@ pub const READ: &[&str] = &[
     "/tone",
     "/tone/new",
     "/tone/levels",
+    "/tone/chart",
+    "/tone/read",
+    "/tone/read/{sha256}",
     "/tone/{number}",
     "/tone/{number}/curve",
     "/tone/{number}/link",
@@ -104,6 +107,9 @@ pub const WRITTEN: &[&str] = &[
     "/session/timers",
     "/session/{number}",
     "/tone/new",
+    "/tone/chart",
+    "/tone/read",
+    "/tone/read/upload",
     "/tone/{number}/verify",
     "/negative/new",
     "/negative/upload",
@@ -158,6 +164,9 @@ fn reads(address: &str) -> Option<Page> {
         "/tone" => tone::list,
         "/tone/new" => tone_new::ask,
         "/tone/levels" => tone::levels,
+        "/tone/chart" => tone_chart::ask,
+        "/tone/read" => tone_scan::ask,
+        "/tone/read/{sha256}" => tone_scan::overlay,
         "/tone/{number}" => tone::show,
         "/tone/{number}/curve" => tone::curve,
         "/tone/{number}/link" => tone::link,
@@ -202,6 +211,8 @@ fn writes(address: &str) -> Option<Page> {
         "/session/timers" => session::timer,
         "/session/{number}" => session::tapped,
         "/tone/new" => tone_new::take,
+        "/tone/chart" => tone_chart::make,
+        "/tone/read" | "/tone/read/upload" => tone_scan::take,
         "/tone/{number}/verify" => tone_verify::take,
         "/negative/new" => negative_new::take,
         "/negative/upload" => negative_new::came,

@@ -82,6 +82,9 @@ fn what_it_shows_is_what_it_ran() {
             .map(|place| Path::new(&words[place + 1]));
         let before = sheet.map(|path| std::fs::read(path).expect("the sheet it left"));
         sheet.map_or(Ok(()), std::fs::remove_file).expect("the sheet removed");
+        if let Some(place) = words.iter().position(|word| word == "--overlay") {
+            std::fs::remove_file(&words[place + 1]).expect("the picture it left");
+        }
         let again = handcoat(&words[1..].iter().map(String::as_str).collect::<Vec<_>>());
         let said = format!("{}{}", again.data, again.messages);
         assert!(outcome.data.contains(&format!("$ {line}\n{said}")), "{line} prints\n{said}");

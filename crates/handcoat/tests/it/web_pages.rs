@@ -37,6 +37,8 @@ fn addresses(house: &House) -> Vec<String> {
             "/negative/{number}/small" | "/negative/{number}/file" => {}
             "/expose/strip/sheet" | "/expose/tests/{number}/sheet" => {}
             "/tone/{number}/link" | "/tone/{number}/profile" | "/negative/proof/before" | "/negative/proof/after" => {}
+            // Handed out after a scan was read: looked at in `web_chart`.
+            "/tone/read/{sha256}" => {}
             "/tone/{number}/curve" | "/tone/{number}/report" | "/tone/levels" | "/tone/{number}/levels" => {}
             "/tone/{number}" | "/tone/{number}/verify" | "/tone/{number}/next" => {
                 found.push(address.replace("{number}", "1"));
@@ -88,6 +90,8 @@ fn addresses(house: &House) -> Vec<String> {
         "/tone/new?readings=0+22%0A0.25+38%0A0.5+62%0A0.75+84%0A1+93&target=density",
         "/tone/1/verify?readings=0+22%0A0.25+38%0A0.5+60%0A0.75+77%0A1+93",
         "/tone/1/next?patch=8mm&most=3",
+        "/tone/chart?levels=24&curve=1",
+        "/tone?setup=1",
         "/expose/ladder?setup=1&range=1.6",
         "/print/new?setup=1",
         "/coat?image=8x10in&metal=bought&iron=iron&setup=rag%2C+palladium",

@@ -9,19 +9,30 @@ const RAMP: u32 = 72;
 #[must_use]
 pub fn sample_picture() -> Vec<u8> {
     let (width, height) = SIZE;
-    let bytes = 2 * width * height;
+    let mut samples = Vec::with_capacity(2 * (width * height) as usize);
+    for y in 0..height {
+        for x in 0..width {
+            let tone = if y >= height - RAMP { f64::from(x) / f64::from(width - 1) } else { scene(x, y) };
+            samples.extend(((tone.clamp(0.0, 1.0) * 65535.0 + 0.5) as u16).to_le_bytes());
+        }
+    }
+    tiff(SIZE, 16, 300, &samples)
+}
+
+/// A TIFF of grey without a profile, in one strip; `bits` are those of a sample.
+pub(super) fn tiff((width, height): (u32, u32), bits: u32, ppi: u32, samples: &[u8]) -> Vec<u8> {
     let mut out = b"II*\0\x08\0\0\0".to_vec();
     // Tag, type (3 short, 4 long, 5 ratio), value; the two numbers of the ratio lie behind the directory.
     let entries: [(u16, u16, u32); 11] = [
         (256, 4, width),
         (257, 4, height),
-        (258, 3, 16),
+        (258, 3, bits),
         (259, 3, 1),
         (262, 3, 1),
         (273, 4, 160),
         (277, 3, 1),
         (278, 4, height),
-        (279, 4, bytes),
+        (279, 4, samples.len() as u32),
         (282, 5, 150),
         (283, 5, 150),
     ];
@@ -31,14 +42,9 @@ pub fn sample_picture() -> Vec<u8> {
         out.extend([1_u32.to_le_bytes(), value.to_le_bytes()].concat());
     }
     out.resize(150, 0);
-    out.extend([300_u32.to_le_bytes(), 1_u32.to_le_bytes()].concat());
+    out.extend([ppi.to_le_bytes(), 1_u32.to_le_bytes()].concat());
     out.resize(160, 0);
-    for y in 0..height {
-        for x in 0..width {
-            let tone = if y >= height - RAMP { f64::from(x) / f64::from(width - 1) } else { scene(x, y) };
-            out.extend(((tone.clamp(0.0, 1.0) * 65535.0 + 0.5) as u16).to_le_bytes());
-        }
-    }
+    out.extend_from_slice(samples);
     out
 }
 

@@ -143,7 +143,7 @@ fn asked_apart(args: &MakeArgs, source: &Path, target: &Path, curve: &CurveOf) -
 
 /// Hooks of what no book keeps.
 fn quiet<'a>(rows: &'a (dyn Fn(u32, u32) + Sync), cancel: &'a (dyn Fn() -> bool + Sync)) -> Hooks<'a> {
-    Hooks { rows, checkpoint: &|_| {}, whole: &|_| true, cancel }
+    Hooks { rows, checkpoint: &|_| {}, whole: &|_| true, cancel, overlay: &|_| {} }
 }
 
 /// The same answers, with further pictures from the root.

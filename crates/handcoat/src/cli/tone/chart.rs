@@ -7,11 +7,12 @@ use clap::Args;
 use handcoat_craft::measure::fixed;
 use handcoat_work::negative::Hooks;
 use handcoat_work::tone::{
-    ChartMade, ChartPrintAnswers, ChartScan, ScanAnswers, chart_print_csv, make_chart, read_scan, scan_csv,
+    ChartMade, ChartPrintAnswers, ChartScan, ScanAnswers, chart_print_csv, make_chart, scan_csv,
 };
 use handcoat_work::{Question, Refusal};
 
 use super::{Left, MOST_BYTES};
+use crate::apart;
 use crate::cli::book::BookArgs;
 use crate::cli::{files, import, negative};
 use crate::json;
@@ -164,7 +165,7 @@ pub(super) fn read(args: &ReadArgs) -> Result<String, Refusal> {
     left.free(&[(Question::Output, args.output.as_ref()), (Question::OverlayFile, args.overlay.as_ref())])?;
     let reference = args.reference.as_ref().map(|own| table_of(own)).transpose()?;
     let answers = ScanAnswers { gamma: args.scanner_gamma.clone(), reference, as_lit: args.as_lit };
-    let outcome = read_scan(&answers, &args.scan);
+    let outcome = apart::scan(&answers, &args.scan);
     let scan = match outcome.read {
         Ok(scan) => scan,
         Err(refusal) => {

@@ -3,6 +3,7 @@
 use maud::{Markup, html};
 
 use super::Shown;
+use super::film::SEEN;
 use super::stops::STUDIO;
 use crate::web;
 
@@ -43,11 +44,14 @@ fn stop(one: &Shown) -> Markup {
                 }
                 None => pre tabindex="0" { (one.text.trim_end()) },
             }
+            @if one.stop.arguments.contains(&SEEN) {
+                p.files { a.paper href=(SEEN) { img src=(SEEN) width="640" alt="The scan, with an outline around each patch that was read"; } }
+            }
             p.files {
                 a href=(format!("{}.txt", one.stop.name)) { "the text" }
                 a href=(format!("{}.json", one.stop.name)) { "the JSON (--json"@if one.planned.is_some() && one.sheet.is_some() { " and no sheet" } "), " (one.json.lines().count()) " lines" }
                 @if let Some(sheet) = &one.sheet {
-                    a.paper href=(sheet) { @if sheet.ends_with(".pdf") { "the page to print" } @else { "the file for the film" } }
+                    a.paper href=(sheet) { @if sheet.ends_with(".pdf") { "the page to print" } @else if sheet.ends_with(".csv") { "the readings" } @else { "the file for the film" } }
                 }
             }
         }

@@ -15,14 +15,14 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use handcoat_figures::FACES;
-use handcoat_work::sample::{sample_chart, sample_picture};
+use handcoat_work::sample::{sample_chart, sample_picture, sample_scan};
 use handcoat_work::stock::Planned;
 use handcoat_work::tone::{ChartAnswers, fit_chart};
 use handcoat_work::{Question, Refusal};
 
 use super::files;
 use super::words::quoted;
-use film::{FILM, PICTURE};
+use film::{CHART, FILM, PICTURE, READ, SCAN, SCANNED, SEEN};
 use light::{LIGHT, READINGS};
 use printing::PRINTING;
 use stops::{BOOK, DAY, PAPER, STOPS, STUDIO, Stop};
@@ -32,9 +32,15 @@ const OWN: &str = "studio.handcoat";
 const TWIN: &str = ".json.handcoat";
 /// The same for a paper or a film, before its ending.
 const TWIN_PAPER: &str = ".json";
+/// The readings of a scan, and the picture of what was found on it.
+const TWIN_READ: &str = ".json.csv";
+const TWIN_SEEN: &str = ".json.png";
 
 /// Readings of a chart, and of a print through its curve.
 const CHARTS: [&str; 2] = ["chart.csv", "corrected.csv"];
+
+/// Files that arguments name, beside the book.
+const FILES: [&str; 4] = [PICTURE, SCAN, READ, SEEN];
 
 /// Marks a folder as one that a tour left, so that the next may write over it and nothing else.
 const MARK: &str = ".handcoat-tour";
@@ -86,6 +92,10 @@ pub(super) fn run(args: &TourArgs) -> Result<String, Refusal> {
     }
     write(&args.dir.join(PICTURE), &sample_picture())?;
     for stop in FILM {
+        shown.push(visit(&args.dir, stop)?);
+    }
+    write(&args.dir.join(SCAN), &sample_scan(&args.dir.join(CHART))?)?;
+    for stop in SCANNED {
         shown.push(visit(&args.dir, stop)?);
     }
     clear(&args.dir, &[TWIN])?;
@@ -147,8 +157,9 @@ fn words(stop: &Stop, book: &Path, sheet: Option<&Path>) -> Vec<OsString> {
     let named = |word: &&str| match (*word, sheet) {
         (BOOK, _) => book.into(),
         (PAPER, Some(path)) => path.into(),
-        // A table of readings lies beside the book, and so does the picture.
-        (word, _) if word == PICTURE || READINGS.iter().any(|own| own.0 == word) || CHARTS.contains(&word) => {
+        // A table of readings lies beside the book, and so do pictures.
+        (SEEN, _) if sheet.is_some_and(|own| own.ends_with(TWIN_READ)) => book.with_file_name(TWIN_SEEN).into(),
+        (word, _) if FILES.contains(&word) || READINGS.iter().any(|own| own.0 == word) || CHARTS.contains(&word) => {
             book.with_file_name(word).into()
         }
         (word, _) => OsString::from(word),
@@ -169,6 +180,9 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
         // Only a file an earlier tour left stands here: `prepare` has seen to that.
         files::remove(Question::OutputFolder, path)?;
     }
+    if stop.arguments.contains(&SEEN) {
+        files::remove(Question::OutputFolder, &dir.join(SEEN))?;
+    }
     // What is shown is what is run: one list of words for both.
     let spoken_words = words(stop, &dir.join(OWN), path.as_deref());
     let typed: Vec<String> = spoken_words.iter().map(|word| quoted(&word.to_string_lossy())).collect();
@@ -184,6 +198,7 @@ fn visit(dir: &Path, stop: &'static Stop) -> Result<Shown, Refusal> {
     written_words.push("--json".into());
     let written = super::run(&written_words);
     files::remove(Question::OutputFolder, &twin)?;
+    files::remove(Question::OutputFolder, &dir.join(TWIN_SEEN))?;
     let text = format!("{}{}", spoken.data, spoken.messages);
     // The twin is called by the name of the book it stands in for.
     let own_paper = sheet.as_deref().unwrap_or(&twin_paper);
@@ -217,7 +232,7 @@ fn names(shown: &[Shown]) -> Vec<String> {
             .collect::<Vec<_>>()
     };
     let faces = FACES.iter().map(|face| face.file.into());
-    let readings = READINGS.iter().map(|own| String::from(own.0)).chain([PICTURE.into()]);
+    let readings = READINGS.iter().map(|own| String::from(own.0)).chain([PICTURE, SCAN, SEEN].map(String::from));
     [String::from("index.html"), OWN.into()]
         .into_iter()
         .chain(readings)

@@ -58,7 +58,7 @@ pub(super) async fn posted(State(desk): State<Arc<Desk>>, mut request: Request, 
     if request.method() != Method::POST {
         return next.run(request).await;
     }
-    if request.uri().path() == upload::ADDRESS {
+    if upload::ADDRESSES.contains(&request.uri().path()) {
         return upload::upload(desk, request, next).await;
     }
     let said = one(request.headers(), &CONTENT_TYPE).ok().flatten().unwrap_or_default();

@@ -21,8 +21,8 @@ use crate::web::desk::Desk;
 use crate::web::fields::Fields;
 use crate::web::pictures;
 
-/// Where a picture is sent to.
-pub(super) const ADDRESS: &str = "/negative/upload";
+/// Where a picture is sent to, or a scan.
+pub(super) const ADDRESSES: [&str; 2] = ["/negative/upload", "/tone/read/upload"];
 /// The largest picture that is taken: more than the largest whose header is.
 pub(crate) const MOST: u64 = 8 << 30;
 /// How long the next piece may take.

@@ -30,5 +30,8 @@ pub(super) mod settings;
 pub(super) mod shelf;
 pub(super) mod today;
 pub(super) mod tone;
+pub(super) mod tone_chart;
+mod tone_loop;
 pub(super) mod tone_new;
+pub(super) mod tone_scan;
 pub(super) mod tone_verify;

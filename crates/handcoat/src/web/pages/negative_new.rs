@@ -253,7 +253,7 @@ fn proof_of(fields: &Fields) -> String {
 }
 
 /// Bytes as people say them.
-fn much(bytes: u64) -> String {
+pub(super) fn much(bytes: u64) -> String {
     let mega = bytes as f64 / 1e6;
     if mega < 1.0 { format!("{} kB", fixed(bytes as f64 / 1e3, 0)) } else { format!("{} MB", fixed(mega, 0)) }
 }

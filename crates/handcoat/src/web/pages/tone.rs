@@ -13,6 +13,7 @@ use handcoat_work::{Day, Question};
 use maud::{Markup, PreEscaped, html};
 
 use super::today::acts_list;
+use super::tone_loop::around;
 use crate::web::fields::Fields;
 use crate::web::form::{Ask, Asked, quantity};
 use crate::web::visit::{Answer, Reply, Visit};
@@ -36,11 +37,8 @@ pub(in crate::web) fn list(visit: &Visit) -> Answer {
     }
     let body = html! {
         (frame::title("Tone", "What this paper prints for each input, and the curve that makes it print what is wanted."))
-        p.actions { a.btn href="/tone/new" { "Read a chart" } a.btn.quiet href="/tone/levels" { "A chart to print: 31 inputs and their places, CSV" } }
-        @if all.is_empty() {
-            p.lead { "No response is kept yet." }
-            p.why { "Print a chart on film, print that on the paper, read its patches dry, and paste the readings. A densitometer or a flat-bed scan both do. The input is the value that was sent: 0 is darkest, 1 is paper white." }
-        }
+        (around(visit, &all)?)
+        @if all.is_empty() { p.soft { "No response is kept yet." } }
         @for setup in setups {
             section {
                 h2 { @match setup { Some((_, name)) => (name), None => "Of no set-up" } }

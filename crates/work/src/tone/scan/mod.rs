@@ -8,6 +8,7 @@
 //! | `reference` | a step strip beside the print |
 //! | `drawing` | the picture of what was found |
 //! | `refused` | why a scan is not read |
+//! | `sent` | what was read, as one process tells another |
 
 mod drawing;
 mod find;
@@ -15,6 +16,8 @@ mod patches;
 mod read;
 mod reference;
 mod refused;
+mod sent;
 
 pub use patches::{PatchFlag, PatchRead};
 pub use read::{ChartScan, ScanAnswers, ScanOutcome, read_scan, scan_csv};
+pub use sent::SentScan;

@@ -38,6 +38,11 @@ impl PatchFlag {
         }
     }
 
+    /// The flag of a word.
+    pub(super) fn of(word: &str) -> Option<Self> {
+        [Self::Dust, Self::Slope, Self::Apart, Self::Spoilt].into_iter().find(|own| own.word() == word)
+    }
+
     /// Whether the patch is left aside for it.
     #[must_use]
     pub fn aside(self) -> bool {

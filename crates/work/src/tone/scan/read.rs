@@ -6,6 +6,7 @@ use handcoat_craft::measure::{fixed, read_digits, shortened};
 use handcoat_craft::source::SCANNER_GAMMAS;
 use handcoat_craft::tone::ChartLayout;
 use handcoat_pixels::{Budget, CodeMeaning, Picture, Scan};
+use serde::{Deserialize, Serialize};
 
 use super::drawing::drawing;
 use super::find::{Trail, locate};
@@ -16,7 +17,7 @@ use crate::negative::picture_refused;
 use crate::{Question, Refusal, Remedy};
 
 /// Answers about a scan. `None` is a question left open.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct ScanAnswers {
     /// The power its codes were made with, where it has no profile or a wrong one.
     pub gamma: Option<String>,
@@ -159,7 +160,8 @@ fn read(
     Ok(own)
 }
 
-fn warnings(own: &ChartScan) -> Vec<(&'static str, String)> {
+/// What to know of it, by what was measured.
+pub(super) fn warnings(own: &ChartScan) -> Vec<(&'static str, String)> {
     let mut all = Vec::new();
     if own.codes_by == "srgb" {
         let said =

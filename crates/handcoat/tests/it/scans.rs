@@ -1,0 +1,106 @@
+//! A chart from the command line: made, printed and scanned by the sample, read in a process apart, fitted, and printed through its curve.
+#![cfg(target_os = "linux")]
+
+use std::path::Path;
+use std::process::{Command, Output};
+
+use handcoat_work::sample::{sample_paper, sample_scan};
+use serde_json::Value;
+
+use crate::books::tiff;
+use crate::command::{fresh_folder, handcoat};
+
+const PROGRAM: &str = env!("CARGO_BIN_EXE_handcoat");
+
+/// Runs the program there, within limits of a shell where some are said.
+fn run(folder: &Path, limit: &str, arguments: &[&str]) -> Output {
+    let mut command = Command::new("sh");
+    command.args(["-c", &format!("{limit}exec \"$@\""), "sh", PROGRAM]).args(arguments).current_dir(folder);
+    command.output().expect("a run")
+}
+
+#[track_caller]
+fn json(folder: &Path, arguments: &[&str]) -> Value {
+    let output = run(folder, "", &[arguments, &["--json"]].concat());
+    assert!(output.status.success(), "{arguments:?}: {}", String::from_utf8_lossy(&output.stderr));
+    serde_json::from_slice(&output.stdout).expect("JSON")
+}
+
+/// Code of the program and of the refusal.
+fn refused(output: &Output) -> (Option<i32>, String) {
+    let error: Value = serde_json::from_slice(&output.stderr).expect("JSON on stderr");
+    (output.status.code(), error["error"]["code"].as_str().expect("a code").into())
+}
+
+#[test]
+fn a_scan_becomes_a_correction_within_what_was_promised_of_it() {
+    let folder = fresh_folder("scans-loop");
+    let scanned = |film: &str, scan: &str| {
+        std::fs::write(folder.join(scan), sample_scan(&folder.join(film)).expect("a scan")).expect("written");
+    };
+    json(&folder, &["tone", "chart", "-o", "film.tif", "--levels", "24", "--seed", "3", "--ppi", "200"]);
+    scanned("film.tif", "scan.tif");
+    let apart = json(&folder, &["tone", "read", "scan.tif", "-o", "readings.csv", "--overlay", "seen.png"]);
+    assert!(std::fs::read(folder.join("seen.png")).expect("an overlay").starts_with(b"\x89PNG"));
+    // The same in this process, to the last digit.
+    let here = handcoat(&["tone", "read", &folder.join("scan.tif").display().to_string(), "--json"]);
+    assert_eq!(serde_json::from_str::<Value>(&here.data).expect("JSON"), apart);
+    let read = apart["readings"].as_array().expect("readings");
+    assert_eq!(read.len(), 72);
+    for own in read {
+        let (input, seen) = (own["input"].as_f64().expect("an input"), own["l_star"].as_f64().expect("a tone"));
+        assert!((seen - sample_paper(input)).abs() < 0.5, "{own}");
+    }
+
+    let fit = json(&folder, &["tone", "fit", "readings.csv", "--csv", "curve.csv"]);
+    let promised = fit["predicted_rms_l_star"].as_f64().expect("what was promised");
+    // Held against the true paper, which the fit has not seen: even steps from its black to its white.
+    let (black, white) = (sample_paper(0.0), sample_paper(1.0));
+    let curve = std::fs::read_to_string(folder.join("curve.csv")).expect("a curve");
+    let squares: Vec<f64> = curve
+        .lines()
+        .skip(1)
+        .map(|line| {
+            let (tone, sent) = line.split_once(',').expect("two cells");
+            let (tone, sent): (f64, f64) = (tone.parse().expect("a tone"), sent.parse().expect("an input"));
+            (sample_paper(sent) - black - tone * (white - black)).powi(2)
+        })
+        .collect();
+    let off = (squares.iter().sum::<f64>() / squares.len() as f64).sqrt();
+    assert!(squares.len() > 200 && off <= promised && promised < 0.5, "off by {off}, promised {promised}");
+
+    // And a second print, through the curve.
+    let more = ["--levels", "12", "--seed", "4", "--ppi", "200", "--curve", "curve.csv"];
+    json(&folder, &[&["tone", "chart", "-o", "film-2.tif"][..], &more].concat());
+    scanned("film-2.tif", "scan-2.tif");
+    let again = json(&folder, &["tone", "read", "scan-2.tif", "-o", "readings-2.csv"]);
+    assert_eq!(again["through_curve"], true);
+    std::fs::write(folder.join("fit.json"), fit.to_string()).expect("written");
+    let checked = json(&folder, &["tone", "verify", "readings-2.csv", "--of", "fit.json"]);
+    let left = checked["rms_l_star"].as_f64().expect("what is left");
+    assert!(left < 0.5, "{left}");
+}
+
+#[test]
+fn what_is_wrong_with_a_scan_ends_the_process_apart_and_nothing_else() {
+    let folder = fresh_folder("scans-apart");
+    // 16 megapixels of 8-bit grey, which are not made smaller, and no two rows alike: more than this process may have.
+    let pixels: Vec<u8> = (0..3990 * 3990_u32).map(|own| ((own / 40) ^ (own >> 13)) as u8).collect();
+    let large = tiff(&[(256, 3990), (257, 3990), (278, 3990), (279, 3990 * 3990)], &pixels);
+    std::fs::write(folder.join("large.tif"), large).expect("written");
+    let memory = run(&folder, "ulimit -v 138000; ", &["tone", "read", "large.tif", "--json"]);
+    assert_eq!(
+        refused(&memory),
+        (Some(2), "picture_needs_memory".into()),
+        "{}",
+        String::from_utf8_lossy(&memory.stderr)
+    );
+    let text = String::from_utf8_lossy(&memory.stderr).into_owned();
+    assert!(text.contains("large.tif") && text.contains("MiB"), "{text}");
+    // What it was refused for is shown, also out of the process apart.
+    std::fs::write(folder.join("none.tif"), handcoat_work::sample::sample_picture()).expect("written");
+    let none = run(&folder, "", &["tone", "read", "none.tif", "--overlay", "seen.png", "-o", "readings.csv", "--json"]);
+    assert_eq!(refused(&none), (Some(4), "scan_no_marks".into()));
+    assert!(std::fs::read(folder.join("seen.png")).expect("an overlay").starts_with(b"\x89PNG"));
+    assert!(!folder.join("readings.csv").exists());
+}
