@@ -48,7 +48,7 @@ fn jobs(folder: &Path) -> Vec<(String, Job)> {
         ] {
             let mut job = Job::plain(open(path), (WIDTH, HEIGHT), ppi);
             job.format = Format::Tiff(Packing::Deflate);
-            job.output = output;
+            job.output = output.clone();
             out.push((format!("{source} {output:?}"), job));
         }
         let mut job = Job::plain(open(path), (HEIGHT, WIDTH), ppi);
