@@ -588,7 +588,7 @@ const CASES: &[Case] = &[
     (&["tone", "read", "chart-print.tif", "--reference", "nowhere.csv"], "table_missing", 3),
     (&["tone", "read", "chart-mirrored.tif"], "scan_mirrored", 4),
     (&["tone", "read", "chart-coarse.tif"], "scan_coarse", 4),
-    (&["tone", "curve", "nowhere.json"], "file_unreadable", 3),
+    (&["tone", "curve", "nowhere.json"], "file_unreadable", 1),
     book!("file_exists", 4, "tone", "curve", "1", "--device-link", "chart-flat.csv"),
     book!("file_exists", 4, "tone", "curve", "1", "--profile", "chart-flat.csv"),
     (&["tone", "proof", "sound.tif"], "answer_missing", 2),

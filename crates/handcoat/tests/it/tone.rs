@@ -53,7 +53,7 @@ fn a_curve_goes_out_as_icc_and_a_picture_is_proofed() {
     let at = |name: &str| folder.join(name).display().to_string();
     let fit = handcoat(&["tone", "fit", &at("chart.csv"), "--sample", "--json"]);
     fs::write(folder.join("fit.json"), &fit.data).expect("the fit is written");
-    let link = ["--device-link", &at("link.icc"), "--profile", &at("print.icc"), "--json"];
+    let link = ["--device-link", &at("link.icc"), "--profile", &at("print.icc")];
     let told = json(&[&["tone", "curve", &at("fit.json")][..], &link[..]].concat());
     assert!(told["device_link_off_codes_of_65535"].as_f64().is_some_and(|own| own <= 2.0), "{told}");
     assert!(told["profile_off_l_star"].as_f64().is_some_and(|own| own <= 0.01), "{told}");
@@ -65,7 +65,7 @@ fn a_curve_goes_out_as_icc_and_a_picture_is_proofed() {
         assert_eq!(length, u32::try_from(own.len()).ok(), "{name} says another length than it has");
     }
     fs::write(folder.join("heron.tif"), handcoat_work::sample::sample_picture()).expect("a picture");
-    let words = ["tone", "proof", &at("heron.tif"), "--of", &at("fit.json"), "--json", "--pixels", "64", "-o"];
+    let words = ["tone", "proof", &at("heron.tif"), "--of", &at("fit.json"), "--pixels", "64", "-o"];
     let proof = |more: &[&str]| json(&[&words[..], more].concat());
     let told = proof(&[&at("neutral.png")]);
     let sides = [told["width_px"].as_u64(), told["height_px"].as_u64()];
