@@ -134,6 +134,8 @@ def look(tab, own, shots, axe, samples):
         "tone-verify": "/tone/1/verify",
         "tone-verify-read": f"/tone/1/verify?readings={corrected}",
         "tone-next": "/tone/1/next",
+        "tone-chart": "/tone/chart",
+        "tone-read": "/tone/read",
         "tone-next-refused": "/tone/2/next?patch=10",
     }
     tab.scripts(True)
