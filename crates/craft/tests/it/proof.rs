@@ -1,7 +1,7 @@
 //! A proof: tint between what is known, tones through curve and response.
 
 use handcoat_craft::colour::{Lab, Srgb8};
-use handcoat_craft::measure::{Bounded as _, ToneInput};
+use handcoat_craft::measure::ToneInput;
 use handcoat_craft::tone::{Proof, Tint};
 
 fn part(own: f64) -> ToneInput {
