@@ -224,6 +224,7 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::OverlayFile => "--overlay",
         Question::LinkFile => "--device-link",
         Question::ProfileFile => "--profile",
+        Question::ProofOf => "--of",
         Question::ProofPixels => "--pixels",
         Question::Tint => "--tint",
         Question::CurveFile => "--csv",

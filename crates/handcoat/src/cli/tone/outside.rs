@@ -158,8 +158,8 @@ pub(super) fn proof(args: &ProofArgs) -> Result<String, Refusal> {
     let target = args.output.as_ref().ok_or_else(|| Refusal::missing(Question::Output, "proof.png"))?;
     let mut left = Left::default();
     left.free(&[(Question::Output, Some(target))])?;
-    let of = args.of.as_ref().ok_or_else(|| Refusal::missing(Question::Prior, "fit.json"))?;
-    let (read, view) = earlier(Question::Prior, of, &args.whose)?;
+    let of = args.of.as_ref().ok_or_else(|| Refusal::missing(Question::ProofOf, "fit.json"))?;
+    let (read, view) = earlier(Question::ProofOf, of, &args.whose)?;
     let side = ProofAnswers { pixels: args.pixels.clone(), tint: None }.side()?;
     let (tint, tint_from) = tint(args)?;
     let none = args.curve.as_ref().is_some_and(|own| own.trim() == "none");
