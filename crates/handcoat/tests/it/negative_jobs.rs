@@ -285,6 +285,10 @@ fn a_print_leads_back_to_file_curve_and_set_up() {
     let said = on(&book, &["print", "record", "Noon", "--negative", "heron", "--time", "6:00"]);
     assert!(said.contains("Its curve is stale"), "{said}");
     assert_eq!(json(&folder, &["print", "show", "1"])["negative_curve_stale"], true);
+    // What was not checked yet is not stale for that.
+    let shown = on(&book, &["negative", "show", "1"]);
+    assert!(shown.contains("its curve is stale: the paper changed since"), "{shown}");
+    assert!(shown.contains("of its curve: no print through this curve was read yet"), "{shown}");
     let list = on(&book, &["negative", "list"]);
     assert!(list.contains("its curve is stale"), "{list}");
 

@@ -2,7 +2,7 @@
 
 use handcoat_book::{Acting, BookError, Deed, Record, RecordKind, Stamp, Standing};
 use handcoat_craft::measure::fixed;
-use handcoat_craft::tone::Standing as Curve;
+use handcoat_craft::tone::{Doubt, SetupPart, Standing as Curve};
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -125,13 +125,27 @@ pub(super) fn keep_made(studio: &mut Studio, stamp: &Stamp, name: &str, mut maki
         let name = &record.name;
         let said = vec![match (is_new, all.len()) {
             (true, _) => format!("Negative {} is kept: {name}.", record.ordinal),
-            (false, times) => format!("Negative {} ({name}) has another file, its {times}th.", record.ordinal)
-                .replace("2th", "2nd")
-                .replace("3th", "3rd"),
+            (false, times) => {
+                format!("Negative {} ({name}) has another file, its {}.", record.ordinal, ordinal(times))
+            }
         }];
         Ok::<_, Refusal>(Deed { body: record_body(&record, &said), entry: None })
     })?;
     Ok(Done::of(&acted))
+}
+
+/// A place in words: `first`, `21st`.
+fn ordinal(place: usize) -> String {
+    match (place, place % 100, place % 10) {
+        (1, ..) => "first".into(),
+        (2, ..) => "second".into(),
+        (3, ..) => "third".into(),
+        (_, 11..=13, _) => format!("{place}th"),
+        (.., 1) => format!("{place}st"),
+        (.., 2) => format!("{place}nd"),
+        (.., 3) => format!("{place}rd"),
+        _ => format!("{place}th"),
+    }
 }
 
 /// The files of a negative, in the order they were made.
@@ -160,10 +174,13 @@ pub(crate) fn link_doubts_within(
     let Some(number) = link.response else { return Ok(Vec::new()) };
     let doubts = match response_within(acting, number, now)? {
         Some(own) => CurveDoubts { said: own.doubt_words(), stale: own.standing() == Curve::Stale },
-        None => CurveDoubts { said: vec![("response_gone", gone(number))], stale: true },
+        None => CurveDoubts { said: vec![(GONE, gone(number))], stale: true },
     };
     Ok(doubts.sentences().collect())
 }
+
+/// Code of a doubt of ours: the response was taken back.
+const GONE: &str = "response_gone";
 
 fn gone(number: u32) -> String {
     format!("response {number} is not in the book any more")
@@ -181,9 +198,15 @@ pub struct CurveDoubts {
 impl CurveDoubts {
     /// Each in a sentence without its end.
     pub fn sentences(&self) -> impl Iterator<Item = String> + '_ {
-        let begins = if self.stale { "its curve is stale" } else { "of its curve" };
-        self.said.iter().map(move |own| format!("{begins}: {}", own.1))
+        // What was not checked yet is not stale for that: each doubt says its own.
+        let begins = |code: &str| if makes_stale(code) { "its curve is stale" } else { "of its curve" };
+        self.said.iter().map(move |own| format!("{}: {}", begins(own.0), own.1))
     }
+}
+
+/// Whether a doubt with this code is about what has changed, and not about what was never looked at.
+fn makes_stale(code: &str) -> bool {
+    [Doubt::Changed(SetupPart::Paper).code(), GONE].contains(&code)
 }
 
 /// How the response behind a negative stands by now; of a curve that is of none nothing is said.
@@ -195,7 +218,7 @@ pub fn link_doubts(studio: &Studio, response: Option<u32>, now: Timestamp) -> Re
     match one_response(studio, &number.to_string(), now) {
         Ok(own) => Ok(CurveDoubts { said: own.doubt_words(), stale: own.standing() == Curve::Stale }),
         Err(refusal) if refusal.code == "record_unknown" => {
-            Ok(CurveDoubts { said: vec![("response_gone", gone(number))], stale: true })
+            Ok(CurveDoubts { said: vec![(GONE, gone(number))], stale: true })
         }
         Err(refusal) => Err(refusal),
     }

@@ -169,7 +169,7 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
             }
             section {
                 @if own.made.first().is_some_and(|made| Path::new(&made.file).exists()) {
-                    figure.picture { img src=(format!("{here}/small")) alt=(format!("The negative {}, small", own.name)) loading="lazy"; figcaption.why { "As it lies in the file: ink side up, to be laid down on the paper." } }
+                    figure.picture { span.lit { img src=(format!("{here}/small")) alt=(format!("The negative {}, small", own.name)) loading="lazy"; } figcaption.why { "As it lies in the file: ink side up, to be laid down on the paper." } }
                 }
                 h2 { "Prints from it" }
                 @if own.prints.is_empty() { p.soft { "None yet. Name it when you record a print, and that print leads back to this file and its curve." } }

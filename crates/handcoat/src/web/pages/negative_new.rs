@@ -6,7 +6,7 @@ use handcoat_work::negative::{
     ANSWER_FIELDS, AnswerField, AnswerShape, Asked as JobAsked, KeptCurve, NegativeAnswers, add_job, curve_of_response,
     jobs, with_setup,
 };
-use handcoat_work::tone::{ResponseView, curve_to_use, one_response, responses};
+use handcoat_work::tone::{ResponseView, one_response, responses};
 use handcoat_work::{Question, Refusal};
 use maud::html;
 use serde_json::{Map, Value};
@@ -122,16 +122,17 @@ fn about(key: &str) -> Option<Question> {
 fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
     let folder = visit.desk.pictures();
     let lying = pictures::lying(folder);
-    let all = responses(&visit.studio(), None, MOST, None, visit.now())?;
+    let mut all = responses(&visit.studio(), None, MOST, None, visit.now())?;
+    // The newest first, those that hold before those to be checked, and what is doubted last.
+    all.sort_by_key(ResponseView::standing);
     let mut fields = visit.fields.clone();
-    // What is likeliest is chosen already: the only picture, and the curve to use of the newest set-up.
+    // What is likeliest is chosen already: the only picture, and the newest curve that holds. Nobody is handed one that is doubted.
     if fields.get("picture").is_none() && lying.len() == 1 {
         fields = fields.with("picture", lying.first().map(|own| own.name.as_str()));
     }
     if fields.get("curve").is_none() {
-        let setup = all.first().and_then(|own| own.setup.as_ref()).map(|own| own.0);
-        let chosen = curve_to_use(&all, setup).map(|own| own.to_string());
-        fields = fields.with("curve", chosen.as_deref());
+        let holds = all.iter().find(|own| own.standing() == Standing::Holds).map(|own| own.number.to_string());
+        fields = fields.with("curve", holds.as_deref());
     }
     let pictures: Vec<(&str, String)> = lying
         .iter()
@@ -139,8 +140,11 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
         .map(|own| (own.name.as_str(), format!("{}, {}", own.name, much(own.bytes))))
         .collect();
     let pictures: Vec<(&str, &str)> = pictures.iter().map(|own| (own.0, own.1.as_str())).collect();
-    let curves: Vec<(String, String)> = all.iter().map(|own| (own.number.to_string(), curve_words(own))).collect();
-    let curves: Vec<(&str, &str)> = curves.iter().map(|own| (own.0.as_str(), own.1.as_str())).collect();
+    let doubted = |own: &ResponseView| own.standing() == Standing::Stale;
+    let curves: Vec<(String, String, bool)> =
+        all.iter().map(|own| (own.number.to_string(), curve_words(own), doubted(own))).collect();
+    let curves: Vec<(&str, &str, bool)> =
+        curves.iter().map(|own| (own.0.as_str(), own.1.as_str(), own.2)).collect();
     let picture = [Ask {
         name: "picture",
         about: Some(Question::Picture),
@@ -157,7 +161,7 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
         about: Some(Question::Curve),
         label: "Through which curve?",
         why: "A curve belongs to its set-up.",
-        way: Way::One(&curves),
+        way: Way::Weighed(&curves),
     }];
     let choices = choices();
     let labels: Vec<(&str, String)> =
@@ -242,8 +246,12 @@ fn way<'a>(field: &AnswerField, choices: &'a [(&'static str, Vec<(&'static str, 
 fn curve_words(own: &ResponseView) -> String {
     let of = own.setup.as_ref().map_or("no set-up", |own| own.1.as_str());
     let near = significant(own.read.correction.expected_rms(), 2);
-    let stale = if own.standing() == Standing::Stale { "; doubted: " } else { ", " };
-    format!("Response {} of {of}, within {near} L*{stale}{}", own.number, tone::standing_words(own.standing()))
+    // How it stands comes first: of a long list the beginnings of its lines are read.
+    let standing = match own.standing() {
+        Standing::Stale => format!("Doubted, {}", tone::standing_words(own.standing())),
+        other => words::capitalised(tone::standing_words(other)),
+    };
+    format!("{standing}: response {} of {of}, within {near} L*", own.number)
 }
 
 /// Bytes as people say them.
