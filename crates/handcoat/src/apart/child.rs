@@ -10,7 +10,7 @@ use std::time::{Duration, Instant};
 
 use handcoat_work::Refusal;
 use handcoat_work::negative::{
-    Checkpoint, FileFacts, Hooks, Negative, SentRefusal, Whole, make, preview, small_picture,
+    Checkpoint, FileFacts, Hooks, Negative, SentRefusal, Whole, check_fits, make, preview, small_picture,
 };
 use sha2::{Digest as _, Sha256};
 
@@ -79,6 +79,8 @@ pub(super) fn work(asked: &Asked, asker: &Asker<'_>, limited: bool) {
             preview(&own.answers, &own.source.path(), &own.target.path(), &own.curve.curve(), &hooks)
                 .map(|()| (asker.say)(Said::Previewed))
         }
+        Asked::Fits(own) => check_fits(&own.answers, &own.source.path(), &own.target.path(), &own.curve.curve())
+            .map(|()| (asker.say)(Said::Fits)),
         Asked::Small { source, side } => small_picture(&source.path(), *side).map(|png| {
             (asker.say)(Said::Small(hexadecimal(&png)));
         }),
@@ -154,7 +156,7 @@ fn negative(asked: &AskedNegative, asker: &Asker<'_>, limited: bool) -> Result<(
 }
 
 /// SHA-256 of a file, in hexadecimal.
-pub(super) fn sha256(path: &Path) -> std::io::Result<String> {
+pub(crate) fn sha256(path: &Path) -> std::io::Result<String> {
     let mut file = std::fs::File::open(path)?;
     let mut hash = Sha256::new();
     let mut room = vec![0; 1 << 18];

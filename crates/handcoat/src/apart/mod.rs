@@ -22,9 +22,10 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 use std::sync::OnceLock;
 
+pub(crate) use child::sha256;
 use holder::{holder, lives};
 pub(crate) use job::{Worked, work_on, worker};
-pub(crate) use parent::{Hooks, make, preview, small_picture};
+pub(crate) use parent::{Hooks, fits, make, preview, small_picture};
 pub(crate) use said::{AskedNegative, SentPath};
 
 /// The word by which the process is started; it is no command for people and stands in no help.

@@ -50,7 +50,7 @@ pub(crate) fn make(asked: AskedNegative, hooks: &Hooks<'_>) -> Result<Made, Refu
     let source = asked.source.path();
     match ask(&Asked::Negative(Box::new(asked)), &source, hooks)? {
         Last::Made(whole, json) => Ok(Made { whole: *whole, json }),
-        Last::Small(_) | Last::Previewed => Err(odd(&source, "it answered another question")),
+        Last::Small(_) | Last::Previewed | Last::Fits => Err(odd(&source, "it answered another question")),
     }
 }
 
@@ -62,7 +62,20 @@ pub(crate) fn preview(asked: AskedNegative, hooks: &Hooks<'_>) -> Result<(), Ref
     let source = asked.source.path();
     match ask(&Asked::Preview(Box::new(asked)), &source, hooks)? {
         Last::Previewed => Ok(()),
-        Last::Made(..) | Last::Small(_) => Err(odd(&source, "it answered another question")),
+        Last::Made(..) | Last::Small(_) | Last::Fits => Err(odd(&source, "it answered another question")),
+    }
+}
+
+/// Whether a negative can be made as it is asked, looked at in a process apart.
+///
+/// # Errors
+/// As [`make`].
+pub(crate) fn fits(asked: AskedNegative) -> Result<(), Refusal> {
+    let source = asked.source.path();
+    let hooks = Hooks { rows: &|_, _| {}, checkpoint: &|_| {}, whole: &|_| false, cancel: &|| false };
+    match ask(&Asked::Fits(Box::new(asked)), &source, &hooks)? {
+        Last::Fits => Ok(()),
+        Last::Made(..) | Last::Small(_) | Last::Previewed => Err(odd(&source, "it answered another question")),
     }
 }
 
@@ -75,7 +88,7 @@ pub(crate) fn small_picture(source: &Path, side: u32) -> Result<Vec<u8>, Refusal
     let hooks = Hooks { rows: &|_, _| {}, checkpoint: &|_| {}, whole: &|_| false, cancel: &|| false };
     match ask(&asked, source, &hooks)? {
         Last::Small(png) => Ok(png),
-        Last::Made(..) | Last::Previewed => Err(odd(source, "it answered another question")),
+        Last::Made(..) | Last::Previewed | Last::Fits => Err(odd(source, "it answered another question")),
     }
 }
 
@@ -84,6 +97,7 @@ enum Last {
     Made(Box<Whole>, Value),
     Small(Vec<u8>),
     Previewed,
+    Fits,
 }
 
 fn ask(asked: &Asked, source: &Path, hooks: &Hooks<'_>) -> Result<Last, Refusal> {
@@ -119,6 +133,7 @@ impl Heard {
                 return Some(KEPT);
             }
             Said::Made(whole, json) => self.last = Some(Ok(Last::Made(whole, json))),
+            Said::Fits => self.last = Some(Ok(Last::Fits)),
             Said::Previewed => self.last = Some(Ok(Last::Previewed)),
             Said::Small(text) => self.last = bytes(&text).map(|own| Ok(Last::Small(own))),
             Said::Refused(own) => self.last = Some(Err(own.refusal())),

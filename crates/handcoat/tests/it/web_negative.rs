@@ -71,8 +71,20 @@ fn a_picture_that_comes_in_becomes_a_negative_that_is_handed_out() {
     let refused = house.post("/negative/new", &[("picture", "../studio.handcoat"), ("curve", "1"), ("width", "2in")]);
     assert_eq!(refused.status, 404, "no name leads out of the folder");
     let missing = house.post("/negative/new", &[("picture", "heron.tif"), ("curve", "1"), ("packing", "lzw")]);
-    assert_eq!(missing.status, 303, "what is wrong with the size is found by the job");
-    until("the refusal", || house.get("/negative").text.contains("answer_missing"));
+    assert_eq!(missing.status, 400, "{}", missing.text);
+    assert!(
+        missing.text.contains("answer_missing") && missing.text.contains("value=\"lzw\" checked"),
+        "{}",
+        missing.text
+    );
+    let large = [("picture", "heron.tif"), ("curve", "1"), ("width", "20in"), ("sheet", "letter")];
+    let full = house.post("/negative/new", &large);
+    assert_eq!(full.status, 422, "{}", full.text);
+    assert!(full.text.contains("film_full") && full.text.contains("value=\"20in\""), "{}", full.text);
+    assert!(!house.get("/negative").text.contains("/negative/jobs/"), "nothing was queued that cannot be made");
+    let taken = [("picture", "heron.tif"), ("curve", "1"), ("width", "3in"), ("name", "heron")];
+    let taken = house.post("/negative/new", &taken);
+    assert!(taken.text.contains("was entered by hand") && taken.text.contains("Heron 2"), "{}", taken.text);
     let begun =
         house.post("/negative/new", &[("picture", "heron.tif"), ("curve", "1"), ("width", "3in"), ("name", "Gate")]);
     assert_eq!((begun.status.as_u16(), begun.header("location")), (303, "/negative#jobs"));
@@ -80,7 +92,8 @@ fn a_picture_that_comes_in_becomes_a_negative_that_is_handed_out() {
 
     let shown = house.get("/negative/2");
     assert_eq!(shown.status, 200);
-    for words in ["Gate", "rag, palladium", "Download the file", "None yet."] {
+    let onward = ["Image 76 × ", "on film of ", "/print/new?negative=Gate", "/coat?image=76x", "100 %"];
+    for words in onward.into_iter().chain(["Gate", "rag, palladium", "Download the file", "None yet."]) {
         assert!(shown.text.contains(words), "no {words}: {}", shown.text);
     }
     let file = house.get("/negative/2/file");
@@ -94,8 +107,7 @@ fn a_picture_that_comes_in_becomes_a_negative_that_is_handed_out() {
     // A print recorded from it stands on its page, and leads back.
     assert_eq!(house.get("/negative/1/file").status, 404, "one that was entered by hand has no file");
     // What lies elsewhere is not handed out, whatever the book says of it.
-    // The job that failed keeps its name: it may be gone on with.
-    let inside = folder.join("negatives").join("heron-2.tif");
+    let inside = folder.join("negatives").join("heron.tif");
     std::fs::rename(&inside, folder.join("moved.tif")).expect("moved");
     std::os::unix::fs::symlink(&house.book, &inside).expect("a link");
     assert_eq!(house.get("/negative/2/file").status, 404, "a link leads to the book");

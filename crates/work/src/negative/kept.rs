@@ -12,7 +12,7 @@ use super::apart::{FileFacts, KeptCurve};
 use crate::field::Field;
 use crate::keep::{Fields, Keep, fields_of, find_among, kept_in, record_body};
 use crate::tone::{one_response, response_within};
-use crate::{Done, Question, Refusal, Studio};
+use crate::{Done, Question, Refusal, Remedy, Studio};
 
 /// One file of a negative, as it was made.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -110,7 +110,7 @@ pub(super) fn keep_made(studio: &mut Studio, stamp: &Stamp, name: &str, mut maki
             }
         };
         let mut fields = Fields::of(&record.facts);
-        let (across, down) = making.facts.millimetres;
+        let (across, down) = making.facts.image_millimetres.unwrap_or(making.facts.millimetres);
         fields.set("size", format!("{}x{}mm", fixed(across, 1), fixed(down, 1)));
         fields.set("curve", making.curve.from.clone());
         if fields.text("source").is_none() {
@@ -132,6 +132,51 @@ pub(super) fn keep_made(studio: &mut Studio, stamp: &Stamp, name: &str, mut maki
         Ok::<_, Refusal>(Deed { body: record_body(&record, &said), entry: None })
     })?;
     Ok(Done::of(&acted))
+}
+
+/// A negative that has the name another file is to be kept under.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NameTaken {
+    number: u32,
+    name: String,
+    /// The picture of its newest file: name and SHA-256; none of what was entered by hand.
+    made: Option<(String, String)>,
+}
+
+/// The negative in use that a file would be kept with: by the name that is said, or by that of the file.
+///
+/// # Errors
+/// [`Refusal`] when the book cannot be read.
+pub fn name_taken(studio: &Studio, said: Option<&str>, target: &str) -> Result<Option<NameTaken>, Refusal> {
+    let name = said.map_or_else(|| name_of(target), |own| own.trim().to_owned());
+    let here = studio.book.records(RecordKind::Negative)?;
+    let Some(record) = here.into_iter().find(|own| same(&own.name, &name)) else { return Ok(None) };
+    let made = makings(&record)?.pop().map(|own| (own.source, own.facts.source_sha256));
+    Ok(Some(NameTaken { number: record.ordinal, name: record.name, made }))
+}
+
+impl NameTaken {
+    /// Whether a file of the picture with this SHA-256 belongs to it; none where that could not be read, which the job tells.
+    ///
+    /// # Errors
+    /// [`Refusal`] when it was entered by hand, or is of another picture: what prints lead back to is not changed by a name.
+    pub fn admits(&self, sha256: Option<&str>) -> Result<(), Refusal> {
+        let about = Question::KeptName;
+        let what = match (&self.made, sha256) {
+            (None, _) => "was entered by hand".to_owned(),
+            (Some((_, own)), Some(sha256)) if !own.is_empty() && own != sha256 => {
+                let source = self.made.as_ref().map_or("", |own| own.0.as_str());
+                format!("is of another picture, `{source}`")
+            }
+            _ => return Ok(()),
+        };
+        let cause = format!(
+            "negative {}, `{}`, {what}; its prints lead back to it, and another picture is kept under a name of its own",
+            self.number, self.name
+        );
+        let another = Remedy::Write(about, format!("{} 2", self.name));
+        Err(Refusal::rule("negative_name_taken", about, cause, vec![another]))
+    }
 }
 
 /// A place in words: `first`, `21st`.
