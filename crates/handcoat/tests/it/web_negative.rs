@@ -192,6 +192,10 @@ fn no_curve_that_is_doubted_is_chosen_for_the_maker() {
     };
     verified("1");
     assert_eq!(curves(), [("1".into(), true)], "it holds");
+    let onward = "href=\"/negative/new?curve=1\"";
+    for path in ["/", "/tone/1"] {
+        assert!(house.get(path).text.contains(onward), "{path} leads no further");
+    }
     // Another lot of the paper: the one of the earlier lot is doubted, and the next one is not checked.
     on(&house.book, &["keep", "paper", "rag", "--change", "--lot", "B1"]);
     assert_eq!(curves(), [("1".into(), false)], "of a set-up that has changed");
