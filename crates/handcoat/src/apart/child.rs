@@ -10,7 +10,7 @@ use std::time::{Duration, Instant};
 
 use handcoat_work::Refusal;
 use handcoat_work::negative::{
-    Checkpoint, FileFacts, Hooks, Negative, SentRefusal, Whole, make, preview, small_picture,
+    Checkpoint, FileFacts, Hooks, Negative, SentRefusal, Whole, check_fits, make, preview, small_picture,
 };
 use handcoat_work::tone::{SentScan, proof_picture, read_scan};
 use sha2::{Digest as _, Sha256};
@@ -80,6 +80,8 @@ pub(super) fn work(asked: &Asked, asker: &Asker<'_>, limited: bool) {
             preview(&own.answers, &own.source.path(), &own.target.path(), &own.curve.curve(), &hooks)
                 .map(|()| (asker.say)(Said::Previewed))
         }
+        Asked::Fits(own) => check_fits(&own.answers, &own.source.path(), &own.target.path(), &own.curve.curve())
+            .map(|()| (asker.say)(Said::Fits)),
         Asked::Small { source, side } => small_picture(&source.path(), *side).map(|png| {
             (asker.say)(Said::Small(hexadecimal(&png)));
         }),

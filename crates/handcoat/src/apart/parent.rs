@@ -69,6 +69,19 @@ pub(crate) fn preview(asked: AskedNegative, hooks: &Hooks<'_>) -> Result<(), Ref
     }
 }
 
+/// Whether a negative can be made as it is asked, looked at in a process apart.
+///
+/// # Errors
+/// As [`make`].
+pub(crate) fn fits(asked: AskedNegative) -> Result<(), Refusal> {
+    let source = asked.source.path();
+    let hooks = Hooks { rows: &|_, _| {}, checkpoint: &|_| {}, whole: &|_| false, cancel: &|| false, overlay: &|_| {} };
+    match ask(&Asked::Fits(Box::new(asked)), &source, &hooks)? {
+        Last::Fits => Ok(()),
+        _ => Err(odd(&source, "it answered another question")),
+    }
+}
+
 /// A small PNG of a picture, made in a process apart.
 ///
 /// # Errors
@@ -120,6 +133,7 @@ enum Last {
     Small(Vec<u8>),
     Previewed,
     Scan(Box<ChartScan>),
+    Fits,
 }
 
 fn ask(asked: &Asked, source: &Path, hooks: &Hooks<'_>) -> Result<Last, Refusal> {
@@ -155,6 +169,7 @@ impl Heard {
                 return Some(KEPT);
             }
             Said::Made(whole, json) => self.last = Some(Ok(Last::Made(whole, json))),
+            Said::Fits => self.last = Some(Ok(Last::Fits)),
             Said::Previewed => self.last = Some(Ok(Last::Previewed)),
             Said::Small(text) => self.last = bytes(&text).map(|own| Ok(Last::Small(own))),
             Said::Overlay(text) => {

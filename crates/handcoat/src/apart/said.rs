@@ -14,6 +14,8 @@ pub(crate) enum Asked {
     Negative(Box<AskedNegative>),
     /// A small picture of a negative as it will print, in the file that is its target.
     Preview(Box<AskedNegative>),
+    /// Whether a negative can be made as it is asked.
+    Fits(Box<AskedNegative>),
     /// A small picture to show on a page: at most so many pixels on its long side.
     Small { source: SentPath, side: u32 },
     /// A proof of a picture: at most so many pixels on its long side.
@@ -73,6 +75,8 @@ pub(crate) enum Said {
     Whole(Box<Whole>),
     /// It has its name. The second is what the command line says of it as JSON.
     Made(Box<Whole>, Value),
+    /// It can be made as it is asked.
+    Fits,
     /// The small picture of a negative is in its file.
     Previewed,
     /// A PNG, in hexadecimal.

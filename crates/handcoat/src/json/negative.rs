@@ -74,6 +74,8 @@ fn making(own: &Making) -> Value {
         "height_px": own.facts.height_px,
         "width_mm": width_mm,
         "height_mm": height_mm,
+        "image_width_mm": own.facts.image_millimetres.map(|own| own.0),
+        "image_height_mm": own.facts.image_millimetres.map(|own| own.1),
         "ppi": own.facts.ppi,
         "settings": own.answers,
         "curve": own.curve.from,

@@ -19,6 +19,8 @@ pub(super) enum Way<'a> {
     Lines,
     /// One of a few; one with an empty word is what holds when nothing is said.
     One(&'a [(&'a str, &'a str)]),
+    /// One of several that are not equally good: those marked are doubted, and say it with a bar.
+    Weighed(&'a [(&'a str, &'a str, bool)]),
     /// Yes, when ticked.
     Tick,
     /// Any of a few, each when ticked.
@@ -123,6 +125,18 @@ impl Asked<'_> {
                             @for (place, (word, says)) in choices.iter().enumerate() {
                                 @let chosen = value == *word;
                                 div.choice {
+                                    input id=(format!("{id}-{place}")) type="radio" name=(ask.name) value=(word) checked[chosen];
+                                    label for=(format!("{id}-{place}")) { (says) }
+                                }
+                            }
+                        }
+                    }
+                    Way::Weighed(choices) => {
+                        fieldset.one.weighed aria-describedby=(described) {
+                            legend { (ask.label) }
+                            @for (place, (word, says, doubted)) in choices.iter().enumerate() {
+                                @let chosen = value == *word;
+                                div.choice.doubted[*doubted] {
                                     input id=(format!("{id}-{place}")) type="radio" name=(ask.name) value=(word) checked[chosen];
                                     label for=(format!("{id}-{place}")) { (says) }
                                 }

@@ -228,6 +228,7 @@ pub(crate) fn shelf_of_books() -> &'static Path {
         on(&book, &["tone", "fit", chart.to_str().expect("a path in words"), "--sample", "--keep"]);
         let early = folder.join("chart-early.csv");
         on(&book, &["tone", "fit", early.to_str().expect("a path in words"), "--keep"]);
+        on(&book, &["keep", "negative", "Pier", "--size", "4x5in"]);
         pictures(&folder);
         folders_of_pictures(&folder);
         charts(&folder);

@@ -175,6 +175,7 @@ fn a_file_that_was_whole_is_only_recorded() {
             height_px: 1,
             ppi: 720.0,
             millimetres: (1.0, 1.0),
+            image_millimetres: None,
             warnings: Vec::new(),
             source_sha256: String::new(),
             also_sha256: Vec::new(),
@@ -285,8 +286,32 @@ fn a_print_leads_back_to_file_curve_and_set_up() {
     let said = on(&book, &["print", "record", "Noon", "--negative", "heron", "--time", "6:00"]);
     assert!(said.contains("Its curve is stale"), "{said}");
     assert_eq!(json(&folder, &["print", "show", "1"])["negative_curve_stale"], true);
+    // What was not checked yet is not stale for that.
+    let shown = on(&book, &["negative", "show", "1"]);
+    assert!(shown.contains("its curve is stale: the paper changed since"), "{shown}");
+    assert!(shown.contains("of its curve: no print through this curve was read yet"), "{shown}");
     let list = on(&book, &["negative", "list"]);
     assert!(list.contains("its curve is stale"), "{list}");
+
+    // Under the name of a negative of another picture, or of one that was written down by hand, nothing is made.
+    let sound = std::fs::read(folder.join("heron.tif")).expect("a picture");
+    std::fs::write(folder.join("gull.tif"), [&sound[..], b"\0"].concat()).expect("written");
+    on(&book, &["keep", "negative", "Pier", "--size", "4x5in"]);
+    for (name, why) in [("heron", "is of another picture, `heron.tif`"), ("pier", "was entered by hand")] {
+        let words =
+            ["negative", "make", "gull.tif", "-o", "gull-film.tif", "--curve", "1", "--width", "2in", "--keep", name];
+        let output = run(&folder, &words);
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert!(output.status.code() == Some(4) && said.contains(why), "{name}: {said}");
+        assert!(said.contains("[negative_name_taken]"), "{said}");
+    }
+    assert!(!folder.join("gull-film.tif").exists(), "refused before it is made");
+    // Its size is that of the image and not that of the film around it.
+    let kept = json(&folder, &["negative", "show", "1"]);
+    let (image, film) = (&kept["made"][0]["image_width_mm"], &kept["made"][0]["width_mm"]);
+    assert!((image.as_f64().expect("a size") - 50.8).abs() < 0.05, "{image}");
+    assert!(film.as_f64().expect("a size") > 60.0, "{film}");
+    assert!(kept["fields"]["size"].as_str().is_some_and(|own| own.starts_with("50.8x")), "{kept}");
 
     // The file made anew with another curve: the comparison of two prints says it.
     let again = [&own[..3], &["-o", "other.tif", "--curve", "curve.csv", "--width", "2in", "--keep", "heron"]].concat();

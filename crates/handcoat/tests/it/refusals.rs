@@ -522,6 +522,7 @@ const CASES: &[Case] = &[
     (&["negative", "make", "pictures", "-o", "pictures", "--curve", "curve-straight.csv", "--width", "1in", "--force"], "folder_of_pictures", 4),
     (&["negative", "make", "pictures", "-o", "never-made", "--curve", "curve-straight.csv", "--width", "1in", "--keep", "one", "--book", "studio.handcoat"], "name_for_many", 4),
     (&["negative", "make", "pictures", "-o", "never-made", "--curve", "curve-straight.csv", "--width", "1in", "--preview", "small.png"], "preview_for_many", 4),
+    book!("negative_name_taken", 4, "negative", "make", "sound.tif", "-o", "never-written.tif", "--curve", "curve-straight.csv", "--width", "1in", "--keep", "pier"),
     (&["negative", "stop", "99", "--book", "studio.handcoat"], "job_unknown", 3),
     (&["negative", "resume", "first", "--book", "studio.handcoat"], "count_unreadable", 2),
     (&["negative", "show", "Heron by night", "--book", "studio.handcoat"], "record_unknown", 3),

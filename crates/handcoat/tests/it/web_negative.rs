@@ -10,9 +10,9 @@ use handcoat_work::sample::sample_picture;
 use serde_json::Value;
 use sha2::{Digest as _, Sha256};
 
-use crate::books::tiff;
+use crate::books::{on, tiff};
 use crate::command::handcoat;
-use crate::web::{Answered, House, LOCAL, OURS, encoded};
+use crate::web::{Answered, House, LOCAL, OURS, encoded, tags};
 use crate::web_serving::Serving;
 
 /// A form with a file, as browsers send it.
@@ -67,7 +67,7 @@ fn a_picture_that_comes_in_becomes_a_negative_that_is_handed_out() {
     assert_eq!(files(), 2, "nothing else is left there");
 
     let page = house.get("/negative/new?picture=heron.tif");
-    assert!(page.text.contains("Response 1 of rag, palladium"), "{}", page.text);
+    assert!(page.text.contains("response 1 of rag, palladium"), "{}", page.text);
     let query = "picture=heron.tif&curve=1&tint=2,8";
     let proof = house.get(&format!("/negative/proof?{query}"));
     assert_eq!(proof.status, 200);
@@ -86,8 +86,20 @@ fn a_picture_that_comes_in_becomes_a_negative_that_is_handed_out() {
     let refused = house.post("/negative/new", &[("picture", "../studio.handcoat"), ("curve", "1"), ("width", "2in")]);
     assert_eq!(refused.status, 404, "no name leads out of the folder");
     let missing = house.post("/negative/new", &[("picture", "heron.tif"), ("curve", "1"), ("packing", "lzw")]);
-    assert_eq!(missing.status, 303, "what is wrong with the size is found by the job");
-    until("the refusal", || house.get("/negative").text.contains("answer_missing"));
+    assert_eq!(missing.status, 400, "{}", missing.text);
+    assert!(
+        missing.text.contains("answer_missing") && missing.text.contains("value=\"lzw\" checked"),
+        "{}",
+        missing.text
+    );
+    let large = [("picture", "heron.tif"), ("curve", "1"), ("width", "20in"), ("sheet", "letter")];
+    let full = house.post("/negative/new", &large);
+    assert_eq!(full.status, 422, "{}", full.text);
+    assert!(full.text.contains("film_full") && full.text.contains("value=\"20in\""), "{}", full.text);
+    assert!(!house.get("/negative").text.contains("/negative/jobs/"), "nothing was queued that cannot be made");
+    let taken = [("picture", "heron.tif"), ("curve", "1"), ("width", "3in"), ("name", "heron")];
+    let taken = house.post("/negative/new", &taken);
+    assert!(taken.text.contains("was entered by hand") && taken.text.contains("Heron 2"), "{}", taken.text);
     let begun =
         house.post("/negative/new", &[("picture", "heron.tif"), ("curve", "1"), ("width", "3in"), ("name", "Gate")]);
     assert_eq!((begun.status.as_u16(), begun.header("location")), (303, "/negative#jobs"));
@@ -95,20 +107,22 @@ fn a_picture_that_comes_in_becomes_a_negative_that_is_handed_out() {
 
     let shown = house.get("/negative/2");
     assert_eq!(shown.status, 200);
-    for words in ["Gate", "rag, palladium", "Download the file", "None yet."] {
+    let onward = ["Image 76 × ", "on film of ", "/print/new?negative=Gate", "/coat?image=76x", "100 %"];
+    for words in onward.into_iter().chain(["Gate", "rag, palladium", "Download the file", "None yet."]) {
         assert!(shown.text.contains(words), "no {words}: {}", shown.text);
     }
     let file = house.get("/negative/2/file");
     assert_eq!(file.header("content-type"), "image/tiff");
     let sha256: String = Sha256::digest(&file.bytes).iter().map(|own| format!("{own:02x}")).collect();
     assert!(shown.text.contains(&sha256), "the file is not the one that was made");
+    // In the light of a safelight a picture shines by the ground it lies on, and is black without one.
+    assert!(shown.text.contains("<span class=\"lit\"><img src=\"/negative/2/small\""), "{}", shown.text);
     let small = house.get("/negative/2/small");
     assert_eq!((small.header("content-type"), &small.bytes[..4]), ("image/png", &b"\x89PNG"[..]));
     // A print recorded from it stands on its page, and leads back.
     assert_eq!(house.get("/negative/1/file").status, 404, "one that was entered by hand has no file");
     // What lies elsewhere is not handed out, whatever the book says of it.
-    // The job that failed keeps its name: it may be gone on with.
-    let inside = folder.join("negatives").join("heron-2.tif");
+    let inside = folder.join("negatives").join("heron.tif");
     std::fs::rename(&inside, folder.join("moved.tif")).expect("moved");
     std::os::unix::fs::symlink(&house.book, &inside).expect("a link");
     assert_eq!(house.get("/negative/2/file").status, 404, "a link leads to the book");
@@ -170,4 +184,44 @@ fn pages_answer_while_a_job_runs_and_one_that_was_interrupted_waits_for_its_butt
     until("the negative", || job(&book, 0)["state"] == "made");
     let number = job(&book, 0)["negative"].to_string();
     assert!(serving.get(&format!("/negative/{number}")).contains("Download the file"));
+}
+
+/// The choices of a field in their order: value, whether it is chosen.
+fn choices(page: &Answered, field: &str) -> Vec<(String, bool)> {
+    let own = tags(&page.text).into_iter().filter(|tag| tag.name == "input" && tag.get("name") == Some(field));
+    own.map(|tag| (tag.get("value").unwrap_or_default().to_owned(), tag.get("checked").is_some())).collect()
+}
+
+#[test]
+fn no_curve_that_is_doubted_is_chosen_for_the_maker() {
+    let house = House::filled("web-negative-curves");
+    let folder = house.book.with_file_name("studio-pictures");
+    std::fs::create_dir_all(&folder).expect("a folder");
+    std::fs::write(folder.join("heron.tif"), sample_picture()).expect("written");
+    let curves = || choices(&house.get("/negative/new"), "curve");
+    assert_eq!(curves(), [("1".into(), false)], "nobody printed through it yet");
+    let verified = |number: &str| {
+        let file = house.book.with_file_name(format!("printed-{number}.csv"));
+        let path = file.to_str().expect("a path in words");
+        on(&house.book, &["tone", "verify", path, "--sample", "--of", number, "--keep"]);
+    };
+    verified("1");
+    assert_eq!(curves(), [("1".into(), true)], "it holds");
+    let onward = "href=\"/negative/new?curve=1\"";
+    for path in ["/", "/tone/1"] {
+        assert!(house.get(path).text.contains(onward), "{path} leads no further");
+    }
+    // Another lot of the paper: the one of the earlier lot is doubted, and the next one is not checked.
+    on(&house.book, &["keep", "paper", "rag", "--change", "--lot", "B1"]);
+    assert_eq!(curves(), [("1".into(), false)], "of a set-up that has changed");
+    let chart = house.book.with_file_name("chart-b.csv");
+    on(&house.book, &["tone", "fit", chart.to_str().expect("words"), "--sample", "--keep", "--setup", "1"]);
+    assert_eq!(curves(), [("2".into(), false), ("1".into(), false)], "neither holds");
+    verified("2");
+    assert_eq!(curves(), [("2".into(), true), ("1".into(), false)], "the newest that holds");
+    // One that is named by the page before is the maker's own choice.
+    assert_eq!(choices(&house.get("/negative/new?curve=1"), "curve"), [("2".into(), false), ("1".into(), true)]);
+    let page = house.get("/negative/new").text;
+    let bars: Vec<&str> = page.split("class=\"choice doubted\"").collect();
+    assert!(bars.len() == 2 && bars[1].contains("value=\"1\""), "the bar stands at the doubted one: {page}");
 }

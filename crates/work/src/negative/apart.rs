@@ -74,6 +74,9 @@ pub struct FileFacts {
     pub ppi: f64,
     /// Its sides in millimetres.
     pub millimetres: (f64, f64),
+    /// Those of the first picture, without what stands around it; none of what was made before that was kept.
+    #[serde(default)]
+    pub image_millimetres: Option<(f64, f64)>,
     /// What to know, with codes.
     pub warnings: Vec<(String, String)>,
     /// SHA-256 of the picture; empty until it is known.
@@ -95,6 +98,7 @@ impl FileFacts {
             height_px: negative.height_px,
             ppi: negative.ppi,
             millimetres: negative.millimetres(),
+            image_millimetres: Some(negative.picture.millimetres(negative.counted_ppi)),
             warnings: negative.warnings.iter().map(|own| (own.0.to_owned(), own.1.clone())).collect(),
             source_sha256: String::new(),
             also_sha256: Vec::new(),

@@ -79,6 +79,8 @@ pub struct JobView {
     pub standing: JobStanding,
     /// Whether it is this worker's.
     pub ours: bool,
+    /// What was asked for.
+    pub asked: Asked,
     /// The picture.
     pub source: String,
     /// The file.
@@ -419,6 +421,7 @@ fn standing(row: &JobRow, lives: &dyn Fn(&str) -> bool) -> JobStanding {
 
 fn view(row: &JobRow, worker: Worker<'_>) -> Result<JobView, Refusal> {
     let outcome = Outcome::of(row)?;
+    let asked = asked_of(row)?;
     let standing = standing(row, worker.lives);
     let spent = row.seen.duration_since(row.went_on).as_secs_f64();
     let since = row.done.saturating_sub(row.went_from);
@@ -427,7 +430,8 @@ fn view(row: &JobRow, worker: Worker<'_>) -> Result<JobView, Refusal> {
         number: row.number.get(),
         standing,
         ours: row.holder == worker.holder,
-        source: asked_of(row)?.source,
+        source: asked.source.clone(),
+        asked,
         target: row.target.clone(),
         rows: (row.done, row.of),
         left_seconds: paced.then(|| spent * f64::from(row.of.saturating_sub(row.done)) / f64::from(since)),

@@ -2,7 +2,7 @@
 
 use handcoat_book::{Acting, BookError, Deed, Record, RecordKind, Stamp, Standing};
 use handcoat_craft::measure::fixed;
-use handcoat_craft::tone::Standing as Curve;
+use handcoat_craft::tone::{Doubt, SetupPart, Standing as Curve};
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -12,7 +12,7 @@ use super::apart::{FileFacts, KeptCurve};
 use crate::field::Field;
 use crate::keep::{Fields, Keep, fields_of, find_among, kept_in, record_body};
 use crate::tone::{one_response, response_within};
-use crate::{Done, Question, Refusal, Studio};
+use crate::{Done, Question, Refusal, Remedy, Studio};
 
 /// One file of a negative, as it was made.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -110,7 +110,7 @@ pub(super) fn keep_made(studio: &mut Studio, stamp: &Stamp, name: &str, mut maki
             }
         };
         let mut fields = Fields::of(&record.facts);
-        let (across, down) = making.facts.millimetres;
+        let (across, down) = making.facts.image_millimetres.unwrap_or(making.facts.millimetres);
         fields.set("size", format!("{}x{}mm", fixed(across, 1), fixed(down, 1)));
         fields.set("curve", making.curve.from.clone());
         if fields.text("source").is_none() {
@@ -125,13 +125,72 @@ pub(super) fn keep_made(studio: &mut Studio, stamp: &Stamp, name: &str, mut maki
         let name = &record.name;
         let said = vec![match (is_new, all.len()) {
             (true, _) => format!("Negative {} is kept: {name}.", record.ordinal),
-            (false, times) => format!("Negative {} ({name}) has another file, its {times}th.", record.ordinal)
-                .replace("2th", "2nd")
-                .replace("3th", "3rd"),
+            (false, times) => {
+                format!("Negative {} ({name}) has another file, its {}.", record.ordinal, ordinal(times))
+            }
         }];
         Ok::<_, Refusal>(Deed { body: record_body(&record, &said), entry: None })
     })?;
     Ok(Done::of(&acted))
+}
+
+/// A negative that has the name another file is to be kept under.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NameTaken {
+    number: u32,
+    name: String,
+    /// The picture of its newest file: name and SHA-256; none of what was entered by hand.
+    made: Option<(String, String)>,
+}
+
+/// The negative in use that a file would be kept with: by the name that is said, or by that of the file.
+///
+/// # Errors
+/// [`Refusal`] when the book cannot be read.
+pub fn name_taken(studio: &Studio, said: Option<&str>, target: &str) -> Result<Option<NameTaken>, Refusal> {
+    let name = said.map_or_else(|| name_of(target), |own| own.trim().to_owned());
+    let here = studio.book.records(RecordKind::Negative)?;
+    let Some(record) = here.into_iter().find(|own| same(&own.name, &name)) else { return Ok(None) };
+    let made = makings(&record)?.pop().map(|own| (own.source, own.facts.source_sha256));
+    Ok(Some(NameTaken { number: record.ordinal, name: record.name, made }))
+}
+
+impl NameTaken {
+    /// Whether a file of the picture with this SHA-256 belongs to it; none where that could not be read, which the job tells.
+    ///
+    /// # Errors
+    /// [`Refusal`] when it was entered by hand, or is of another picture: what prints lead back to is not changed by a name.
+    pub fn admits(&self, sha256: Option<&str>) -> Result<(), Refusal> {
+        let about = Question::KeptName;
+        let what = match (&self.made, sha256) {
+            (None, _) => "was entered by hand".to_owned(),
+            (Some((_, own)), Some(sha256)) if !own.is_empty() && own != sha256 => {
+                let source = self.made.as_ref().map_or("", |own| own.0.as_str());
+                format!("is of another picture, `{source}`")
+            }
+            _ => return Ok(()),
+        };
+        let cause = format!(
+            "negative {}, `{}`, {what}; its prints lead back to it, and another picture is kept under a name of its own",
+            self.number, self.name
+        );
+        let another = Remedy::Write(about, format!("{} 2", self.name));
+        Err(Refusal::rule("negative_name_taken", about, cause, vec![another]))
+    }
+}
+
+/// A place in words: `first`, `21st`.
+fn ordinal(place: usize) -> String {
+    match (place, place % 100, place % 10) {
+        (1, ..) => "first".into(),
+        (2, ..) => "second".into(),
+        (3, ..) => "third".into(),
+        (_, 11..=13, _) => format!("{place}th"),
+        (.., 1) => format!("{place}st"),
+        (.., 2) => format!("{place}nd"),
+        (.., 3) => format!("{place}rd"),
+        _ => format!("{place}th"),
+    }
 }
 
 /// The files of a negative, in the order they were made.
@@ -160,10 +219,13 @@ pub(crate) fn link_doubts_within(
     let Some(number) = link.response else { return Ok(Vec::new()) };
     let doubts = match response_within(acting, number, now)? {
         Some(own) => CurveDoubts { said: own.doubt_words(), stale: own.standing() == Curve::Stale },
-        None => CurveDoubts { said: vec![("response_gone", gone(number))], stale: true },
+        None => CurveDoubts { said: vec![(GONE, gone(number))], stale: true },
     };
     Ok(doubts.sentences().collect())
 }
+
+/// Code of a doubt of ours: the response was taken back.
+const GONE: &str = "response_gone";
 
 fn gone(number: u32) -> String {
     format!("response {number} is not in the book any more")
@@ -181,9 +243,15 @@ pub struct CurveDoubts {
 impl CurveDoubts {
     /// Each in a sentence without its end.
     pub fn sentences(&self) -> impl Iterator<Item = String> + '_ {
-        let begins = if self.stale { "its curve is stale" } else { "of its curve" };
-        self.said.iter().map(move |own| format!("{begins}: {}", own.1))
+        // What was not checked yet is not stale for that: each doubt says its own.
+        let begins = |code: &str| if makes_stale(code) { "its curve is stale" } else { "of its curve" };
+        self.said.iter().map(move |own| format!("{}: {}", begins(own.0), own.1))
     }
+}
+
+/// Whether a doubt with this code is about what has changed, and not about what was never looked at.
+fn makes_stale(code: &str) -> bool {
+    [Doubt::Changed(SetupPart::Paper).code(), GONE].contains(&code)
 }
 
 /// How the response behind a negative stands by now; of a curve that is of none nothing is said.
@@ -195,7 +263,7 @@ pub fn link_doubts(studio: &Studio, response: Option<u32>, now: Timestamp) -> Re
     match one_response(studio, &number.to_string(), now) {
         Ok(own) => Ok(CurveDoubts { said: own.doubt_words(), stale: own.standing() == Curve::Stale }),
         Err(refusal) if refusal.code == "record_unknown" => {
-            Ok(CurveDoubts { said: vec![("response_gone", gone(number))], stale: true })
+            Ok(CurveDoubts { said: vec![(GONE, gone(number))], stale: true })
         }
         Err(refusal) => Err(refusal),
     }

@@ -146,6 +146,17 @@ pub fn make(
     Ok(negative(answers, &planned, curve, made))
 }
 
+/// Whether a negative can be made as it is asked: answers, picture and place on the film. To be asked before a long job; only the head of
+/// the picture is read.
+///
+/// # Errors
+/// As [`make`], of all that can be known before.
+pub fn check_fits(answers: &NegativeAnswers, source: &Path, target: &Path, curve: &CurveOf) -> Result<(), Refusal> {
+    let format = answers.format(target)?;
+    plan(answers, source, curve)?.job(format)?;
+    Ok(())
+}
+
 /// Whether a small picture can have that name beside its negative; to be asked before a long job.
 ///
 /// # Errors

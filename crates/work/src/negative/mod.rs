@@ -38,9 +38,11 @@ pub use job::{
     Asked, JobStanding, JobView, Taken, Whole, Worker, add_job, job, job_is_at, job_is_made, job_is_refused,
     job_is_whole, job_number, jobs, queue_job, stop_job, take_job,
 };
-pub use kept::{CurveDoubts, Making, NegativeLink, NegativeView, link_doubts, negatives, one_negative};
+pub use kept::{
+    CurveDoubts, Making, NameTaken, NegativeLink, NegativeView, link_doubts, name_taken, negatives, one_negative,
+};
 pub(crate) use kept::{link_doubts_within, link_to};
-pub use make::{Hooks, Negative, PictureOnFilm, check_preview, forget, make, preview};
+pub use make::{Hooks, Negative, PictureOnFilm, check_fits, check_preview, forget, make, preview};
 pub(crate) use refused::{not_made, picture as picture_refused};
 pub(crate) use small::small_in;
 pub use small::small_picture;

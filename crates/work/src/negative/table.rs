@@ -62,7 +62,7 @@ pub static ANSWER_FIELDS: &[AnswerField] = &[
         "10in or 24cm, without its border; 10in,4in for two",
     ),
     words("height", "--height", "or how high", "8in; the other side follows from the picture"),
-    words("ppi", "--ppi", "pixels to the inch", "720"),
+    words("ppi", "--ppi", "pixels to the inch", "720 when left empty"),
     words("crop", "--crop", "what of the picture is shown", "10%,5%,80%x90% from left and top, or 4:5 from its middle"),
     one_of("turn", "--turn", "by how many degrees it is turned, clockwise", "not turned unless said", TURNS),
     one_of(
@@ -78,9 +78,9 @@ pub static ANSWER_FIELDS: &[AnswerField] = &[
         "how large the film is",
         "8x10in, a4, letter or 297x210mm; as large as the picture unless said",
     ),
-    words("film_margin", "--film-margin", "how much of the film stays free at each edge", "5mm"),
-    words("gap", "--gap", "how much stays free between pictures", "4mm"),
-    words("copies", "--copies", "how often each picture is on the film", "1"),
+    words("film_margin", "--film-margin", "how much of the film stays free at each edge", "5mm when left empty"),
+    words("gap", "--gap", "how much stays free between pictures", "4mm when left empty"),
+    words("copies", "--copies", "how often each picture is on the film", "once when left empty"),
     words("setup", "--setup", "the set-up it is for", "that of the response whose curve it is"),
     words(
         "ink",
@@ -100,13 +100,13 @@ pub static ANSWER_FIELDS: &[AnswerField] = &[
     one_of(
         "packing",
         "--compression",
-        "how a TIFF is packed",
+        "how small the file is made",
         "deflate unless said otherwise; a PNG has a way of its own",
         &["none", "deflate", "lzw"],
     ),
     yes_no("no_border", "--no-border", "without a border", "the picture alone"),
-    yes_no("no_invert", "--no-invert", "light and dark as they are", "for film that is printed as a positive"),
-    yes_no("no_mirror", "--no-mirror", "left and right as they are", "where the ink side does not lie on the paper"),
+    yes_no("no_invert", "--no-invert", "do not invert", "for film that is printed as a positive"),
+    yes_no("no_mirror", "--no-mirror", "do not mirror", "where the ink side does not lie on the paper"),
     yes_no(
         "force",
         "--force",

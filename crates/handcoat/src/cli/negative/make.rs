@@ -6,7 +6,8 @@ use std::sync::atomic::Ordering;
 use std::time::Instant;
 
 use handcoat_work::negative::{
-    Asked, CurveOf, KeptCurve, NegativeAnswers, add_job, check_preview, curve_of_response, curve_of_table, with_setup,
+    Asked, CurveOf, KeptCurve, NegativeAnswers, add_job, check_preview, curve_of_response, curve_of_table, name_taken,
+    with_setup,
 };
 use handcoat_work::tone::one_response;
 use handcoat_work::{Question, Refusal, Remedy, Studio};
@@ -101,6 +102,13 @@ pub(super) fn picture(
                     who: "command line".into(),
                 };
                 let target = from_root(target, Question::Output)?;
+                let taken = {
+                    let studio = book.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+                    name_taken(&studio, asked.name.as_deref(), &target)?
+                };
+                if let Some(own) = taken {
+                    own.admits(apart::sha256(source).ok().as_deref())?;
+                }
                 let number = {
                     let mut studio = book.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
                     add_job(&mut studio, &asked, &target, apart::worker(), clock::now())?

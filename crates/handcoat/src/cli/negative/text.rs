@@ -39,7 +39,7 @@ fn words(negative: &Negative) -> String {
         let tones = if own.profile_used {
             "brought to lightness by its profile"
         } else {
-            "as its codes are, it has no profile"
+            "it has no profile, its numbers are taken as they are"
         };
         let name = if several { format!(" {}", own.file.display()) } else { String::new() };
         let at = if several || negative.on_film {
@@ -50,15 +50,15 @@ fn words(negative: &Negative) -> String {
         let _ = writeln!(out, "Picture{name}: {} × {} pixels{at}, {size}; {tones}.", own.place.width, own.place.height);
     }
     let samples = match (&negative.ink, negative.bits) {
-        (Some(ink), _) => format!("one ink, {ink}, in RGB of 16 bits without a profile"),
-        (None, bits) => format!("grey of {bits} bits"),
+        (Some(ink), _) => format!("One ink, {ink}, RGB, 16 bits, without a profile"),
+        (None, bits) => format!("Grey, {bits} bits"),
     };
-    let _ = writeln!(out, "Samples: {samples}.");
+    let _ = writeln!(out, "{samples}.");
     let turned = match (negative.inverted, negative.mirrored) {
         (true, true) => "light for dark, left for right",
         (true, false) => "light for dark, not mirrored",
-        (false, true) => "light and dark as they are, left for right",
-        (false, false) => "light and dark as they are, not mirrored",
+        (false, true) => "not inverted, left for right",
+        (false, false) => "not inverted, not mirrored",
     };
     let _ = writeln!(out, "Curve: {}; {turned}.", negative.curve);
     if let Some(border) = &negative.border {
@@ -118,8 +118,12 @@ pub(super) fn brief(own: &NegativeView) -> String {
     let mut out = format!("{:>4}  {}", own.number, own.name);
     match own.made.first() {
         Some(made) => {
-            let (across, down) = made.facts.millimetres;
-            let size = format!("{} × {} mm", fixed(across, 1), fixed(down, 1));
+            let sides = |own: (f64, f64)| format!("{} × {} mm", fixed(own.0, 1), fixed(own.1, 1));
+            let film = sides(made.facts.millimetres);
+            let size = made
+                .facts
+                .image_millimetres
+                .map_or(film.clone(), |own| format!("image {} on film of {film}", sides(own)));
             let _ = write!(out, ", {size}, curve {}, made {}", made.curve.from, made.at);
         }
         None => out.push_str(", entered by hand"),

@@ -6,14 +6,16 @@ use handcoat_craft::measure::fixed;
 use handcoat_work::keep::RecordKind;
 use handcoat_work::ledger::acts_on_record;
 use handcoat_work::negative::{
-    CurveDoubts, JobStanding, JobView, Making, NegativeView, job_number, jobs, negatives, one_negative, queue_job,
-    stop_job,
+    ANSWER_FIELDS, CurveDoubts, JobStanding, JobView, Making, NegativeView, job_number, jobs, negatives, one_negative,
+    queue_job, stop_job,
 };
 use maud::{Markup, html};
+use serde_json::Value;
 
 use super::today::acts_list;
 use crate::apart;
 use crate::cli::left;
+use crate::web::fields::Fields;
 use crate::web::visit::{Answer, Reply, Visit};
 use crate::web::{form, frame, pictures, queue, words};
 
@@ -32,7 +34,7 @@ pub(in crate::web) fn list(visit: &Visit) -> Answer {
     };
     let body = html! {
         (frame::title("Negatives", "A picture and a curve become a file for ink on film."))
-        p.actions { a.btn href="/negative/new" { "Make a negative" } a.btn.quiet href="/keep/negative" { "Enter one that is there" } }
+        p.actions { a.btn href="/negative/new" { "Make a negative" } a.btn.quiet href="/keep/negative" { "Write down a negative I have" } }
         (jobs_list(visit, &all))
         @if kept.is_empty() {
             p.lead { "No negative is kept yet." }
@@ -51,6 +53,7 @@ fn entry(own: &NegativeView) -> Markup {
         @match own.made.first() {
             Some(made) => {
                 p.number { b { (size(made)) } }
+                @if let Some(film) = film(made) { p.soft { (film) } }
                 p.soft { (made.curve.from) ", " (words::day(made.at)) }
             }
             None => p.soft { "Entered by hand" },
@@ -59,8 +62,20 @@ fn entry(own: &NegativeView) -> Markup {
     }
 }
 
+/// What the print will show, or the film where only that was kept.
 fn size(made: &Making) -> String {
-    let (across, down) = made.facts.millimetres;
+    match made.facts.image_millimetres {
+        Some(own) => format!("Image {}", sides(own)),
+        None => format!("Film {}", sides(made.facts.millimetres)),
+    }
+}
+
+/// The film around an image whose size is known.
+fn film(made: &Making) -> Option<String> {
+    made.facts.image_millimetres.map(|_| format!("on film of {}", sides(made.facts.millimetres)))
+}
+
+fn sides((across, down): (f64, f64)) -> String {
     format!("{} × {} mm", fixed(across, 0), fixed(down, 0))
 }
 
@@ -81,7 +96,7 @@ fn jobs_list(visit: &Visit, all: &[JobView]) -> Markup {
             @if !shown.is_empty() {
                 h2 { "Jobs" }
                 ul.jobs { @for own in shown { li.sheet { (job(visit, own)) } } }
-                @if open { p { a href="/negative" { "Look again" } } }
+                @if open { p { a href="/negative" { "Refresh" } } }
             }
         }
     }
@@ -111,12 +126,35 @@ fn job(visit: &Visit, own: &JobView) -> Markup {
             JobStanding::Interrupted => { p.soft { "Interrupted" @if of > 0 { " at row " (done) " of " (of) } "; it goes on from there." } (button("resume", "Resume")) }
             JobStanding::Stopped => { p.soft { "Stopped" @if of > 0 { " at row " (done) " of " (of) } "." } (button("resume", "Resume")) }
             JobStanding::Failed => {
-                @if let Some((code, cause)) = &own.refused { p { (words::capitalised(cause)) "." } p.code { (code) } }
+                @if let Some((code, cause)) = &own.refused { p title=(code) { (words::capitalised(cause)) "." } }
+                @if let Some(address) = changed(visit, own) { p { a href=(address) { "Change the answers" } } }
                 (button("resume", "Try again"))
             }
             JobStanding::Made => p.soft { "Made" @if let Some(number) = own.negative { ": " a href=(format!("/negative/{number}")) { "negative " (number) } } "." },
         }
     }
+}
+
+/// Where the answers of a job are asked anew; nowhere when its picture does not lie in the folder.
+fn changed(visit: &Visit, own: &JobView) -> Option<String> {
+    let name = Path::new(&own.source).file_name()?.to_str()?;
+    let there = pictures::picture(visit.desk.pictures(), name).ok()?;
+    (std::path::absolute(there).ok()?.as_path() == Path::new(&own.source)).then_some(())?;
+    let response = own.asked.curve.response?.to_string();
+    let mut fields = Fields::default().with("picture", Some(name)).with("curve", Some(&response));
+    fields = fields.with("name", own.asked.name.as_deref());
+    if own.target.ends_with(".png") {
+        fields = fields.with("png", Some("yes"));
+    }
+    let answers = serde_json::to_value(&own.asked.answers).ok()?;
+    for field in ANSWER_FIELDS {
+        match answers.get(field.key) {
+            Some(Value::String(text)) => fields = fields.with(field.key, Some(text)),
+            Some(Value::Bool(true)) => fields = fields.with(field.key, Some("yes")),
+            _ => {}
+        }
+    }
+    Some(fields.address("/negative/new"))
 }
 
 /// How far it is, drawn: a browser's own bar shines in colours of its own.
@@ -160,7 +198,7 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
         div.two {
             section {
                 @match own.made.first() {
-                    Some(made) => (newest(visit, &here, made, &own.doubts)),
+                    Some(made) => (newest(visit, &here, &own.name, made, &own.doubts)),
                     None => p.lead { "It was entered by hand; no file of it was made here." },
                 }
                 @let made_here = !own.made.is_empty();
@@ -169,7 +207,7 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
             }
             section {
                 @if own.made.first().is_some_and(|made| Path::new(&made.file).exists()) {
-                    figure.picture { img src=(format!("{here}/small")) alt=(format!("The negative {}, small", own.name)) loading="lazy"; figcaption.why { "As it lies in the file: ink side up, to be laid down on the paper." } }
+                    figure.picture { span.lit { img src=(format!("{here}/small")) alt=(format!("The negative {}, small", own.name)) loading="lazy"; } figcaption.why { "As it lies in the file: ink side up, to be laid down on the paper." } }
                 }
                 h2 { "Prints from it" }
                 @if own.prints.is_empty() { p.soft { "None yet. Name it when you record a print, and that print leads back to this file and its curve." } }
@@ -187,19 +225,24 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
 }
 
 /// The newest file: what it is, what to know of it, and where it is.
-fn newest(visit: &Visit, here: &str, made: &Making, doubts: &CurveDoubts) -> Markup {
+fn newest(visit: &Visit, here: &str, name: &str, made: &Making, doubts: &CurveDoubts) -> Markup {
     let there = Path::new(&made.file).exists();
     // What is doubted today stands above; what was doubted that day is not said twice.
     let warnings = made.facts.warnings.iter().filter(|own| !doubts.said.iter().any(|doubt| doubt.0 == own.0));
     let lines = made.lines.iter().filter(|own| !own.starts_with("Note:") && !own.contains(&made.facts.sha256));
     html! {
         p.number { b { (size(made)) } }
+        @if let Some(film) = film(made) { p.soft { (film) } }
         @for (_, warning) in warnings { p.note { (words::capitalised(warning)) "." } }
         ul { @for line in lines { li { (line) } } }
         p.actions {
             @if pictures::negative(visit.desk.pictures(), &made.file).is_some() { a.btn href=(format!("{here}/file")) { "Download the file" } }
+            @else if there { "The file is at " (made.file) " on this computer." }
+            a.btn.quiet href=(recorded(name, made)) { "Record a print from it" }
+            @if let Some(image) = image(made) { a.btn.quiet href=(Fields::default().with("image", Some(&image)).with("margin", Some("12mm")).address("/coat")) { "Coat for it" } }
             @if let Some(response) = made.curve.response { a.btn.quiet href=(format!("/tone/{response}")) { "Response " (response) } }
         }
+        (printing(made))
         dl.facts.even {
             dt { "made" } dd { (words::when(made.at)) }
             dt { "file" } dd { (made.file) @if !there { " (it is not there any more)" } }
@@ -209,6 +252,36 @@ fn newest(visit: &Visit, here: &str, made: &Making, doubts: &CurveDoubts) -> Mar
         }
         details.more { summary { "Its SHA-256, and the picture's" } p.code { (made.facts.sha256) } p.code { (made.facts.source_sha256) } }
     }
+}
+
+/// The image as a form takes it.
+fn image(made: &Making) -> Option<String> {
+    made.facts.image_millimetres.map(|(across, down)| format!("{}x{}mm", fixed(across, 0), fixed(down, 0)))
+}
+
+/// A record of a print that begins with this negative.
+fn recorded(name: &str, made: &Making) -> String {
+    let fields = Fields::default().with("negative", Some(name)).with("title", Some(name));
+    let fields = fields.with("setup", made.setup.as_ref().map(|own| own.1.as_str()));
+    fields.with("image", image(made).as_deref()).address("/print/new")
+}
+
+/// From the file to the film: what printers' drivers change unasked, and how it is seen that they did.
+fn printing(made: &Making) -> Markup {
+    html! {
+        h2 { "To print it" }
+        ol {
+            li { "Print it at 100 %, not fitted to the page, and without colour management: a driver that changes size or tones changes the negative." }
+            @if made.answers.no_mirror { li { "It is not mirrored." } } @else { li { "It is mirrored already: leave the driver's own mirror off. The ink side lies on the paper." } }
+            li { "Lay the film so that its coated side takes the ink, and let it dry before it touches the paper." }
+            @if !made.answers.no_border { li { "Where the border has a rule of 100 mm, measure it on the film. What it comes to is asked with the next negative: “" (words::capitalised(rule_label())) "”." } li { "Coat 12 mm past the image: the border lies there." } }
+        }
+    }
+}
+
+/// The question that takes what the rule measured, as the form puts it.
+fn rule_label() -> &'static str {
+    ANSWER_FIELDS.iter().find(|own| own.key == "rule_measured").map_or("the rule", |own| own.label)
 }
 
 /// Fields that a file of the negative says better.

@@ -1,20 +1,22 @@
 //! A new negative: a picture of the folder or one that is sent, a curve, a size; the rest is folded.
 
+use std::path::Path;
+
 use handcoat_craft::measure::{fixed, significant};
 use handcoat_craft::tone::Standing;
 use handcoat_work::negative::{
     ANSWER_FIELDS, AnswerField, AnswerShape, Asked as JobAsked, KeptCurve, NegativeAnswers, add_job, curve_of_response,
-    jobs, with_setup,
+    jobs, name_taken, with_setup,
 };
-use handcoat_work::tone::{ResponseView, curve_to_use, one_response, responses};
+use handcoat_work::tone::{ResponseView, one_response, responses};
 use handcoat_work::{Question, Refusal};
 use maud::html;
 use serde_json::{Map, Value};
 
-use crate::apart;
+use crate::apart::{self, AskedNegative, SentPath};
 use crate::web::fields::Fields;
 use crate::web::floor::MOST_UPLOAD;
-use crate::web::form::{Ask, Asked, Way, note};
+use crate::web::form::{Ask, Asked, Way};
 use crate::web::visit::{Answer, Reply, Visit};
 use crate::web::{form, frame, pictures, queue, tone, words};
 
@@ -23,7 +25,7 @@ const MOST: u32 = 20;
 const MOST_JOBS: u32 = 100;
 
 /// What is asked openly; the rest of the table is folded.
-const OPEN: [&str; 3] = ["width", "height", "ppi"];
+const OPEN: [&str; 5] = ["width", "height", "sheet", "turn", "ppi"];
 /// Never asked here: nothing is written over by a page.
 const NOT_HERE: [&str; 2] = ["force", "also"];
 
@@ -55,7 +57,7 @@ fn begun(visit: &Visit) -> Result<(), Refusal> {
     let source = pictures::picture(folder, &name)?;
     let written = fields.answer("curve").ok_or_else(|| Refusal::missing(Question::Curve, "1"))?;
     let answers = answers(fields)?;
-    let mut studio = visit.studio();
+    let studio = visit.studio();
     let curve = curve_of_response(&one_response(&studio, &written, visit.now())?);
     let curve = with_setup(&studio, curve, answers.setup.as_ref(), visit.now())?;
     let taken: Vec<String> = jobs(&studio, MOST_JOBS, apart::worker())?.into_iter().map(|own| own.target).collect();
@@ -75,8 +77,22 @@ fn begun(visit: &Visit) -> Result<(), Refusal> {
         curve: KeptCurve::of(&curve),
         who: visit.who().into(),
     };
-    add_job(&mut studio, &asked, &target, apart::worker(), visit.now())?;
+    let named = name_taken(&studio, asked.name.as_deref(), &target)?;
+    // The pages of others are not held up while a picture is looked at.
     drop(studio);
+    apart::fits(AskedNegative {
+        answers: asked.answers.clone(),
+        source: SentPath::of(Path::new(&asked.source)),
+        target: SentPath::of(Path::new(&target)),
+        curve: asked.curve.clone(),
+        kept: false,
+        resume: None,
+        yields: false,
+    })?;
+    if let Some(own) = named {
+        own.admits(apart::sha256(Path::new(&asked.source)).ok().as_deref())?;
+    }
+    add_job(&mut visit.studio(), &asked, &target, apart::worker(), visit.now())?;
     queue::go(&visit.desk);
     Ok(())
 }
@@ -122,16 +138,17 @@ fn about(key: &str) -> Option<Question> {
 fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
     let folder = visit.desk.pictures();
     let lying = pictures::lying(folder);
-    let all = responses(&visit.studio(), None, MOST, None, visit.now())?;
+    let mut all = responses(&visit.studio(), None, MOST, None, visit.now())?;
+    // The newest first, those that hold before those to be checked, and what is doubted last.
+    all.sort_by_key(ResponseView::standing);
     let mut fields = visit.fields.clone();
-    // What is likeliest is chosen already: the only picture, and the curve to use of the newest set-up.
+    // What is likeliest is chosen already: the only picture, and the newest curve that holds. Nobody is handed one that is doubted.
     if fields.get("picture").is_none() && lying.len() == 1 {
         fields = fields.with("picture", lying.first().map(|own| own.name.as_str()));
     }
     if fields.get("curve").is_none() {
-        let setup = all.first().and_then(|own| own.setup.as_ref()).map(|own| own.0);
-        let chosen = curve_to_use(&all, setup).map(|own| own.to_string());
-        fields = fields.with("curve", chosen.as_deref());
+        let holds = all.iter().find(|own| own.standing() == Standing::Holds).map(|own| own.number.to_string());
+        fields = fields.with("curve", holds.as_deref());
     }
     let pictures: Vec<(&str, String)> = lying
         .iter()
@@ -139,8 +156,10 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
         .map(|own| (own.name.as_str(), format!("{}, {}", own.name, much(own.bytes))))
         .collect();
     let pictures: Vec<(&str, &str)> = pictures.iter().map(|own| (own.0, own.1.as_str())).collect();
-    let curves: Vec<(String, String)> = all.iter().map(|own| (own.number.to_string(), curve_words(own))).collect();
-    let curves: Vec<(&str, &str)> = curves.iter().map(|own| (own.0.as_str(), own.1.as_str())).collect();
+    let doubted = |own: &ResponseView| own.standing() == Standing::Stale;
+    let curves: Vec<(String, String, bool)> =
+        all.iter().map(|own| (own.number.to_string(), curve_words(own), doubted(own))).collect();
+    let curves: Vec<(&str, &str, bool)> = curves.iter().map(|own| (own.0.as_str(), own.1.as_str(), own.2)).collect();
     let picture = [Ask {
         name: "picture",
         about: Some(Question::Picture),
@@ -157,7 +176,7 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
         about: Some(Question::Curve),
         label: "Through which curve?",
         why: "A curve belongs to its set-up.",
-        way: Way::One(&curves),
+        way: Way::Weighed(&curves),
     }];
     let choices = choices();
     let labels: Vec<(&str, String)> =
@@ -173,13 +192,14 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
     let shown = || ANSWER_FIELDS.iter().filter(|own| !NOT_HERE.contains(&own.key));
     let open: Vec<Ask<'_>> = shown().filter(|own| OPEN.contains(&own.key)).map(of).collect();
     let folded: Vec<Ask<'_>> = shown().filter(|own| !OPEN.contains(&own.key)).map(of).collect();
-    let name = [note(
+    let name = [form::words(
         "name",
+        Question::KeptName,
         "Kept under which name?",
-        "That of its file when nothing is written; one that is there has another file then.",
+        "That of its file when nothing is written. Under the name of a negative of the same picture the earlier file stays listed; another picture needs a name of its own.",
     )];
     let asked = Asked { form: "negative", fields: &fields, refusal };
-    let every = [&picture[..], &curve[..], &open[..], &folded[..]].concat();
+    let every = [&picture[..], &curve[..], &open[..], &folded[..], &name[..]].concat();
     let unfold = asked.blames(&folded);
     let body = html! {
         (frame::title("Make a negative", "A picture, the curve of the set-up it is printed with, and how wide it is on the film."))
@@ -193,7 +213,7 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
                         (asked.all(&picture))
                         (asked.all(&curve))
                         (asked.all(&open))
-                        details.more open[unfold] { summary { "More: packing, border, mirror" } (asked.all(&folded))
+                        details.more open[unfold] { summary { "More: border, mirror, ink, how small the file is made" } (asked.all(&folded))
                             (asked.all(&[form::tick("png", None, "As PNG", "TIFF unless this is ticked.")])) }
                         (asked.all(&name))
                         p.actions { button type="submit" { "Make it" } a.btn.quiet href=(proof_of(&fields)) { "See a proof first" } }
@@ -220,12 +240,31 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
 fn choices() -> Vec<(&'static str, Vec<(&'static str, &'static str)>)> {
     let of = |field: &AnswerField| match field.shape {
         AnswerShape::OneOf(all) => {
-            let own = std::iter::once(("", "as usual")).chain(all.iter().map(|own| (*own, *own))).collect();
+            let own = std::iter::once(("", usual(field.key)))
+                .chain(all.iter().filter(|own| !is_usual(field.key, own)).map(|own| (*own, *own)))
+                .collect();
             Some((field.key, own))
         }
         _ => None,
     };
     ANSWER_FIELDS.iter().filter_map(of).collect()
+}
+
+/// What holds when nothing is said, by name.
+fn usual(key: &str) -> &'static str {
+    match key {
+        "turn" => "not turned (usual)",
+        "filter" => "as it suits the size (usual)",
+        "depth" => "16 bits (usual)",
+        "dither" => "diffusion (usual)",
+        "packing" => "smaller, nothing lost: deflate (usual)",
+        _ => "as usual",
+    }
+}
+
+/// What is the same as saying nothing, and is not offered twice.
+fn is_usual(key: &str, word: &str) -> bool {
+    [("depth", "16"), ("dither", "diffusion"), ("packing", "deflate")].contains(&(key, word))
 }
 
 fn way<'a>(field: &AnswerField, choices: &'a [(&'static str, Vec<(&'static str, &'static str)>)]) -> Way<'a> {
@@ -242,8 +281,12 @@ fn way<'a>(field: &AnswerField, choices: &'a [(&'static str, Vec<(&'static str, 
 pub(super) fn curve_words(own: &ResponseView) -> String {
     let of = own.setup.as_ref().map_or("no set-up", |own| own.1.as_str());
     let near = significant(own.read.correction.expected_rms(), 2);
-    let stale = if own.standing() == Standing::Stale { "; doubted: " } else { ", " };
-    format!("Response {} of {of}, within {near} L*{stale}{}", own.number, tone::standing_words(own.standing()))
+    // How it stands comes first: of a long list the beginnings of its lines are read.
+    let standing = match own.standing() {
+        Standing::Stale => format!("Doubted, {}", tone::standing_words(own.standing())),
+        other => words::capitalised(tone::standing_words(other)),
+    };
+    format!("{standing}: response {} of {of}, within {near} L*", own.number)
 }
 
 /// Where the picture is shown as it would print.

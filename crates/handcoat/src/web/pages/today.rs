@@ -1,5 +1,6 @@
 //! Today: what is due, what was done last, and the next step. Work that lies open at the bench has its place before all of them.
 
+use handcoat_craft::tone::Standing;
 use handcoat_work::bench::open_benches;
 use handcoat_work::expose::{SetupView, setups};
 use handcoat_work::keep::shopping;
@@ -53,7 +54,7 @@ pub(in crate::web) fn today(visit: &Visit) -> Answer {
             (to_find(&bases, &tones))
             @if !low.is_empty() { section { h2 { "Running low" } p { (named(&low)) ". " a href="/keep/shopping" { "The shopping list" } } } }
             @if !printed.is_empty() { section { h2 { "Printed lately" } (rows(&printed)) p { a href="/print" { "All prints" } } } }
-            (next(&items))
+            (next(&items, tones.iter().find(|own| own.standing() == Standing::Holds)))
             (newest_acts(visit, &newest))
         }
     };
@@ -142,8 +143,8 @@ fn due(items: &[ItemView]) -> Markup {
     }
 }
 
-/// One step, the likeliest.
-fn next(items: &[ItemView]) -> Markup {
+/// One step, the likeliest; where a curve holds, negatives can be made through it.
+fn next(items: &[ItemView], curve: Option<&ResponseView>) -> Markup {
     let bottles = items.iter().any(|item| item.volume.is_some());
     html! {
         section {
@@ -154,6 +155,9 @@ fn next(items: &[ItemView]) -> Markup {
                 p.actions { a.btn href="/shelf" { "Look at the shelf" } a.btn.quiet href="/bench" { "Mix at the bench" } a.btn.quiet href="/stock/plan" { "Plan a stock" } a.btn.quiet href="/receive" { "Receive a jar" } }
             } @else {
                 p.actions { a.btn href="/bench" { "Mix at the bench" } a.btn.quiet href="/stock/plan" { "Plan a stock" } a.btn.quiet href="/receive" { "Receive another jar" } }
+            }
+            @if let Some(own) = curve {
+                p.actions { a.btn.quiet href=(format!("/negative/new?curve={}", own.number)) { "Make a negative" } }
             }
         }
     }

@@ -61,7 +61,7 @@ fn entry(all: &[ResponseView], own: &ResponseView) -> Markup {
         @if let Some(checked) = &own.checked { p.soft { (words::capitalised(&tone::checked_line(checked))) "." } }
         (tone::doubts(own))
         // A stale curve is used by nobody who has read why.
-        @if chosen && own.standing() != Standing::Stale { p.actions { a.btn.quiet href=(format!("/tone/{}/curve", own.number)) { "Use this curve" } } }
+        @if chosen && own.standing() != Standing::Stale { p.actions { a.btn.quiet href=(negative_with(own.number)) { "Make a negative with it" } } }
     }
 }
 
@@ -89,7 +89,8 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
                 a.btn href=(format!("{at}/verify")) { "I printed through it" }
                 a.btn.quiet href=(format!("{at}/curve")) { "The curve, CSV" }
             } @else {
-                a.btn href=(format!("{at}/curve")) { "The curve, CSV" }
+                a.btn href=(negative_with(own.number)) { "Make a negative with it" }
+                a.btn.quiet href=(format!("{at}/curve")) { "The curve, CSV" }
                 a.btn.quiet href=(format!("{at}/next")) { "Which patches next?" }
                 a.btn.quiet href=(format!("{at}/verify")) { "I printed through it again" }
             }
@@ -109,6 +110,11 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
         section { h2 { "What was done with it" } (acts_list(visit, &acts, usize::MAX)) }
     };
     Ok(Reply::page(title, "/tone", body))
+}
+
+/// Where a negative is made through this curve.
+fn negative_with(number: u32) -> String {
+    format!("/negative/new?curve={number}")
 }
 
 /// Where a chart is read on the same set-up, with this as the earlier response.
