@@ -76,7 +76,10 @@ pub struct FileFacts {
     pub millimetres: (f64, f64),
     /// What to know, with codes.
     pub warnings: Vec<(String, String)>,
-    /// SHA-256 of the picture; empty until it is known.
+    /// What leads from film and print back to it; empty of one that was made before there were marks.
+    #[serde(default)]
+    pub mark: String,
+    /// SHA-256 of the picture; empty of one that was made when it was not known yet.
     #[serde(default)]
     pub source_sha256: String,
     /// Those of the further pictures, in their order.
@@ -88,7 +91,10 @@ impl FileFacts {
     /// Of a negative that was made.
     #[must_use]
     pub fn of(negative: &Negative) -> Self {
+        let (source_sha256, also_sha256) =
+            negative.sources.split_first().map_or_else(Default::default, |own| (own.0.clone(), own.1.to_vec()));
         Self {
+            mark: negative.mark.clone(),
             sha256: negative.sha256.clone(),
             bytes: negative.bytes,
             width_px: negative.width_px,
@@ -96,8 +102,8 @@ impl FileFacts {
             ppi: negative.ppi,
             millimetres: negative.millimetres(),
             warnings: negative.warnings.iter().map(|own| (own.0.to_owned(), own.1.clone())).collect(),
-            source_sha256: String::new(),
-            also_sha256: Vec::new(),
+            source_sha256,
+            also_sha256,
         }
     }
 }
