@@ -30,7 +30,7 @@ const FIND: &[Ask<'static>] = &[form::words(
     "find",
     Question::Negative,
     "Find a negative",
-    "Its mark, as it stands in letters above the picture or as the code of squares reads on film and print; or its name or number.",
+    "Its mark, as it stands in letters in the border or as the code of squares reads on the print; or its name or number.",
 )];
 
 /// `GET /negative`
