@@ -23,7 +23,7 @@ pub use fonts::{FACES, Face};
 pub use letters::{Letters, letters};
 pub use pictogram::pictogram;
 pub use plot::{Axis, Layer, Look, Plot, PlotWidth, Point, Stroke, Ticks};
-pub use qr::{QrError, qr, qr_modules, qr_of_25, qr_squares};
+pub use qr::{QrError, qr, qr_modules, qr_of_25, qr_small, qr_squares};
 pub use svg::Theme;
 pub use timeline::{TimelineBar, TimelineRow, TimelineWidth, timeline};
 pub use tone::{correction_plot, drift_map, left_plot, residual_plot, response_plot};

@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use qrcode::bits::Bits;
 use qrcode::{Color, EcLevel, QrCode, Version};
 
 /// Modules left white on every side (ISO/IEC 18004, from memory).
@@ -13,7 +14,7 @@ pub enum QrError {
     /// There is nothing to encode.
     #[error("there is no text for the QR code; expected at least one character")]
     Empty,
-    /// More than the largest code holds.
+    /// More than the code holds.
     #[error("the text for the QR code has {bytes} bytes, more than a code can hold; expected a short code or address")]
     TooLong {
         /// Length of the text.
@@ -73,7 +74,32 @@ pub fn qr_modules(text: &str) -> Result<usize, QrError> {
 /// # Errors
 /// [`QrError`] when the text is empty or too long.
 pub fn qr_squares(text: &str) -> Result<(usize, Vec<bool>), QrError> {
-    let code = encode(text)?;
+    Ok(with_quiet(&encode(text)?))
+}
+
+/// The same of the smallest code, 21 squares a side and 29 with its quiet zone, of which a quarter may be soiled (level Q): up to 16 capitals and
+/// digits.
+///
+/// # Errors
+/// [`QrError`] when the text is empty or too long.
+pub fn qr_small(text: &str) -> Result<(usize, Vec<bool>), QrError> {
+    if text.is_empty() {
+        return Err(QrError::Empty);
+    }
+    let too_long = || QrError::TooLong { bytes: text.len() };
+    // One run of capitals and digits: cut into runs of each, some texts come out longer and have no room.
+    if !text.bytes().all(|own| own.is_ascii_uppercase() || own.is_ascii_digit()) {
+        return Err(too_long());
+    }
+    let mut bits = Bits::new(Version::Normal(1));
+    let code = bits
+        .push_alphanumeric_data(text.as_bytes())
+        .and_then(|()| bits.push_terminator(EcLevel::Q))
+        .and_then(|()| QrCode::with_bits(bits, EcLevel::Q));
+    Ok(with_quiet(&code.map_err(|_| too_long())?))
+}
+
+fn with_quiet(code: &QrCode) -> (usize, Vec<bool>) {
     let (width, modules) = (code.width(), code.to_colors());
     let side = width + 2 * QUIET;
     let mut dark = vec![false; side * side];
@@ -83,7 +109,7 @@ pub fn qr_squares(text: &str) -> Result<(usize, Vec<bool>), QrError> {
             *own = *module == Color::Dark;
         }
     }
-    Ok((side, dark))
+    (side, dark)
 }
 
 /// The squares of a small code that always has 25 a side, without anything around it: up to 38 capitals, digits and a few signs.

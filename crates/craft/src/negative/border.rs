@@ -5,8 +5,8 @@ use alloc::vec::Vec;
 
 use super::{PixelSize, pixels_of};
 use crate::source::{
-    BORDER_GAP_MM, BORDER_MM, CODE_MM, LINE_ENOUGH_MM, LINE_LEAST_MM, LINE_MM, RULE_MM, TICK_MM, WEDGE_LEAST_MM,
-    WEDGE_STEP_MM, WEDGE_STEPS,
+    BORDER_GAP_MM, BORDER_MM, CODE_GAP_MM, CODE_SQUARE_MM, CODE_SQUARES, LINE_ENOUGH_MM, LINE_LEAST_MM, LINE_MM,
+    MM_PER_INCH, RULE_MM, TICK_MM, WEDGE_LEAST_MM, WEDGE_STEP_MM, WEDGE_STEPS,
 };
 
 /// A rectangle on the sheet.
@@ -87,13 +87,16 @@ impl Border {
         let mut own = Self { sheet, picture, marks: Vec::new(), code: None, line: None, rule: None };
 
         // The code at the right end of the lower border, when as much is left for the wedge.
-        let side = px(CODE_MM.value);
+        // Its squares are whole pixels; of resolutions that are much used each has 1/60 of an inch.
+        let square = ((CODE_SQUARE_MM.value / MM_PER_INCH.value * ppi) as u32).max(1);
+        let side = CODE_SQUARES.value * square;
         let steps = WEDGE_STEPS.value as u32;
         let with_code =
             picture.width.checked_sub(side + 3 * gap).filter(|left| *left >= steps * px(WEDGE_LEAST_MM.value));
         let room = with_code.unwrap_or(picture.width.saturating_sub(2 * gap));
         if with_code.is_some() {
-            own.code = Some(Rect { left: right - side - gap, top: below + gap, width: side, height: side });
+            own.code =
+                Some(Rect { left: right - side - gap, top: below + px(CODE_GAP_MM.value), width: side, height: side });
         }
         let step = (room / steps).min(px(WEDGE_STEP_MM.value));
         if step >= px(WEDGE_LEAST_MM.value) {

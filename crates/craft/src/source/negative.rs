@@ -34,8 +34,17 @@ pub const BORDER_GAP_MM: Fact<f64> = usual(2.0, "so that nothing touches the pic
 pub const TICK_MM: Fact<(f64, f64)> = usual((5.0, 0.2), "long enough for a ruler laid from one to the other");
 /// Length of the rule that is measured on the film, mm.
 pub const RULE_MM: Fact<f64> = usual(100.0, "0.3 mm on it, read with a ruler, is 0.3 %");
-/// Side of the code of squares in the border, mm.
-pub const CODE_MM: Fact<f64> = usual(10.0, "squares of a third of a millimetre, which a telephone reads");
+/// Squares a side of the code in the border, what is left free around it with them.
+pub const CODE_SQUARES: Fact<u32> = Fact {
+    value: 29,
+    cite: Citation::memory("iso18004", "version 1 has 21 squares a side, and four are left free on each side"),
+};
+/// Side of one of its squares at most, mm.
+pub const CODE_SQUARE_MM: Fact<f64> =
+    usual(0.44, "ink spreads and paper blurs by a tenth or two of a millimetre, and a print is to be read");
+/// Distance of the code, what is left free around it with it, from the picture, mm.
+pub const CODE_GAP_MM: Fact<f64> =
+    usual(1.0, "all dark squares then lie within 12 mm of the picture, as far as is coated");
 /// Height of the line of words in the border, from the top of its letters to the foot of those that reach down, mm.
 pub const LINE_MM: Fact<f64> = usual(3.5, "letters of ten points, read at arm's length");
 /// A line of words shorter than this says nothing, mm.

@@ -57,6 +57,10 @@ fn a_border_has_eleven_steps_eight_ticks_a_rule_and_a_code_and_nothing_over_anot
     assert_eq!(border.marks.len() - tones, 8 + 12);
     assert_eq!(border.rule, Some(2835));
     let code = border.code.expect("room for a code");
+    // Squares of 1/60 of an inch, twelve pixels; the last dark one lies within 12 mm of the picture, as far as is coated.
+    assert_eq!((code.width, code.height), (29 * 12, 29 * 12));
+    let dark_until = code.top + 25 * 12 - (border.picture.top + border.picture.height);
+    near(f64::from(dark_until) / 720.0 * 25.4, 11.6, 0.05);
     let mut all: Vec<Rect> = border.marks.iter().map(|own| own.0).collect();
     all.extend([code, border.picture]);
     for (place, one) in all.iter().enumerate() {

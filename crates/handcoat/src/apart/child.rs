@@ -1,7 +1,6 @@
 //! The process that works on a picture: one thing is asked, and it ends.
 
 use std::io::{BufRead as _, Read as _, Write as _};
-use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::mpsc::{Receiver, channel};
@@ -13,7 +12,6 @@ use handcoat_work::negative::{
     Checkpoint, FileFacts, Hooks, Negative, SentRefusal, Whole, check_fits, make, preview, small_picture,
 };
 use handcoat_work::tone::{SentScan, proof_picture, read_scan};
-use sha2::{Digest as _, Sha256};
 
 use super::limits;
 use super::said::{Asked, AskedNegative, KEPT, STOP, Said, bytes, hexadecimal};
@@ -76,6 +74,9 @@ pub(super) fn work(asked: &Asked, asker: &Asker<'_>, limited: bool) {
     let outcome = match asked {
         Asked::Negative(own) => negative(own, asker, limited),
         Asked::Preview(own) => {
+            if limited {
+                limits::more_seconds(seconds_of(own));
+            }
             let hooks = Hooks::of(&|_, _| {}, asker.cancel);
             preview(&own.answers, &own.source.path(), &own.target.path(), &own.curve.curve(), &hooks)
                 .map(|()| (asker.say)(Said::Previewed))
@@ -106,25 +107,18 @@ pub(super) fn work(asked: &Asked, asker: &Asker<'_>, limited: bool) {
     }
 }
 
+/// Seconds of computing until there is a sign of progress: each picture is read once before it is worked on, for its SHA-256.
+fn seconds_of(asked: &AskedNegative) -> u64 {
+    let sources = std::iter::once(asked.source.path()).chain(asked.answers.also.iter().cloned());
+    limits::seconds_for(sources.map(|own| std::fs::metadata(own).map_or(0, |own| own.len())).sum())
+}
+
 fn negative(asked: &AskedNegative, asker: &Asker<'_>, limited: bool) -> Result<(), Refusal> {
     if limited && asked.yields {
         limits::yields();
     }
     let (source, target) = (asked.source.path(), asked.target.path());
-    let sources: Vec<PathBuf> = std::iter::once(source.clone()).chain(asked.answers.also.iter().cloned()).collect();
-    let lens = sources.iter().map(|own| std::fs::metadata(own).map_or(0, |own| own.len()));
-    let seconds = limits::seconds_for(lens.sum());
-    let (hash, hashed) = channel();
-    if asked.kept {
-        // Beside the work; who waits for it finds none when it cannot be begun.
-        let _ = std::thread::Builder::new().name("hash".into()).spawn(move || {
-            let all: Vec<String> = sources.iter().map(|own| sha256(own).unwrap_or_default()).collect();
-            let _ = hash.send(all);
-        });
-    } else {
-        drop(hash);
-    }
-    let (hashed, source_sha256) = (Mutex::new(hashed), Mutex::new(None));
+    let seconds = seconds_of(asked);
     let begun = Instant::now();
     let told = AtomicU64::new(0);
     let rows = |done: u32, of: u32| {
@@ -138,15 +132,7 @@ fn negative(asked: &AskedNegative, asker: &Asker<'_>, limited: bool) -> Result<(
             (asker.say)(Said::Rows(done, of));
         }
     };
-    let whole_of = |negative: &Negative| {
-        let mut known = source_sha256.lock().unwrap_or_else(PoisonError::into_inner);
-        let hash = || hashed.lock().unwrap_or_else(PoisonError::into_inner).recv().unwrap_or_default();
-        let all: &Vec<String> = known.get_or_insert_with(hash);
-        let (first, more) =
-            all.split_first().map_or((String::new(), Vec::new()), |own| (own.0.clone(), own.1.to_vec()));
-        let facts = FileFacts { source_sha256: first, also_sha256: more, ..FileFacts::of(negative) };
-        Whole { facts, lines: negative_lines(negative) }
-    };
+    let whole_of = |negative: &Negative| Whole { facts: FileFacts::of(negative), lines: negative_lines(negative) };
     let checkpoint = |own: &Checkpoint| (asker.say)(Said::Checkpoint(hexadecimal(&own.to_bytes())));
     let whole = |negative: &Negative| {
         if asked.kept {
@@ -169,18 +155,4 @@ fn negative(asked: &AskedNegative, asker: &Asker<'_>, limited: bool) -> Result<(
     let told = json::negative::made(&made, &target, None, begun.elapsed().as_secs_f64());
     (asker.say)(Said::Made(Box::new(whole_of(&made)), told));
     Ok(())
-}
-
-/// SHA-256 of a file, in hexadecimal.
-pub(crate) fn sha256(path: &Path) -> std::io::Result<String> {
-    let mut file = std::fs::File::open(path)?;
-    let mut hash = Sha256::new();
-    let mut room = vec![0; 1 << 18];
-    loop {
-        match file.read(&mut room)? {
-            0 => return Ok(hexadecimal(&hash.finalize())),
-            // OK because no more was read than there is room.
-            read => hash.update(&room[..read]),
-        }
-    }
 }

@@ -5,11 +5,12 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::time::{Duration, Instant};
 
-use handcoat_work::negative::{Taken, Whole, Worker, job_is_at, job_is_made, job_is_refused, job_is_whole, take_job};
+use handcoat_work::negative::{
+    Taken, Whole, Worker, job_is_at, job_is_made, job_is_refused, job_is_whole, sha256_of, take_job,
+};
 use handcoat_work::{Done, Refusal, Studio};
 use serde_json::Value;
 
-use super::child::sha256;
 use super::parent::{Hooks, Made, make};
 use super::said::{AskedNegative, SentPath, hexadecimal};
 use super::{holder, lives};
@@ -68,7 +69,7 @@ fn worked(
 ) -> Result<Worked, Refusal> {
     let record = |whole: &Whole| job_is_made(&mut open(book), job, holder(), whole, clock::now());
     if let Some(whole) = &job.whole {
-        let there = sha256(Path::new(&job.target)).is_ok_and(|own| own == whole.facts.sha256);
+        let there = sha256_of(Path::new(&job.target)).is_ok_and(|own| own == whole.facts.sha256);
         if there {
             return Ok(Worked { done: record(whole)?, whole: whole.clone(), json: None });
         }

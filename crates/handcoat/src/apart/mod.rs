@@ -22,7 +22,6 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 use std::sync::OnceLock;
 
-pub(crate) use child::sha256;
 use holder::{holder, lives};
 pub(crate) use job::{Worked, work_on, worker};
 pub(crate) use parent::{Hooks, fits, make, preview, proof_picture, scan, small_picture};

@@ -22,6 +22,7 @@ pub(crate) fn made(negative: &Negative, target: &Path, preview: Option<&Path>, s
         "inverted": negative.inverted,
         "mirrored": negative.mirrored,
         "border": negative.border.is_some(),
+        "mark": negative.mark,
         "border_code": negative.code,
         "rule_px": negative.border.as_ref().and_then(|own| own.rule),
         "curve": negative.curve,
@@ -59,6 +60,11 @@ pub(crate) fn job(own: &JobView) -> Value {
     })
 }
 
+/// What is there.
+fn said(text: &str) -> Option<&str> {
+    (!text.is_empty()).then_some(text)
+}
+
 fn making(own: &Making) -> Value {
     let (width_mm, height_mm) = own.facts.millimetres;
     let warnings = own.facts.warnings.iter().map(|own| json!({ "code": own.0, "message": own.1 }));
@@ -68,6 +74,7 @@ fn making(own: &Making) -> Value {
         "source_sha256": own.facts.source_sha256,
         "also_sha256": own.facts.also_sha256,
         "file": own.file,
+        "mark": said(&own.facts.mark),
         "sha256": own.facts.sha256,
         "bytes": own.facts.bytes,
         "width_px": own.facts.width_px,
@@ -91,6 +98,7 @@ pub(crate) fn kept(own: &NegativeView) -> Value {
     json!({
         "negative": own.number,
         "name": own.name,
+        "mark": own.made.first().and_then(|own| said(&own.facts.mark)),
         "fields": fields.collect::<serde_json::Map<_, _>>(),
         "made": own.made.iter().map(making).collect::<Vec<_>>(),
         "curve_stale": own.doubts.stale,

@@ -49,7 +49,9 @@ fn a_sheet_of_two_copies_a_small_picture_and_strips_of_inks() {
     for own in pictures {
         assert_eq!(own["width_px"], 900);
         let line = own["border_line"].as_str().expect("a line");
-        assert!(line.starts_with("still-life · curve.csv · 2026-05-14 · 76 × "), "{line}");
+        let mark = made["mark"].as_str().expect("a mark");
+        assert!(line.starts_with(&format!("{mark} · still-life · curve.csv · 2026-05-14 · 76 × ")), "{line}");
+        assert_eq!(own["border_code"], format!("HANDCOAT{mark}"));
     }
     // The same job gives the same bytes, and its small picture too.
     let first = fs::read(&small).expect("read");

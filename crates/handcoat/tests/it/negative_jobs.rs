@@ -169,6 +169,7 @@ fn a_file_that_was_whole_is_only_recorded() {
     };
     let whole = Whole {
         facts: FileFacts {
+            mark: String::new(),
             sha256: made["sha256"].as_str().expect("a hash").into(),
             bytes: 1,
             width_px: 1,

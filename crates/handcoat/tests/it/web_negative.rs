@@ -111,6 +111,21 @@ fn a_picture_that_comes_in_becomes_a_negative_that_is_handed_out() {
     for words in onward.into_iter().chain(["Gate", "rag, palladium", "Download the file", "None yet."]) {
         assert!(shown.text.contains(words), "no {words}: {}", shown.text);
     }
+    // What the code of squares on the film says leads to it, as the letters do.
+    let told = handcoat(&["negative", "show", "gate", "--json", "--book", house.book.to_str().expect("text")]);
+    let told: Value = serde_json::from_str(&told.data).expect("JSON");
+    let mark = told["mark"].as_str().expect("a mark").to_owned();
+    assert!(told["made"][0]["mark"] == *mark && shown.text.contains(&mark), "{told}");
+    for asked in
+        [mark.clone(), mark.to_lowercase(), format!("HANDCOAT{mark}"), format!("HANDCOAT {mark}"), "gate".into()]
+    {
+        let found = house.get(&format!("/negative?find={}", asked.replace(' ', "+")));
+        assert_eq!((found.status.as_u16(), found.header("location")), (303, "/negative/2"), "{asked}");
+        let told = handcoat(&["negative", "show", &asked, "--book", house.book.to_str().expect("text")]);
+        assert!(told.data.contains("Negative 2  Gate") && told.data.contains(&format!("mark: {mark}")), "{asked}");
+    }
+    let none = house.get("/negative?find=HANDCOAT00000000");
+    assert!(none.status == 200 && none.text.contains("is not in the book"), "{}", none.text);
     let file = house.get("/negative/2/file");
     assert_eq!(file.header("content-type"), "image/tiff");
     let sha256: String = Sha256::digest(&file.bytes).iter().map(|own| format!("{own:02x}")).collect();

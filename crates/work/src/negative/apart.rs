@@ -79,7 +79,10 @@ pub struct FileFacts {
     pub image_millimetres: Option<(f64, f64)>,
     /// What to know, with codes.
     pub warnings: Vec<(String, String)>,
-    /// SHA-256 of the picture; empty until it is known.
+    /// What leads from film and print back to it; empty of one that was made before there were marks.
+    #[serde(default)]
+    pub mark: String,
+    /// SHA-256 of the picture; empty of one that was made when it was not known yet.
     #[serde(default)]
     pub source_sha256: String,
     /// Those of the further pictures, in their order.
@@ -91,7 +94,10 @@ impl FileFacts {
     /// Of a negative that was made.
     #[must_use]
     pub fn of(negative: &Negative) -> Self {
+        let (source_sha256, also_sha256) =
+            negative.sources.split_first().map_or_else(Default::default, |own| (own.0.clone(), own.1.to_vec()));
         Self {
+            mark: negative.mark.clone(),
             sha256: negative.sha256.clone(),
             bytes: negative.bytes,
             width_px: negative.width_px,
@@ -100,8 +106,8 @@ impl FileFacts {
             millimetres: negative.millimetres(),
             image_millimetres: Some(negative.picture.millimetres(negative.counted_ppi)),
             warnings: negative.warnings.iter().map(|own| (own.0.to_owned(), own.1.clone())).collect(),
-            source_sha256: String::new(),
-            also_sha256: Vec::new(),
+            source_sha256,
+            also_sha256,
         }
     }
 }

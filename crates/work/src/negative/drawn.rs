@@ -39,7 +39,7 @@ impl DrawnStrips for Plain {
     }
 }
 
-/// A code of squares: dark ones in ink, on clear film.
+/// A code of squares, to be read on the print: what is dark there is clear on the film, and around it lies ink.
 pub(super) struct Squares {
     dark: Vec<bool>,
     /// Squares of a side, the clear ones around it too.
@@ -50,10 +50,10 @@ pub(super) struct Squares {
 }
 
 impl Squares {
-    /// The code of a text in a rectangle, and where in it the code lies: squares are whole pixels, and those of what is left over stay clear.
+    /// The code of a text in a rectangle, and where in it the code lies: squares are whole pixels, and those of what is left over stay as they are.
     /// None when a square would be less than a pixel, or the text is too long.
     pub(super) fn of(text: &str, place: Rect, codes: Codes) -> Option<(Self, Rect)> {
-        let (side, dark) = handcoat_figures::qr_squares(text).ok()?;
+        let (side, dark) = handcoat_figures::qr_small(text).ok()?;
         let pixels = place.width.min(place.height) as usize / side;
         let width = u32::try_from(pixels * side).ok().filter(|own| *own > 0)?;
         let place = Rect { left: place.left + (place.width - width), width, height: width, ..place };
@@ -68,7 +68,7 @@ impl DrawnStrips for Squares {
             let y = (first as usize + row) / self.pixels.max(1);
             for (x, code) in out.iter_mut().enumerate() {
                 let dark = self.dark.get(y * self.side + x / self.pixels.max(1)).copied().unwrap_or(false);
-                *code = if dark { self.codes.ink } else { self.codes.clear };
+                *code = if dark { self.codes.clear } else { self.codes.ink };
             }
         }
     }

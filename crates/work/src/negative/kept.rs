@@ -9,6 +9,7 @@ use serde_json::Value;
 
 use super::answers::NegativeAnswers;
 use super::apart::{FileFacts, KeptCurve};
+use super::mark::mark_in;
 use crate::field::Field;
 use crate::keep::{Fields, Keep, fields_of, find_among, kept_in, record_body};
 use crate::tone::{one_response, response_within};
@@ -278,13 +279,16 @@ pub fn negatives(studio: &Studio, now: Timestamp) -> Result<Vec<NegativeView>, R
     records.iter().rev().map(|own| view(studio, own, now)).collect()
 }
 
-/// One negative, by its name or number.
+/// One negative, by its name or number, or by the mark in its border: what the letters say, or all that the code of squares says.
 ///
 /// # Errors
 /// [`Refusal`] when it is not there, or the book cannot be read.
 pub fn one_negative(studio: &Studio, written: &str, now: Timestamp) -> Result<NegativeView, Refusal> {
     let here = studio.book.records(RecordKind::Negative)?;
-    let record = find_among(&here, RecordKind::Negative, Question::Negative, written)?;
+    let record = match find_among(&here, RecordKind::Negative, Question::Negative, written) {
+        Ok(own) => own,
+        Err(refusal) => marked(&here, written)?.ok_or(refusal)?,
+    };
     let mut own = view(studio, record, now)?;
     let asked = format!("negative:{}", own.name.split_whitespace().collect::<Vec<_>>().join(" negative:"));
     let prints = studio.book.search_records(RecordKind::Print, &asked, MOST_PRINTS, None)?;
@@ -295,6 +299,17 @@ pub fn one_negative(studio: &Studio, written: &str, now: Timestamp) -> Result<Ne
         .map(|print| (print.ordinal, print.name))
         .collect();
     Ok(own)
+}
+
+/// The newest of those with a file of that mark.
+fn marked<'r>(here: &'r [Record], written: &str) -> Result<Option<&'r Record>, Refusal> {
+    let Some(mark) = mark_in(written) else { return Ok(None) };
+    for record in here.iter().rev() {
+        if makings(record)?.iter().any(|own| own.facts.mark == mark) {
+            return Ok(Some(record));
+        }
+    }
+    Ok(None)
 }
 
 fn same(one: &str, other: &str) -> bool {

@@ -77,6 +77,10 @@ pub struct Negative {
     pub counted_ppi: f64,
     /// So many times as many pixels across as the first picture has.
     pub scale: f64,
+    /// What leads from film and print back to it: eight signs.
+    pub mark: String,
+    /// SHA-256 of each picture that was opened, copies not counted.
+    pub sources: Vec<String>,
     /// Of the whole file, in hexadecimal.
     pub sha256: String,
     /// Bytes of the file.
@@ -290,6 +294,15 @@ fn known(planned: &Planned, curve: &CurveOf) -> Vec<(&'static str, String)> {
             ("rule_near", format!("the rule of 100 mm measured {measured} mm, {off} % off; that is left as it is"))
         });
     }
+    if planned.sheet_turned {
+        let (across, down) = planned.sheet.millimetres(planned.counted);
+        let words = format!(
+            "the film is taken the other way, {} mm wide and {} mm high; as it was said it has no room",
+            fixed(across, 0),
+            fixed(down, 0)
+        );
+        said.push(("sheet_turned", words));
+    }
     said.extend(curve.doubts.iter().cloned());
     said
 }
@@ -316,6 +329,8 @@ fn negative(answers: &NegativeAnswers, planned: &Planned, curve: &CurveOf, made:
         ppi: planned.ppi.per_inch(),
         counted_ppi: planned.counted,
         scale: first.map_or(1.0, |own| own.scale),
+        mark: planned.mark.clone(),
+        sources: planned.sha256.clone(),
         sha256: made.sha256,
         bytes: made.bytes,
         profile_used: first.is_some_and(|own| own.profile_used),

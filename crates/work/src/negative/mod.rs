@@ -10,6 +10,7 @@
 //! | `kept` | negatives in the book |
 //! | `small` | a small picture of a large one, for a page |
 //! | `plan` | the sheet: which pictures, how large, where, with what around them |
+//! | `mark` | eight signs by which film and print lead back to it |
 //! | `make` | the file is made, and a small picture of it |
 //! | `drawn` | what stands in the border, row by row |
 //! | `inks` | strips of candidate inks |
@@ -24,6 +25,7 @@ mod inks;
 mod job;
 mod kept;
 mod make;
+mod mark;
 mod plan;
 mod refused;
 mod small;
@@ -43,6 +45,7 @@ pub use kept::{
 };
 pub(crate) use kept::{link_doubts_within, link_to};
 pub use make::{Hooks, Negative, PictureOnFilm, check_fits, check_preview, forget, make, preview};
+pub use mark::sha256_of;
 pub(crate) use refused::{not_made, picture as picture_refused};
 pub(crate) use small::small_in;
 pub use small::small_picture;

@@ -8,13 +8,14 @@ use handcoat_craft::negative::{Border, Film, PixelSize, Rect, RuleRead, Side, ta
 use handcoat_craft::source::{MOST_PLACED, PREVIEW_PX};
 use handcoat_pixels::{
     Area, Budget, Depth, Dither, Drawn, FileKind, Filter, Format, GreyTone, Job, Lut, Orientation, Output, Picture,
-    Placed, Ppi, SheetSize, grey_profile,
+    Placed, Ppi, Refused, SheetSize, grey_profile,
 };
 
 use super::answers::NegativeAnswers;
 use super::chosen::NamedInk;
 use super::curve::CurveOf;
 use super::drawn::{Codes, Plain, Squares, Words, mark, strip};
+use super::mark::{code_of, mark_of, sha256_of};
 use super::refused::{job as refused_job, picture as refused};
 use crate::{Question, Refusal, Remedy};
 
@@ -45,9 +46,15 @@ impl Shown {
 /// A sheet that can be made.
 pub(super) struct Planned {
     pub(super) shown: Vec<Shown>,
+    /// SHA-256 of each of them.
+    pub(super) sha256: Vec<String>,
+    /// What leads from film and print back to this sheet.
+    pub(super) mark: String,
     /// Which of them lies where, with what stands around it.
     pub(super) placed: Vec<(usize, Rect)>,
     pub(super) sheet: PixelSize,
+    /// Whether the film lies the other way than it was said.
+    pub(super) sheet_turned: bool,
     pub(super) on_film: bool,
     pub(super) entries: Vec<u16>,
     pub(super) ppi: Ppi,
@@ -91,9 +98,15 @@ pub(super) fn plan(answers: &NegativeAnswers, source: &Path, curve: &CurveOf) ->
         let remedies = vec![Remedy::Write(Question::Curve, "curve.csv".into())];
         Refusal::rule("curve_none", Question::Curve, error.to_string(), remedies)
     })?;
+    let (mut pictures, mut sha256) = (Vec::new(), Vec::new());
+    for file in &files {
+        // A header that is refused is refused before all of the file is read.
+        pictures.push(Picture::open(file, &Budget::default()).map_err(|own| refused(file, &own))?);
+        sha256.push(sha256_of(file).map_err(|own| refused(file, &Refused::Unreadable(own)))?);
+    }
+    let mark = mark_of(&sha256, answers, curve);
     let mut shown = Vec::new();
-    for (file, side) in files.iter().zip(sides) {
-        let picture = Picture::open(file, &Budget::default()).map_err(|own| refused(file, &own))?;
+    for ((file, picture), side) in files.iter().zip(pictures).zip(sides) {
         let header = picture.header();
         let (eight_bit, profile_used) = (header.depth == Depth::Eight, header.profile.is_some());
         let (width, height) = header.upright();
@@ -116,11 +129,11 @@ pub(super) fn plan(answers: &NegativeAnswers, source: &Path, curve: &CurveOf) ->
         })?;
         let crop = crop.map(|_| Area { left: area.left, top: area.top, width: area.width, height: area.height });
         let border = if answers.no_border { None } else { Border::around(size, counted) };
-        let code = format!("{} | {} | {}ppi", name(file), curve.from, ppi.per_inch());
+        let code = code_of(&mark);
         let place = border.as_ref().and_then(|own| own.code);
         let code = place.and_then(|place| Squares::of(&code, place, Codes::FILM)).map(|_| code);
         let line = border.as_ref().and_then(|own| own.line).and_then(|line| {
-            let words = words(&name(file), curve, day.as_deref(), size, counted, ppi);
+            let words = words(&mark, &name(file), curve, day.as_deref(), size, counted, ppi);
             Words::of(&words, line, Codes::FILM).map(|own| own.0.words().to_owned())
         });
         let picture = Arc::new(picture);
@@ -141,23 +154,33 @@ pub(super) fn plan(answers: &NegativeAnswers, source: &Path, curve: &CurveOf) ->
     unpacked_at_once(&shown, copies)?;
     let order: Vec<usize> = (0..shown.len()).flat_map(|own| std::iter::repeat_n(own, copies)).collect();
     let blocks: Vec<PixelSize> = order.iter().filter_map(|own| shown.get(*own)).map(Shown::block).collect();
+    let mut sheet_turned = false;
     let (sheet, rects) = match film {
         None => {
             let own = blocks.first().copied().unwrap_or(PixelSize { width: 0, height: 0 });
             (own, vec![Rect { left: 0, top: 0, width: own.width, height: own.height }])
         }
-        Some(film) => {
-            let placed = film.place(&blocks).map_err(|own| {
-                let full = Full { film, counted, shown: &shown, copies, answers, about };
-                full.refusal(own.fit, own.of)
-            })?;
-            (film.sheet, placed)
-        }
+        Some(film) => match film.place(&blocks) {
+            Ok(placed) => (film.sheet, placed),
+            Err(own) => {
+                // A sheet of film has two ways to lie in the printer, and people name it by its short side first.
+                let lying = Film { sheet: sideways(film.sheet), ..film };
+                let placed = lying.place(&blocks).map_err(|_| {
+                    let full = Full { film, counted, shown: &shown, copies, answers, about };
+                    full.refusal(own.fit, own.of)
+                })?;
+                sheet_turned = true;
+                (lying.sheet, placed)
+            }
+        },
     };
     Ok(Planned {
         shown,
+        sha256,
+        mark,
         placed: order.into_iter().zip(rects).collect(),
         sheet,
+        sheet_turned,
         on_film: film.is_some(),
         entries,
         ppi,
@@ -172,11 +195,19 @@ pub(super) fn plan(answers: &NegativeAnswers, source: &Path, curve: &CurveOf) ->
     })
 }
 
-/// What the line of words says of a picture.
-fn words(name: &str, curve: &CurveOf, day: Option<&str>, size: PixelSize, counted: f64, ppi: Ppi) -> String {
+/// What the line of words says of a picture. The mark stands first: where words have no room, those at the end are left out.
+fn words(
+    mark: &str,
+    name: &str,
+    curve: &CurveOf,
+    day: Option<&str>,
+    size: PixelSize,
+    counted: f64,
+    ppi: Ppi,
+) -> String {
     let (across, down) = size.millimetres(counted);
     let sides = format!("{} × {} mm, {} ppi", fixed(across, 0), fixed(down, 0), ppi.per_inch());
-    let parts = [Some(name), Some(curve.from.as_str()), day, Some(sides.as_str())];
+    let parts = [Some(mark), Some(name), Some(curve.from.as_str()), day, Some(sides.as_str())];
     parts.into_iter().flatten().collect::<Vec<_>>().join(" · ")
 }
 
@@ -227,14 +258,8 @@ impl Full<'_> {
     fn refusal(&self, fit: usize, of: usize) -> Refusal {
         let film = Question::FilmSheet;
         let (across, down) = self.film.sheet.millimetres(self.counted);
-        let turned = |own: PixelSize| PixelSize { width: own.height, height: own.width };
-        let said = |across: f64, down: f64| format!("{}x{}mm", fixed(across, 0), fixed(down, 0));
         let mut remedies = Vec::new();
-        let sides = self.blocks(|own| Some(own.block())).unwrap_or_default();
-        if (Film { sheet: turned(self.film.sheet), ..self.film }).place(&sides).is_ok() {
-            remedies.push(Remedy::Write(film, said(down, across)));
-        }
-        let lying = self.blocks(|own| Some(turned(own.block()))).unwrap_or_default();
+        let lying = self.blocks(|own| Some(sideways(own.block()))).unwrap_or_default();
         if self.answers.turn.is_none() && self.film.place(&lying).is_ok() {
             remedies.push(Remedy::Write(Question::Turn, "90".into()));
         }
@@ -253,13 +278,25 @@ impl Full<'_> {
         if remedies.is_empty() {
             remedies.push(Remedy::Write(film, "16x20in".into()));
         }
+        let alone = self.blocks(|own| Some(own.size)).unwrap_or_default();
+        let fits = |sheet: PixelSize| Film { sheet, ..self.film }.place(&alone).is_ok();
+        let bare = if !self.answers.no_border && (fits(self.film.sheet) || fits(sideways(self.film.sheet))) {
+            "; without a border (`--no-border`) all of them fit"
+        } else {
+            ""
+        };
         let cause = format!(
-            "{fit} of {of} pictures fit on film of {} × {} mm, with what stands around them and what stays free",
+            "{fit} of {of} pictures fit on film of {} × {} mm, with what stands around them and what stays free{bare}",
             fixed(across, 0),
             fixed(down, 0)
         );
         Refusal::rule("film_full", film, cause, remedies)
     }
+}
+
+/// A size with its sides changed over.
+fn sideways(own: PixelSize) -> PixelSize {
+    PixelSize { width: own.height, height: own.width }
 }
 
 /// A side at a part of it, and its millimetres, a tenth rounded down.

@@ -5,7 +5,7 @@ use std::sync::atomic::AtomicBool;
 
 use handcoat_craft::measure::ToneInput;
 use handcoat_craft::negative::{Border, Mark, Rect, table};
-use handcoat_figures::{letters, qr_squares};
+use handcoat_figures::{letters, qr_small};
 use handcoat_pixels::{Budget, Picture};
 use handcoat_work::Refusal;
 use handcoat_work::keep::{Keep, RecordKind, keep};
@@ -61,6 +61,28 @@ impl Codes {
 
     fn clockwise(&self) -> Self {
         Self::of(self.height(), self.width, |x, y| self.at(y, self.height() - 1 - x))
+    }
+
+    /// Through a lens that is not sharp: a Gaussian of so many pixels, across and then down.
+    fn blurred(&self, sigma: f64) -> Self {
+        if sigma <= 0.0 {
+            return self.clone();
+        }
+        let reach = (4.0 * sigma).ceil() as isize;
+        let weights: Vec<(isize, f64)> =
+            (-reach..=reach).map(|own| (own, (-0.5 * (own as f64 / sigma).powi(2)).exp())).collect();
+        let all: f64 = weights.iter().map(|own| own.1).sum();
+        let pass = |from: &Self, (right, down): (isize, isize)| {
+            Self::of(from.width, from.height(), |x, y| {
+                let at = |own: isize| {
+                    let x = (x as isize + own * right).clamp(0, from.width as isize - 1);
+                    let y = (y as isize + own * down).clamp(0, from.height() as isize - 1);
+                    f64::from(from.at(x as usize, y as usize))
+                };
+                (weights.iter().map(|own| own.1 * at(own.0)).sum::<f64>() / all).round() as u16
+            })
+        };
+        pass(&pass(self, (1, 0)), (0, 1))
     }
 
     fn lay(&mut self, own: &Self, left: u32, top: u32) {
@@ -133,10 +155,10 @@ fn reference_border(sheet: &mut Codes, border: &Border, left: u32, top: u32, cod
         sheet.lay(&fill(*place, code), left + place.left, top + place.top);
     }
     let place = border.code.expect("room for a code");
-    let (side, dark) = qr_squares(code).expect("a code");
+    let (side, dark) = qr_small(code).expect("a code");
     let pixels = place.width as usize / side;
     let squares =
-        Codes::of(side * pixels, side * pixels, |x, y| if dark[y / pixels * side + x / pixels] { 0 } else { 65535 });
+        Codes::of(side * pixels, side * pixels, |x, y| if dark[y / pixels * side + x / pixels] { 65535 } else { 0 });
     sheet.lay(&squares, left + place.left + place.width - (side * pixels) as u32, top + place.top);
     let place = border.line.expect("room for a line");
     let (high, long) = (place.place.width.min(place.place.height), place.place.width.max(place.place.height));
@@ -201,9 +223,9 @@ fn a_sheet_with_everything_is_that_of_a_slow_reference_bit_for_bit() {
         let border = own.border.as_ref().expect("a border");
         let (left, top) = (own.place.left - border.picture.left, own.place.top - border.picture.top);
         let name = if number < 2 { "heron" } else { "mill" };
-        let code = format!("{name} | bent.csv | 300ppi");
+        let code = format!("HANDCOAT{}", negative.mark);
         let (across, down) = (f64::from(own.place.width) / 300.0 * 25.4, f64::from(own.place.height) / 300.0 * 25.4);
-        let line = format!("{name} · bent.csv · 2026-05-14 · {across:.0} × {down:.0} mm, 300 ppi");
+        let line = format!("{} · {name} · bent.csv · 2026-05-14 · {across:.0} × {down:.0} mm, 300 ppi", negative.mark);
         assert_eq!((own.code.as_deref(), own.line.as_deref()), (Some(code.as_str()), Some(line.as_str())));
         reference_border(&mut sheet, border, left, top, &code, &line, &entries);
     }
@@ -224,23 +246,23 @@ fn the_code_in_the_border_reads_back_once_the_film_is_turned_over_and_the_words_
     let negative = made(&answers, &source, &target, &straight()).expect("a negative");
     let (file, border) = (Codes::read(&target), negative.border.expect("a border"));
     let over = file.mirrored();
-    let read = |sheet: &Codes| {
-        let place = border.code.expect("a code");
-        let wide = Rect { left: place.left - 20, width: place.width + 40, ..place };
-        let piece = sheet.piece(wide);
-        let mut image = rqrr::PreparedImage::prepare_from_greyscale(piece.width, piece.height(), |x, y| {
-            (piece.at(x, y) >> 8) as u8
-        });
-        image.detect_grids().first().and_then(|own| own.decode().ok()).map(|own| own.1)
-    };
-    assert_eq!(read(&over), negative.code);
-    assert!(read(&over).is_some());
+    let place = border.code.expect("a code");
+    let near = Rect { left: place.left - 20, width: place.width + 40, top: place.top - 20, height: place.height + 20 };
+    // As it prints: clear film dark, ink light.
+    let near = over.piece(near);
+    let print = Codes::of(near.width, near.height(), |x, y| 65535 - near.at(x, y));
+    for blur_mm in [0.0, 0.1] {
+        let text = squares_read(&print.blurred(blur_mm / 25.4 * 300.0));
+        assert_eq!(text, negative.code, "a blur of {blur_mm} mm");
+        assert_eq!(text, Some(format!("HANDCOAT{}", negative.mark)));
+    }
+    assert_eq!(squares_read(&near), None, "it is there for the print and not for the film");
     // On the print light and dark change places, and the words read from left to right.
     let line = border.line.expect("a line");
     assert!(!line.upwards);
     let printed = over.piece(line.place);
     let words = negative.pictures[0].line.as_deref().expect("words");
-    assert!(words.starts_with("heron · straight.csv · 210 × 105 mm"), "{words}");
+    assert!(words.starts_with(&format!("{} · heron · straight.csv · 210 × 105 mm", negative.mark)), "{words}");
     let own = letters(words, line.place.height, line.place.width, 0.55).expect("letters");
     let top = printed.height() - own.height as usize;
     let differs = |piece: &Codes| {
@@ -254,6 +276,54 @@ fn the_code_in_the_border_reads_back_once_the_film_is_turned_over_and_the_words_
     };
     assert_eq!(differs(&printed), 0);
     assert!(differs(&printed.mirrored()) > 1000, "mirrored it would not be told apart");
+}
+
+/// What another's reader makes of a picture with a code of squares.
+fn squares_read(picture: &Codes) -> Option<String> {
+    let mut image = rqrr::PreparedImage::prepare_from_greyscale(picture.width, picture.height(), |x, y| {
+        (picture.at(x, y) >> 8) as u8
+    });
+    image.detect_grids().first().and_then(|own| own.decode().ok()).map(|own| own.1)
+}
+
+#[test]
+fn the_same_negative_has_one_mark_and_another_has_another() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = |name: &str| folder.path().join(name);
+    uneven(600, 500, 3).write(&at("heron.tif"));
+    uneven(600, 500, 4).write(&at("mill.tif"));
+    std::fs::copy(at("heron.tif"), at("copy.tif")).expect("a copy");
+    let own = NegativeAnswers { width: some("120mm"), ppi: some("100"), ..NegativeAnswers::default() };
+    let mark = |answers: &NegativeAnswers, source: &str, curve: &CurveOf| {
+        let answers = NegativeAnswers { force: true, ..answers.clone() };
+        let made = made(&answers, &at(source), &at("negative.tif"), curve).expect("a negative");
+        assert!(
+            made.mark.len() == 8 && made.mark.bytes().all(|own| own.is_ascii_digit() || (b'A'..=b'F').contains(&own))
+        );
+        made.mark
+    };
+    let first = mark(&own, "heron.tif", &bent());
+    let renamed = CurveOf { from: "another name".into(), ..bent() };
+    for (source, curve) in [("heron.tif", bent()), ("copy.tif", bent()), ("heron.tif", renamed)] {
+        assert_eq!(mark(&own, source, &curve), first, "{source}");
+    }
+    let measured = handcoat_work::negative::FilmSetup { rule_measured: some("99mm"), ..Default::default() };
+    let others = [
+        mark(&own, "mill.tif", &bent()),
+        mark(&own, "heron.tif", &straight()),
+        mark(&own, "heron.tif", &CurveOf { setup: Some(measured), ..bent() }),
+        mark(&NegativeAnswers { width: some("121mm"), ..own.clone() }, "heron.tif", &bent()),
+        mark(&NegativeAnswers { day: some("2026-05-14"), ..own.clone() }, "heron.tif", &bent()),
+        mark(&NegativeAnswers { no_border: true, ..own.clone() }, "heron.tif", &bent()),
+        mark(
+            &NegativeAnswers { also: vec![at("mill.tif")], sheet: some("16x20in"), ..own.clone() },
+            "heron.tif",
+            &bent(),
+        ),
+        mark(&NegativeAnswers { also: vec![at("copy.tif")], sheet: some("16x20in"), ..own }, "heron.tif", &bent()),
+    ];
+    let all: std::collections::BTreeSet<_> = others.iter().chain([&first]).collect();
+    assert_eq!(all.len(), others.len() + 1, "{first} {others:?}");
 }
 
 fn rising() -> impl Strategy<Value = Vec<(f64, f64)>> {
@@ -451,6 +521,27 @@ fn a_film_that_is_full_says_what_would_fit_and_that_fits() {
     {
         made(&NegativeAnswers { force: true, ..own }, &source, &target, &straight()).expect("a negative");
     }
+}
+
+#[test]
+fn film_that_is_named_the_other_way_is_taken_so_and_one_without_a_border_is_named() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let source = folder.path().join("heron.tif");
+    uneven(500, 400, 5).write(&source);
+    let own =
+        NegativeAnswers { width: some("8in"), ppi: some("72"), sheet: some("8x10in"), ..NegativeAnswers::default() };
+    let negative = made(&own, &source, &folder.path().join("a.tif"), &straight()).expect("a negative");
+    assert_eq!((negative.width_px, negative.height_px), (720, 576));
+    let said = negative.warnings.iter().find(|own| own.0 == "sheet_turned").expect("told");
+    assert!(said.1.contains("254 mm wide and 203 mm high"), "{}", said.1);
+    let upright = NegativeAnswers { width: some("6in"), ..own.clone() };
+    let upright = made(&upright, &source, &folder.path().join("b.tif"), &straight()).expect("a negative");
+    assert_eq!((upright.width_px, upright.warnings.iter().any(|own| own.0 == "sheet_turned")), (576, false));
+    let large = NegativeAnswers { width: some("9.5in"), ..own };
+    let refusal = made(&large, &source, &folder.path().join("c.tif"), &straight()).expect_err("full");
+    assert!(refusal.code == "film_full" && refusal.cause.contains("--no-border"), "{}", refusal.cause);
+    let bare = NegativeAnswers { no_border: true, ..large };
+    made(&bare, &source, &folder.path().join("c.tif"), &straight()).expect("a negative");
 }
 
 #[test]

@@ -107,7 +107,7 @@ pub(super) fn picture(
                     name_taken(&studio, asked.name.as_deref(), &target)?
                 };
                 if let Some(own) = taken {
-                    own.admits(apart::sha256(source).ok().as_deref())?;
+                    own.admits(handcoat_work::negative::sha256_of(source).ok().as_deref())?;
                 }
                 let number = {
                     let mut studio = book.lock().unwrap_or_else(std::sync::PoisonError::into_inner);

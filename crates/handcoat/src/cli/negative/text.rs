@@ -67,12 +67,13 @@ fn words(negative: &Negative) -> String {
             (wedge, "a wedge of eleven tones"),
             (border.rule.is_some(), "a rule of 100 mm to measure on the film"),
             (true, "ticks on the lines of the edges"),
-            (negative.pictures.iter().any(|own| own.line.is_some()), "name, curve and size in letters"),
+            (negative.pictures.iter().any(|own| own.line.is_some()), "mark, name, curve and size in letters"),
         ];
         let parts: Vec<&str> = parts.into_iter().filter(|own| own.0).map(|own| own.1).collect();
         let code = negative.code.as_ref().map_or(String::new(), |own| format!(", a code that reads `{own}`"));
         let _ = writeln!(out, "Border: {}{code}.", parts.join(", "));
     }
+    let _ = writeln!(out, "Mark: {}.", negative.mark);
     for (code, warning) in &negative.warnings {
         let _ = writeln!(out, "Note: {warning} [{code}]");
     }
@@ -138,6 +139,9 @@ pub(super) fn brief(own: &NegativeView) -> String {
 /// All that is known of one.
 pub(super) fn kept(own: &NegativeView) -> String {
     let mut out = format!("Negative {}  {}\n", own.number, own.name);
+    if let Some(mark) = own.made.first().map(|own| &own.facts.mark).filter(|own| !own.is_empty()) {
+        let _ = writeln!(out, "  mark: {mark}");
+    }
     for (field, words) in &own.known {
         let _ = writeln!(out, "  {}: {words}", field.label);
     }

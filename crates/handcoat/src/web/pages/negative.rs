@@ -9,6 +9,7 @@ use handcoat_work::negative::{
     ANSWER_FIELDS, CurveDoubts, JobStanding, JobView, Making, NegativeView, job_number, jobs, negatives, one_negative,
     queue_job, stop_job,
 };
+use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
 use serde_json::Value;
 
@@ -16,8 +17,9 @@ use super::today::acts_list;
 use crate::apart;
 use crate::cli::left;
 use crate::web::fields::Fields;
+use crate::web::form::{self, Ask, Asked};
 use crate::web::visit::{Answer, Reply, Visit};
-use crate::web::{form, frame, pictures, queue, words};
+use crate::web::{frame, pictures, queue, words};
 
 /// Jobs that are looked at, and of those that are over so many shown.
 const MOST_JOBS: u32 = 60;
@@ -26,8 +28,24 @@ const HISTORY: u32 = 12;
 /// Long side of a small picture in pixels.
 const SMALL: u32 = 640;
 
+const FIND: &[Ask<'static>] = &[form::words(
+    "find",
+    Question::Negative,
+    "Find a negative",
+    "Its mark, as it stands in letters in the border or as the code of squares reads on the print; or its name or number.",
+)];
+
 /// `GET /negative`
 pub(in crate::web) fn list(visit: &Visit) -> Answer {
+    let asked = visit.fields.answer("find").unwrap_or_default();
+    let mut refusal = None;
+    if !asked.trim().is_empty() {
+        match one_negative(&visit.studio(), &asked, visit.now()) {
+            Ok(own) => return Ok(Reply::see(format!("/negative/{}", own.number))),
+            Err(own) if own.code == "record_unknown" => refusal = Some(own),
+            Err(own) => return Err(own),
+        }
+    }
     let (all, kept) = {
         let studio = visit.studio();
         (jobs(&studio, MOST_JOBS, apart::worker())?, negatives(&studio, visit.now())?)
@@ -41,10 +59,16 @@ pub(in crate::web) fn list(visit: &Visit) -> Answer {
             p.why { "Put a picture into the folder " (visit.desk.pictures().display()) ", or send it from here; take the curve of your set-up; and print the file on film at the size it says." }
         } @else {
             h2 { "Kept" }
+            (search(visit, refusal.as_ref()))
             ul.shelf { @for own in &kept { li.sheet { (entry(own)) } } }
         }
     };
     Ok(Reply::page("Negatives", "/negative", body).with_script("jobs"))
+}
+
+fn search(visit: &Visit, refusal: Option<&Refusal>) -> Markup {
+    let asked = Asked { form: "find", fields: &visit.fields, refusal };
+    html! { form.row method="get" action="/negative" role="search" { (asked.all(FIND)) p.actions { button.quiet type="submit" { "Find" } } } }
 }
 
 fn entry(own: &NegativeView) -> Markup {
@@ -229,7 +253,10 @@ fn newest(visit: &Visit, here: &str, name: &str, made: &Making, doubts: &CurveDo
     let there = Path::new(&made.file).exists();
     // What is doubted today stands above; what was doubted that day is not said twice.
     let warnings = made.facts.warnings.iter().filter(|own| !doubts.said.iter().any(|doubt| doubt.0 == own.0));
-    let lines = made.lines.iter().filter(|own| !own.starts_with("Note:") && !own.contains(&made.facts.sha256));
+    let lines = made
+        .lines
+        .iter()
+        .filter(|own| !own.starts_with("Note:") && !own.starts_with("Mark:") && !own.contains(&made.facts.sha256));
     html! {
         p.number { b { (size(made)) } }
         @if let Some(film) = film(made) { p.soft { (film) } }
@@ -244,6 +271,7 @@ fn newest(visit: &Visit, here: &str, name: &str, made: &Making, doubts: &CurveDo
         }
         (printing(made))
         dl.facts.even {
+            @if !made.facts.mark.is_empty() { dt { "mark" } dd { (made.facts.mark) } }
             dt { "made" } dd { (words::when(made.at)) }
             dt { "file" } dd { (made.file) @if !there { " (it is not there any more)" } }
             dt { "picture" } dd { (made.source) }
@@ -290,7 +318,7 @@ fn said_already(key: &str) -> bool {
 }
 
 /// The newest file of the negative a page is about.
-fn made(visit: &Visit) -> Result<Making, handcoat_work::Refusal> {
+fn made(visit: &Visit) -> Result<Making, Refusal> {
     let own = one_negative(&visit.studio(), visit.segment(1), visit.now())?;
     own.made.into_iter().next().ok_or_else(|| pictures::no_file(&own.name))
 }

@@ -90,7 +90,7 @@ fn begun(visit: &Visit) -> Result<(), Refusal> {
         yields: false,
     })?;
     if let Some(own) = named {
-        own.admits(apart::sha256(Path::new(&asked.source)).ok().as_deref())?;
+        own.admits(handcoat_work::negative::sha256_of(Path::new(&asked.source)).ok().as_deref())?;
     }
     add_job(&mut visit.studio(), &asked, &target, apart::worker(), visit.now())?;
     queue::go(&visit.desk);

@@ -92,7 +92,7 @@ fn seen(visit: &Visit) -> Result<Seen, Refusal> {
         let _ = visit.desk.small(&sha256, || Ok(png.clone()));
         sha256
     });
-    let sha256 = apart::sha256(&path).map_err(|error| pictures::unreadable(&path, &error))?;
+    let sha256 = handcoat_work::negative::sha256_of(&path).map_err(|error| pictures::unreadable(&path, &error))?;
     Ok(Seen { name, sha256, outcome, overlay })
 }
 
