@@ -1,4 +1,6 @@
 //! What a sheet of film holds: against a slow, obvious reference; its words and its code read back; samples, inks, the rule, set-ups.
+//!
+//! Long because the slow reference draws every part of a sheet once more.
 
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
