@@ -48,7 +48,7 @@ def inside(seed):
 OUTSIDE = [
     ("a side covered", {"covered": 0.4}, {"scan_few_marks", "scan_no_marks"}),
     ("not sharp", {"blur_px": 14.0}, {"scan_blurred", "scan_code_unreadable", "scan_no_marks", "scan_few_marks"}),
-    ("coarse", {"ppi": 60}, {"scan_coarse", "scan_blurred"}),
+    ("coarse", {"ppi": 60, "blur_px": 0.6}, {"scan_coarse", "scan_blurred"}),
     ("left for right", {"mirrored": True}, {"scan_mirrored"}),
     ("an edge lifted far", {"lifted": 0.09}, {"scan_skewed"}),
     ("out of square", {"skew": 12.0}, {"scan_skewed"}),
@@ -59,7 +59,7 @@ OUTSIDE = [
 
 
 def outside(seed):
-    name, changes, codes = OUTSIDE[seed % len(OUTSIDE)]
+    name, changes, codes = OUTSIDE[seed // 3 % len(OUTSIDE)]
     own = inside(50_000 + seed)
     for key, value in changes.items():
         setattr(own, key, value)
