@@ -213,6 +213,27 @@ impl House {
         self.ask(LOCAL, Request::get(path).header(HOST, OURS).body(Body::empty()).expect("a request"))
     }
 
+    /// A form with a file, as browsers send it.
+    pub(crate) fn upload(&self, path: &str, fields: &[(&str, &str)], name: &str, file: &[u8]) -> Answered {
+        let mut body = Vec::new();
+        for (field, value) in fields {
+            body.extend(
+                format!("--xyz\r\nContent-Disposition: form-data; name=\"{field}\"\r\n\r\n{value}\r\n").into_bytes(),
+            );
+        }
+        let head = format!(
+            "--xyz\r\nContent-Disposition: form-data; name=\"file\"; filename=\"{name}\"\r\nContent-Type: image/tiff\r\n\r\n"
+        );
+        body.extend(head.into_bytes());
+        body.extend(file);
+        body.extend(b"\r\n--xyz--\r\n");
+        let request = Request::post(path)
+            .header(HOST, OURS)
+            .header(ORIGIN, format!("http://{OURS}"))
+            .header(CONTENT_TYPE, "multipart/form-data; boundary=xyz");
+        self.ask(LOCAL, request.body(Body::from(body)).expect("a request"))
+    }
+
     /// A form as a browser on this computer sends it, with token and key unless they are among the answers.
     pub(crate) fn post(&self, path: &str, answers: &[(&str, &str)]) -> Answered {
         self.post_from(LOCAL, OURS, "", path, &self.sealed(path, answers))

@@ -1,31 +1,14 @@
 //! The loop of the chart in pages: a chart for film, a scan of its print that is made up, a response, and a print through its curve.
 
-use axum::body::Body;
-use axum::http::Request;
-use axum::http::header::{CONTENT_TYPE, HOST, ORIGIN};
 use handcoat_work::sample::{sample_picture, sample_scan};
 
-use crate::web::{Answered, House, LOCAL, OURS, tags};
+use crate::web::{Answered, House, tags};
 
 /// A scan as a browser sends it.
 fn sent(house: &House, name: &str, file: &[u8], more: &[(&str, &str)]) -> Answered {
     let token = house.get("/tone/read").hidden("token");
-    let mut body = Vec::new();
-    for (field, value) in [&[("token", token.as_str()), ("key", "test-scan-1")], more].concat() {
-        body.extend(
-            format!("--xyz\r\nContent-Disposition: form-data; name=\"{field}\"\r\n\r\n{value}\r\n").into_bytes(),
-        );
-    }
-    body.extend(
-        format!("--xyz\r\nContent-Disposition: form-data; name=\"file\"; filename=\"{name}\"\r\n\r\n").into_bytes(),
-    );
-    body.extend(file);
-    body.extend(b"\r\n--xyz--\r\n");
-    let request = Request::post("/tone/read/upload")
-        .header(HOST, OURS)
-        .header(ORIGIN, format!("http://{OURS}"))
-        .header(CONTENT_TYPE, "multipart/form-data; boundary=xyz");
-    house.ask(LOCAL, request.body(Body::from(body)).expect("a request"))
+    let fields = [&[("token", token.as_str()), ("key", "test-scan-1")], more].concat();
+    house.upload("/tone/read/upload", &fields, name, file)
 }
 
 /// Where the picture of what was found lies, after a look that it is one.

@@ -3,37 +3,17 @@
 
 use std::time::{Duration, Instant};
 
-use axum::body::Body;
-use axum::http::Request;
-use axum::http::header::{CONTENT_TYPE, HOST, ORIGIN};
 use handcoat_work::sample::sample_picture;
 use serde_json::Value;
 use sha2::{Digest as _, Sha256};
 
 use crate::books::{on, tiff};
 use crate::command::handcoat;
-use crate::web::{Answered, House, LOCAL, OURS, encoded, tags};
+use crate::web::{Answered, House, encoded, tags};
 use crate::web_serving::Serving;
 
-/// A form with a file, as browsers send it.
 fn sent(house: &House, token: &str, name: &str, file: &[u8]) -> Answered {
-    let mut body = Vec::new();
-    for (field, value) in [("token", token), ("key", "test-upload-1")] {
-        body.extend(
-            format!("--xyz\r\nContent-Disposition: form-data; name=\"{field}\"\r\n\r\n{value}\r\n").into_bytes(),
-        );
-    }
-    body.extend(
-        format!("--xyz\r\nContent-Disposition: form-data; name=\"file\"; filename=\"{name}\"\r\nContent-Type: image/tiff\r\n\r\n")
-            .into_bytes(),
-    );
-    body.extend(file);
-    body.extend(b"\r\n--xyz--\r\n");
-    let request = Request::post("/negative/upload")
-        .header(HOST, OURS)
-        .header(ORIGIN, format!("http://{OURS}"))
-        .header(CONTENT_TYPE, "multipart/form-data; boundary=xyz");
-    house.ask(LOCAL, request.body(Body::from(body)).expect("a request"))
+    house.upload("/negative/upload", &[("token", token), ("key", "test-upload-1")], name, file)
 }
 
 /// Asks until it is so.

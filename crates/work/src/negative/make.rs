@@ -12,7 +12,7 @@ use handcoat_pixels::{
 
 use super::answers::NegativeAnswers;
 use super::curve::CurveOf;
-use super::plan::{Planned, plan};
+use super::plan::{Planned, plan, plan_of_heads};
 use super::refused::{not_made, unwritable};
 use crate::{Question, Refusal, Remedy};
 
@@ -157,7 +157,7 @@ pub fn make(
 /// As [`make`], of all that can be known before.
 pub fn check_fits(answers: &NegativeAnswers, source: &Path, target: &Path, curve: &CurveOf) -> Result<(), Refusal> {
     let format = answers.format(target)?;
-    plan(answers, source, curve)?.job(format)?;
+    plan_of_heads(answers, source, curve)?.job(format)?;
     Ok(())
 }
 

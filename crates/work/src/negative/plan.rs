@@ -76,6 +76,23 @@ fn name(path: &Path) -> String {
 
 /// Plans a sheet.
 pub(super) fn plan(answers: &NegativeAnswers, source: &Path, curve: &CurveOf) -> Result<Planned, Refusal> {
+    planned(answers, source, curve, sha256_of)
+}
+
+/// The same of the heads of the pictures alone: all is where it will be, and the mark is not that of the negative.
+///
+/// # Errors
+/// As [`plan`].
+pub(super) fn plan_of_heads(answers: &NegativeAnswers, source: &Path, curve: &CurveOf) -> Result<Planned, Refusal> {
+    planned(answers, source, curve, |_| Ok(String::new()))
+}
+
+fn planned(
+    answers: &NegativeAnswers,
+    source: &Path,
+    curve: &CurveOf,
+    hash: impl Fn(&Path) -> std::io::Result<String>,
+) -> Result<Planned, Refusal> {
     let files: Vec<&Path> = std::iter::once(source).chain(answers.also.iter().map(PathBuf::as_path)).collect();
     let (sides, about) = answers.sides(files.len())?;
     let ppi = answers.ppi()?;
@@ -102,7 +119,7 @@ pub(super) fn plan(answers: &NegativeAnswers, source: &Path, curve: &CurveOf) ->
     for file in &files {
         // A header that is refused is refused before all of the file is read.
         pictures.push(Picture::open(file, &Budget::default()).map_err(|own| refused(file, &own))?);
-        sha256.push(sha256_of(file).map_err(|own| refused(file, &Refused::Unreadable(own)))?);
+        sha256.push(hash(file).map_err(|own| refused(file, &Refused::Unreadable(own)))?);
     }
     let mark = mark_of(&sha256, answers, curve);
     let mut shown = Vec::new();

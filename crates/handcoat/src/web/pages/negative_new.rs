@@ -150,11 +150,7 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
         let holds = all.iter().find(|own| own.standing() == Standing::Holds).map(|own| own.number.to_string());
         fields = fields.with("curve", holds.as_deref());
     }
-    let pictures: Vec<(&str, String)> = lying
-        .iter()
-        .take(pictures::MOST_SHOWN)
-        .map(|own| (own.name.as_str(), format!("{}, {}", own.name, much(own.bytes))))
-        .collect();
+    let pictures = choices_of(&lying);
     let pictures: Vec<(&str, &str)> = pictures.iter().map(|own| (own.0, own.1.as_str())).collect();
     let doubted = |own: &ResponseView| own.standing() == Standing::Stale;
     let curves: Vec<(String, String, bool)> =
@@ -295,8 +291,14 @@ fn proof_of(fields: &Fields) -> String {
     own.with("curve", fields.get("curve")).address("/negative/proof")
 }
 
+/// Pictures to choose from, the newest, each with how large it is.
+pub(super) fn choices_of(lying: &[pictures::Lying]) -> Vec<(&str, String)> {
+    let shown = lying.iter().take(pictures::MOST_SHOWN);
+    shown.map(|own| (own.name.as_str(), format!("{}, {}", own.name, much(own.bytes)))).collect()
+}
+
 /// Bytes as people say them.
-pub(super) fn much(bytes: u64) -> String {
+fn much(bytes: u64) -> String {
     let mega = bytes as f64 / 1e6;
     if mega < 1.0 { format!("{} kB", fixed(bytes as f64 / 1e3, 0)) } else { format!("{} MB", fixed(mega, 0)) }
 }

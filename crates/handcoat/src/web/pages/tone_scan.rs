@@ -11,7 +11,7 @@ use handcoat_work::{Question, Refusal, RefusalKind, Remedy};
 use maud::{Markup, html};
 use sha2::{Digest as _, Sha256};
 
-use super::negative_new::much;
+use super::negative_new::choices_of;
 use super::receive::folded;
 use crate::apart;
 use crate::web::fields::Fields;
@@ -99,8 +99,7 @@ fn seen(visit: &Visit) -> Result<Seen, Refusal> {
 fn page(visit: &Visit, seen: Option<&Seen>, refusal: Option<&Refusal>) -> Answer {
     let fields = &visit.fields;
     let lying = pictures::lying(visit.desk.pictures());
-    let shown: Vec<(&str, String)> =
-        lying.iter().map(|own| (own.name.as_str(), format!("{}, {}", own.name, much(own.bytes)))).collect();
+    let shown = choices_of(&lying);
     let choices: Vec<(&str, &str)> = shown.iter().map(|own| (own.0, own.1.as_str())).collect();
     let which = [Ask {
         name: "picture",
