@@ -5,7 +5,8 @@ use std::ops::Range;
 
 use handcoat_craft::measure::{OutOfBounds, ReadError, significant};
 use handcoat_craft::stock::{
-    AsWeighed, BuysNothing, ChlorideError, FormulaError, HydrateError, Nothing, Plan, PlanError, SaltError, Weighed,
+    AsWeighed, BuysNothing, ChlorideError, FormulaError, HydrateError, Nothing, Plan, PlanError, SaltError, Way,
+    Weighed,
 };
 use serde::{Deserialize, Serialize};
 
@@ -90,6 +91,8 @@ pub enum Remedy {
     ResumeJob(i64),
     /// Save the picture anew, as a file that is taken.
     OtherPicture,
+    /// Read formula, water and purity on the jar or its certificate again.
+    ReadTheJar,
     /// Scan the print again, as the sentence says.
     ScanAgain,
     /// Make the picture smaller, as JPEG or PNG.
@@ -236,9 +239,29 @@ impl Refusal {
         } else {
             (Question::Weighed, plan.batch.salt)
         };
+        let planned_g = planned;
         let planned = format!("{}g", significant(planned.to_grams(), 7));
-        let cause = format!("with what was weighed ({planned} was planned) {error}");
+        let mut cause = format!("with what was weighed ({planned} was planned) {error}");
+        // A pour that makes no solution in the planned volume has its ways all the same.
+        let salt = plan.request.powder.salt();
+        let over = weighed.salt.and_then(|own| own.less(planned_g)).filter(|own| !chloride && !own.is_zero());
+        if let Some((over, poured)) = over.zip(weighed.salt).filter(|_| !weighed.mixed) {
+            let volume_ml = plan.batch.volume.best.to_millilitres() * poured.to_grams() / planned_g.to_grams();
+            let make_up = format!("plan it anew, made up to {} mL", significant(volume_ml, 4));
+            let ways = if Way::PutBack(over).is_permitted(salt) {
+                format!("put back {} g from the clean paper, or {make_up}", significant(over.to_grams(), 7))
+            } else {
+                make_up
+            };
+            cause.push_str(&format!("; {ways}"));
+        }
         Self::rule(error.code(), about, cause, vec![Remedy::Write(about, planned), Remedy::LeaveOut(about)])
+    }
+
+    /// A metal content beyond what the salt can hold, of a jar that comes in.
+    pub(crate) fn assay(error: &PlanError, hydrate_said: bool) -> Self {
+        let hydrate = hydrate_said.then(|| String::from("none"));
+        Self::plan(&Answers { hydrate, ..Answers::default() }, error)
     }
 
     /// An impossible plan. Only answers that were given are blamed or to be taken back.
@@ -268,8 +291,10 @@ impl Refusal {
             Some(answers.leave_out(&crowding)).filter(|found| !found.is_empty()).unwrap_or_else(more)
         };
         let (about, remedies) = match error {
-            PlanError::PurityAboveFormula { .. } => {
-                (Question::Purity, vec![Remedy::Write(Question::PurityOf, "salt".into())])
+            PlanError::PurityAboveFormula { dry_holds, .. } => {
+                // Called a purity of the salt it would plan with twice the powder: what is wrong is the water or the jar.
+                let dry = (*dry_holds && given(Question::Hydrate)).then_some(Remedy::LeaveOut(Question::Hydrate));
+                (Question::Purity, dry.into_iter().chain([Remedy::ReadTheJar]).collect())
             }
             PlanError::BelowBalance { fine_enough, .. } => {
                 let finer = Remedy::FinerScale(format!("{}g", significant(fine_enough.to_grams(), 6)));

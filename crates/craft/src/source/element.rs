@@ -106,8 +106,6 @@ pub struct Element(u8);
 impl Element {
     /// Hydrogen.
     pub const H: Self = Self::listed("H");
-    /// Lithium.
-    pub const LI: Self = Self::listed("Li");
     /// Carbon.
     pub const C: Self = Self::listed("C");
     /// Nitrogen.
@@ -126,6 +124,8 @@ impl Element {
     pub const FE: Self = Self::listed("Fe");
     /// Palladium.
     pub const PD: Self = Self::listed("Pd");
+    /// Lithium.
+    pub const LI: Self = Self::listed("Li");
     /// Caesium.
     pub const CS: Self = Self::listed("Cs");
     /// Platinum.

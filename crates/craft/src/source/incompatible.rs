@@ -109,19 +109,19 @@ pub const INCOMPATIBLE: &[Incompatible] = &[
     precipitate(
         Class::HexachloroPlatinate,
         Class::Ammonium,
-        "ammonium hexachloroplatinate(IV) falls out, about 0.7 g dissolve in 100 g of water at 10 °C",
+        "lets ammonium hexachloroplatinate(IV) fall out, of which about 0.7 g dissolve in 100 g of water at 10 °C",
         Citation::second_hand("perry", "table 2-122"),
     ),
     precipitate(
         Class::HexachloroPlatinate,
         Class::Potassium,
-        "potassium hexachloroplatinate(IV) is sparingly soluble and falls out",
+        "lets potassium hexachloroplatinate(IV) fall out, which is sparingly soluble",
         Citation::memory("archibald1908", "solubility of potassium chloroplatinate"),
     ),
     precipitate(
         Class::HexachloroPlatinate,
         Class::Caesium,
-        "caesium hexachloroplatinate(IV) is still less soluble and falls out",
+        "lets caesium hexachloroplatinate(IV) fall out, which is still less soluble",
         Citation::memory("archibald1908", "alkali chloroplatinates"),
     ),
 ];

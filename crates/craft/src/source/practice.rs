@@ -18,6 +18,8 @@ pub const LEAST_CHLORIDE: Fact<f64> = usual(2.0, "stoichiometry of PdCl2 + 2 Cl-
 pub const CHLORIDE_EXCESS: Fact<f64> = usual(3.0, "half as much again as the need");
 /// Fewer balance steps than this under a weighing, and the step itself is over a tenth of it.
 pub const STEPS_WANTED: Fact<f64> = usual(10.0, "ten steps of the display");
+/// A sealed vial holds what its label says to about this part: what was weighed within it was the whole vial.
+pub const VIAL_NEAR: Fact<f64> = usual(0.15, "labels of small vials are nominal");
 /// Liquid left clinging in a poured-out beaker, in mL.
 pub const CLINGING_FILM: Fact<f64> = usual(0.5, "film in a small beaker");
 /// Water of one rinse as a part of the final volume.

@@ -6,8 +6,8 @@
 use alloc::vec::Vec;
 
 use super::batch::Bench;
-use super::plan::{cold_warning, jar_warnings};
-use super::water::mark_above;
+use super::plan::{coarse, cold_warning, jar_warnings};
+use super::water::{mark_above, mark_below};
 use super::{Balance, Powder, Warning};
 use crate::measure::{COVERAGE, Mass, MassConcentration, Molarity, OutOfBounds, PercentByVolume, Volume};
 
@@ -87,15 +87,56 @@ impl Ladder {
         } else {
             PercentByVolume::grams_per_100_ml(weighed.to_grams() / first.to_millilitres() * 100.0)?
         };
+        Self::down(powder, weighed, top, first, &halves, balance)
+    }
+
+    /// A ladder out of so much powder, a vial as it is: the first rung is made up to the next mark for `top`, and of each about as much is
+    /// left as of every other.
+    ///
+    /// # Errors
+    /// [`OutOfBounds`] when a rung is too weak or too much.
+    pub fn of(
+        powder: &Powder,
+        mass: Mass,
+        top: PercentByVolume,
+        rungs: u32,
+        balance: Option<Balance>,
+    ) -> Result<Self, OutOfBounds> {
+        let first = Volume::millilitres(mark_above(mass.to_grams() / top.to_grams_per_100_ml() * 100.0))?;
+        let top = PercentByVolume::grams_per_100_ml(mass.to_grams() / first.to_millilitres() * 100.0)?;
+        // With k left of each of n rungs the first takes k (2 − 2^(1−n)); marks below that leave no rung short.
+        let keep_ml = first.to_millilitres() / (2.0 - libm::exp2(1.0 - f64::from(rungs)));
+        let mut halves = Vec::new();
+        let mut below_ml = 0.0;
+        for _ in 1..rungs {
+            let half_ml = mark_below(f64::midpoint(keep_ml, below_ml));
+            halves.push(half_ml);
+            below_ml = half_ml;
+        }
+        halves.reverse();
+        Self::down(powder, mass, top, first, &halves, balance)
+    }
+
+    /// The rungs, from the first down.
+    fn down(
+        powder: &Powder,
+        weighed: Mass,
+        top: PercentByVolume,
+        first: Volume,
+        halves: &[f64],
+        balance: Option<Balance>,
+    ) -> Result<Self, OutOfBounds> {
+        let vial = powder.salt().is_chloroplatinate();
         let bench = Bench { powder, balance, glass: None };
         let (molarity, metal, mut relative) = bench.dissolved(weighed, first)?;
         let mut warnings = Vec::from_iter(vial.then_some(Warning::SealedVial(weighed)));
+        warnings.extend(balance.and_then(|own| coarse(powder, weighed, own, None, None)));
         warnings.extend(cold_warning(powder.salt(), top));
         warnings.extend(jar_warnings(powder));
         let mut out =
             Vec::from([Rung { percent: top, molarity, metal, relative, make: first, from_above: None, water: None }]);
         let mut part = 1.0;
-        for half_ml in halves {
+        for &half_ml in halves {
             let half = Volume::millilitres(half_ml)?;
             part /= 2.0;
             // c' = c a/(a+b): with a = b, u(c')/c' = u(a)/a / √2 for each halving.

@@ -47,7 +47,7 @@ pub use level::{Gauge, GaugeError, density_of};
 pub use meeting::{Meeting, Meetings, classes, grouped, meetings};
 pub use molar_mass::{Weights, mass_fraction, molar_mass};
 pub use offer::Offer;
-pub use plan::{BuysNothing, Goal, Nothing, Plan, PlanError, Request, WaterIs, usual_strength};
+pub use plan::{BuysNothing, Goal, Nothing, Plan, PlanError, Request, WaterIs, check_assay, usual_strength};
 pub use powder::{LeftOpen, Powder, Purity, PurityOf};
 pub use room::{RoomTaken, room_taken};
 pub use strength::{FormStrength, Forms, FormsError, Strength, strengths_by_form};

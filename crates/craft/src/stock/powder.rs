@@ -41,6 +41,8 @@ pub enum LeftOpen {
     Purity,
     /// What the stated purity is a percentage of.
     PurityMeaning,
+    /// How pure and how dry the alkali chloride is that is weighed beside it.
+    ChlorideJar,
 }
 
 impl LeftOpen {
@@ -51,6 +53,7 @@ impl LeftOpen {
             Self::Water => "the water in the powder",
             Self::Purity => "the powder's purity",
             Self::PurityMeaning => "what the purity is a percentage of",
+            Self::ChlorideJar => "purity and damp of the chloride",
         }
     }
 }

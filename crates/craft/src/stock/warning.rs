@@ -28,14 +28,18 @@ pub struct Coarse {
 }
 
 /// Weigh ten steps, make up, take so many mL of it.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Dilution {
     /// What to weigh.
     pub weigh: Mass,
+    /// The chloride that goes into it too, and how much; none where it dissolves without.
+    pub with: Option<(Formula, Mass)>,
     /// What to make it up to.
     pub make_up_to: Volume,
     /// How much of that to take.
     pub take: Volume,
+    /// What to make that up to, where it is the whole stock; none where it takes the place of as much of the water.
+    pub up_to: Option<Volume>,
 }
 
 /// One thing to know before going on.
@@ -100,6 +104,15 @@ pub enum Warning {
     ChlorideUnused(Formula),
     /// The glass is stated and no scale: no ± is shown.
     GlassUnused,
+    /// The powder on hand is no whole number of the scale's steps: so much is planned of it.
+    RoundedToScale {
+        /// As it was said.
+        asked: Mass,
+        /// As the scale shows it, and no more than there is.
+        planned: Mass,
+    },
+    /// A chloride that draws water out of the air, and then weighs more than its chloride.
+    ChlorideDrawsWater(Formula),
     /// Crystals may drop out of a cold bottle of this solution.
     MayCrystallise,
     /// Only a whole sealed vial is ever dissolved of this salt.
@@ -163,6 +176,8 @@ impl Warning {
             Self::Solubility { .. } => "solubility_exceeded",
             Self::ChlorideUnused(_) => "chloride_unused",
             Self::GlassUnused => "glass_unused",
+            Self::RoundedToScale { .. } => "rounded_to_scale",
+            Self::ChlorideDrawsWater(_) => "chloride_draws_water",
             Self::MayCrystallise => "may_crystallise",
             Self::SealedVial(_) => "sealed_vial",
             Self::FormOpen { .. } => "form_open",
@@ -255,15 +270,18 @@ impl fmt::Display for Warning {
                 if let Some(larger) = &coarse.larger_volume {
                     write!(f, "; make {} mL instead", ml(larger))?;
                 }
-                if let Some(Dilution { weigh, make_up_to, take }) = &coarse.dilution {
+                if let Some(Dilution { weigh, with, make_up_to, take, up_to }) = &coarse.dilution {
                     let or = if coarse.larger_volume.is_some() { ", or" } else { ";" };
-                    write!(
-                        f,
-                        "{or} weigh {} g, make up to {} mL and take {} mL for as much of the water",
-                        grams(weigh),
-                        ml(make_up_to),
-                        ml(take)
-                    )?;
+                    write!(f, "{or} weigh {} g", grams(weigh))?;
+                    if let Some((chloride, mass)) = with {
+                        write!(f, " with {} g of {chloride}", grams(mass))?;
+                    }
+                    let take = significant(take.to_millilitres(), 3);
+                    write!(f, ", make up to {} mL and ", ml(make_up_to))?;
+                    match up_to {
+                        Some(whole) => write!(f, "make {take} mL of that up to {} mL", ml(whole))?,
+                        None => write!(f, "take {take} mL for as much of the water")?,
+                    }
                 }
                 if nothing_else { f.write_str("; weigh on a finer scale") } else { Ok(()) }
             }
@@ -293,6 +311,16 @@ impl fmt::Display for Warning {
             Self::GlassUnused => {
                 f.write_str("the tolerance of the glass is given and no scale; a ± is shown only where both are known; state the scale too")
             }
+            Self::RoundedToScale { asked, planned } => write!(
+                f,
+                "the scale shows no {} g; {} g is planned, no more than there is",
+                grams(asked),
+                grams(planned)
+            ),
+            Self::ChlorideDrawsWater(formula) => write!(
+                f,
+                "{formula} draws water out of the air and then holds less chloride than it weighs; take it from a tight jar, and a little more of it"
+            ),
             Self::MayCrystallise => {
                 f.write_str("crystals may drop out in the cold; warm the bottle and shake before counting drops")
             }

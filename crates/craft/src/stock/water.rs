@@ -56,6 +56,13 @@ pub(crate) fn mark_above(volume_ml: f64) -> f64 {
     libm::round(marks * 1e6) / 1e6
 }
 
+/// The last mark a maker can pour to, at or below this volume, in mL; half of the first mark where there is none.
+pub(crate) fn mark_below(volume_ml: f64) -> f64 {
+    let step = readable_step(volume_ml);
+    let marks = (libm::floor(volume_ml / step + 1e-6) * step).max(step / 2.0);
+    libm::round(marks * 1e6) / 1e6
+}
+
 /// Water of one rinse for so much stock, in mL.
 pub(crate) fn rinse_ml(total_ml: f64) -> f64 {
     let step = readable_step(total_ml).min(RINSE_MARK.value);

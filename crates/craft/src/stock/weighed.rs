@@ -160,6 +160,12 @@ impl Bencher<'_> {
         }
     }
 
+    /// So many grams as the scale shows them.
+    fn on_the_scale(&self, grams: f64) -> Result<Mass, PlanError> {
+        let mass = Mass::grams(grams)?;
+        Ok(self.plan.request.balance.map_or(Ok(mass), |balance| mass.to_step(balance.step()))?)
+    }
+
     fn cost(&self, salt: Mass) -> Result<Option<Money>, PlanError> {
         Ok(self.plan.request.price.map(|price| price.cost_of(salt)).transpose()?)
     }
@@ -242,8 +248,10 @@ impl Bencher<'_> {
             && self.plan.request.water_is == WaterIs::MadeUp
             && !planned.chloride.is_zero()
         {
-            let scale = chloride.to_grams() / planned.chloride.to_grams();
-            let more = Mass::grams(planned.salt.to_grams() * scale)?;
+            // What the scale shows is weighed, and the volume follows that.
+            let more =
+                self.on_the_scale(planned.salt.to_grams() * chloride.to_grams() / planned.chloride.to_grams())?;
+            let scale = more.to_grams() / planned.salt.to_grams();
             let volume = Volume::millilitres(planned.volume.best.to_millilitres() * scale)?;
             if !more.is_zero() {
                 let way = Way::FollowChloride { salt: more, volume, bottle_holds: self.bottle_holds(volume) };

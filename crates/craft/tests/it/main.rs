@@ -4,6 +4,7 @@
 //! to our own last output.
 
 mod bench;
+mod coarse;
 mod coat;
 mod coat_search;
 mod coating;

@@ -306,6 +306,7 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::OtherPicture => {
             "open it in a picture program and save it as a TIFF or PNG of 8 or 16 bits, grey or RGB".into()
         }
+        Remedy::ReadTheJar => "read formula, water and metal content on the jar or its certificate again".into(),
         Remedy::ScanAgain => "scan the print again as it says; --overlay FILE shows what was found".into(),
         Remedy::SmallerPicture => "save it as a JPEG or PNG of less than 20 MB".into(),
         Remedy::AnotherPort => "handcoat serve --port 0".into(),

@@ -12,8 +12,11 @@ pub(super) fn warning(warning: &Warning) -> Value {
     let mut value = json!({ "code": warning.code(), "message": warning.to_string() });
     if let Warning::Coarse(coarse) = warning {
         value["larger_volume_ml"] = json!(coarse.larger_volume.map(Volume::to_millilitres));
-        value["dilution"] = coarse.dilution.map_or(Value::Null, |Dilution { weigh, make_up_to, take }| {
+        value["dilution"] = coarse.dilution.as_ref().map_or(Value::Null, |own| {
+            let Dilution { weigh, with, make_up_to, take, up_to } = own;
             json!({
+                "chloride_g": with.as_ref().map(|own| own.1.to_grams()),
+                "up_to_ml": up_to.map(Volume::to_millilitres),
                 "weigh_g": weigh.to_grams(),
                 "make_up_to_ml": make_up_to.to_millilitres(),
                 "take_ml": take.to_millilitres(),
@@ -78,7 +81,7 @@ pub(crate) fn planned(planned: &Planned) -> Value {
     put("rinses", json!(plan.water.rinses));
     put("recovered", json!(plan.water.recovery.recovered()));
     put("ready_after_h", json!(READY_AFTER.value));
-    let open: Vec<&str> = plan.request.powder.left_open().into_iter().map(LeftOpen::words).collect();
+    let open: Vec<&str> = plan.left_open().into_iter().map(LeftOpen::words).collect();
     put("not_in_uncertainty", json!(open));
     put("cost", money(plan.cost));
     put("warnings", plan.warnings.iter().map(warning).collect());

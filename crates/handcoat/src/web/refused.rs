@@ -94,6 +94,7 @@ fn remedy_words(remedy: &Remedy, about: Option<Question>) -> Markup {
             html! { "look at the " a href="/session" { "sessions and timers" } }
         }
         Remedy::OtherPicture => html! { "save it as a TIFF or PNG of 8 or 16 bits, grey or RGB" },
+        Remedy::ReadTheJar => html! { "read formula, water and metal content on the jar or its certificate again" },
         Remedy::ScanAgain => html! { "scan the print again as it says" },
         Remedy::SmallerPicture => html! { "save it as a JPEG or PNG of less than 20 MB" },
         Remedy::ShowShelf => html! { "look at the " a href="/shelf" { "shelf" } },

@@ -250,15 +250,19 @@ fn what_no_uncertainty_holds_is_said_beside_it_and_moves_no_number() {
     let base = ["stock", "plan", "--salt", "PdCl2", "--make", "40mL", "--balance", "0.01g"];
     let with = |more: &[&'static str]| [&base[..], more].concat();
     let cases: [(&[&'static str], &str); 6] = [
-        (&[], "not in the ±: the water in the powder, and the powder's purity\n"),
-        (&["--hydrate", "none"], "not in the ±: the powder's purity\n"),
-        (&["--purity", "99%"], "not in the ±: the water in the powder\n"),
+        (&[], "not in the ±: the water in the powder, the powder's purity, and purity and damp of the chloride\n"),
+        (&["--hydrate", "none"], "not in the ±: the powder's purity, and purity and damp of the chloride\n"),
+        (&["--purity", "99%"], "not in the ±: the water in the powder, and purity and damp of the chloride\n"),
         (
             &["--purity", "99%", "--purity-of", "unknown", "--hydrate", "none"],
-            "not in the ±: what the purity is a percentage of\n",
+            "not in the ±: what the purity is a percentage of, and purity and damp of the chloride\n",
         ),
-        (&["--purity", "99.9%", "--purity-of", "trace", "--hydrate", "none"], "not in the ±: the powder's purity\n"),
-        (&["--purity", "59%", "--purity-of", "metal"], ""),
+        (
+            &["--purity", "99.9%", "--purity-of", "trace", "--hydrate", "none"],
+            "not in the ±: the powder's purity, and purity and damp of the chloride\n",
+        ),
+        // Without a chloride nothing of it is open.
+        (&["--purity", "59%", "--purity-of", "metal", "--chloride-mass", "0g"], ""),
     ];
     for (more, words) in cases {
         let text = crate::command::handcoat(&with(more)).data;

@@ -23,6 +23,7 @@ mod shells;
 mod solutions;
 mod tone;
 mod tour;
+mod vials;
 mod web;
 mod web_bench;
 mod web_cautions;

@@ -112,9 +112,19 @@ fn a_vial_beside_a_weighed_chloride_is_not_said_to_be_weighed() {
 }
 
 #[test]
+fn a_mixed_vial_is_what_was_in_it() {
+    if !poppler() {
+        return;
+    }
+    let words = words("vial-mixed", &VIAL, &["--weighed", "2.20g", "--mixed"]);
+    // 2 g in 10 mL is 20 g per 100 mL; 2.2 g in the same 10 mL is 22, in the weighing and in the strength.
+    holds(&words, &["2.20 g", "powder as weighed 22 g"], &["powder as weighed 20 g"]);
+}
+
+#[test]
 fn the_sheet_says_what_its_uncertainty_leaves_out() {
     let open = words("left-open", &PALLADIUM, &[]);
     holds(&open, &["not in the ±: the water in the powder"], &["the powder's purity"]);
     let closed = words("closed", &PALLADIUM, &["--hydrate", "none"]);
-    holds(&closed, &[], &["not in the ±"]);
+    holds(&closed, &["not in the ±: purity and damp of the chloride"], &["the water in the powder"]);
 }

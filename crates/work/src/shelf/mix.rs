@@ -1,12 +1,12 @@
 //! Powder becomes a bottle.
 
 use handcoat_book::{Deed, Facts, Item, Stamp};
-use handcoat_craft::ledger::{Account, Draft, ItemKind};
-use handcoat_craft::measure::{Mass, Uncertain, Volume, fixed, significant, with_uncertainty};
-use handcoat_craft::source::READY_AFTER;
+use handcoat_craft::ledger::{Account, Balances, Commodity, Draft, ItemKind};
+use handcoat_craft::measure::{Mass, Uncertain, Volume, significant, with_uncertainty};
+use handcoat_craft::source::{READY_AFTER, VIAL_NEAR};
 use handcoat_craft::stock::{
     AlkaliChloride, Batch, ChlorideChoice, Goal, MetalSalt, Powder, Request, WaterIs, density_of, metal_in_powder,
-    named,
+    metal_of_mass, named,
 };
 use jiff::{SignedDuration, Timestamp};
 
@@ -14,7 +14,7 @@ use super::content::{Contents, Held, account_of, body, fill, fresh, grams, read_
 use super::find::Shelf;
 use super::receive::gauge_refusal;
 use super::solution::{makes_a_solution, mixed_solution, not_asked};
-use crate::stock::{needed, read, read_balance, read_formula, read_powder, read_weighing};
+use crate::stock::{at_least, needed, read, read_balance, read_formula, read_powder, read_weighing};
 use crate::{Day, Done, Moment, Question, Refusal, Remedy, Studio};
 
 /// What was mixed, as weighed. `None` is left open.
@@ -89,8 +89,20 @@ pub(crate) fn mix_once(studio: &mut Studio, moment: &Moment, stamp: &Stamp, answ
         let balances = acting.balances_of(out_of.map(account_of))?;
 
         let mut draft = Draft::default();
-        let part = take(&balances, jar, Contents::Powder(mass), Question::PowderWeighed)?;
-        let mut said = vec![format!("Took {} from {}.", grams(mass), jar.name)];
+        let whole = whole_vial(jar, &powder, mass, &balances);
+        let part = take(&balances, jar, Contents::Powder(whole.unwrap_or(mass)), Question::PowderWeighed)?;
+        let mut said = vec![match whole {
+            Some(label) => whole_words(&jar.name, label, mass),
+            None => format!("Took {} from {}.", grams(mass), jar.name),
+        }];
+        if whole.is_none() && powder.salt().is_chloroplatinate() {
+            let held = Held::of(jar, &balances).contents;
+            said.push(format!(
+                "{} held {}: a sealed vial is dissolved whole. If it was one vial, take this back and say what was in it.",
+                jar.name,
+                held.words()
+            ));
+        }
         let mut total = mass;
         let mut parts = vec![part];
         for vial in &vials {
@@ -118,6 +130,9 @@ pub(crate) fn mix_once(studio: &mut Studio, moment: &Moment, stamp: &Stamp, answ
         for part in &parts {
             part.post(&mut draft, account_of(&bottle), Account::Used);
         }
+        if let Some(label) = whole {
+            square(&mut draft, &bottle, &request.powder, label, mass)?;
+        }
         if let (Some(salt), Some(mass)) = (chloride_jar, weighed.chloride) {
             take(&balances, salt, Contents::Powder(mass), Question::ChlorideWeighed)?.post(
                 &mut draft,
@@ -136,6 +151,43 @@ pub(crate) fn mix_once(studio: &mut Studio, moment: &Moment, stamp: &Stamp, answ
         Ok::<_, Refusal>(Deed { body: body(&bottle, &said), entry: acting.admit(draft)? })
     })?;
     Ok(Done::of(&acted))
+}
+
+/// What a sealed vial holds by the book, where what was weighed was all of it: labels are nominal, and nothing stays in a vial that was
+/// dissolved whole.
+fn whole_vial(jar: &Item, powder: &Powder, mass: Mass, balances: &Balances) -> Option<Mass> {
+    let Contents::Powder(label) = Held::of(jar, balances).contents else { return None };
+    let off = (mass.to_grams() / label.to_grams() - 1.0).abs();
+    (powder.salt().is_chloroplatinate() && mass != label && off <= VIAL_NEAR.value).then_some(label)
+}
+
+fn whole_words(name: &str, label: Mass, held: Mass) -> String {
+    let (more, off) = match held.less(label) {
+        Some(over) => ("more", over),
+        None => ("less", label.less(held).unwrap_or(Mass::ZERO)),
+    };
+    format!(
+        "Took all of {name}: it held {}, {} {more} than the book said. Its cost is that of the vial; the difference stands as unexplained.",
+        grams(held),
+        grams(off)
+    )
+}
+
+/// What a vial held over its label comes into the bottle, what it held under it is in nobody's; what it cost is unchanged.
+fn square(draft: &mut Draft, bottle: &Item, powder: &Powder, label: Mass, held: Mass) -> Result<(), Refusal> {
+    let metal = powder.salt().metal().element();
+    let of = |mass: Mass| {
+        metal_of_mass(mass, metal_in_powder(powder).best)
+            .map_err(|error| Refusal::bounds(Question::PowderWeighed, &error))
+    };
+    let (one, other) = (of(held)?, of(label)?);
+    let account = account_of(bottle);
+    if let Some(more) = one.less(other) {
+        draft.move_from(Account::Unexplained, account, Commodity::Metal(metal), more.into());
+    } else if let Some(less) = other.less(one) {
+        draft.move_from(account, Account::Unexplained, Commodity::Metal(metal), less.into());
+    }
+    Ok(())
 }
 
 fn read_all(answers: &Mix) -> Result<Weighed, Refusal> {
@@ -320,7 +372,7 @@ fn words(bottle: &Item, batch: &Batch, request: &Request, scale_known: bool) -> 
     if salt.chlorides_needed() > 0.0 && !missing.is_zero() {
         said.push(format!(
             "Chloride is short: add at least {} g of {} more, or powder stays behind.",
-            fixed(missing.to_grams(), 3),
+            at_least(missing, request.balance),
             request.chloride.formula()
         ));
     }

@@ -7,8 +7,9 @@ use handcoat_craft::measure::{
 };
 use handcoat_craft::source::Element;
 use handcoat_craft::stock::{
-    Formula, Gauge, GaugeError, Hydrate, MetalSalt, Powder, Purity, PurityOf, Strength, kept_metal, mass_fraction,
-    metal_in_powder, metal_in_solution, metal_of_mass, metal_of_volume, named, prepared, solution::Solid,
+    Formula, Gauge, GaugeError, Hydrate, MetalSalt, Powder, Purity, PurityOf, Strength, check_assay, kept_metal,
+    mass_fraction, metal_in_powder, metal_in_solution, metal_of_mass, metal_of_volume, named, prepared,
+    solution::Solid,
 };
 
 use super::content::{Contents, account_of, body, contents_of, grams};
@@ -200,6 +201,7 @@ fn powder(answers: &Receive) -> Result<Came, Refusal> {
                 answers.purity.as_ref(),
                 answers.purity_of.as_ref(),
             )?;
+            check_assay(&powder).map_err(|error| Refusal::assay(&error, answers.hydrate.is_some()))?;
             let fraction = metal_in_powder(&powder);
             facts.strength_rel_u = Some(fraction.standard() / fraction.best.to_ratio());
             said.extend(open_questions(&powder));

@@ -61,6 +61,8 @@ pub struct LadderAnswers {
     pub hydrate: Option<String>,
     pub purity: Option<String>,
     pub purity_of: Option<String>,
+    /// Powder there is, or the vial: the ladder is made of it.
+    pub salt_mass: Option<String>,
     pub from: Option<String>,
     pub keep: Option<String>,
     pub rungs: Option<String>,
@@ -196,6 +198,8 @@ pub(crate) fn read_count(
 impl Answers {
     /// The strength that was asked for, and by which answer; more than one is refused.
     fn strength(&self) -> Result<Option<(Question, Strength)>, Refusal> {
+        percent_or_part(Question::PercentComplex, self.percent_complex.as_ref())?;
+        percent_or_part(Question::SaltPer100Ml, self.salt_per_100ml.as_ref())?;
         let given = [
             (
                 Question::PercentComplex,
@@ -303,6 +307,19 @@ impl Answers {
         }
         Ok(Some(Weighed { salt, chloride, mixed: self.mixed }))
     }
+}
+
+/// A bare 0.15 of a metal stock is as likely fifteen percent written as a part: what is below one says which it is.
+fn percent_or_part(about: Question, answer: Option<&String>) -> Result<(), Refusal> {
+    let bare = answer.and_then(|text| text.trim().replace(',', ".").parse::<f64>().ok());
+    let Some(part) = bare.filter(|own| *own > 0.0 && *own < 1.0) else { return Ok(()) };
+    let (as_percent, as_part) = (format!("{}%", significant(part, 6)), format!("{}%", significant(part * 100.0, 6)));
+    let cause = format!(
+        "`{}` is a strength of {as_percent} or a part of one, {as_part}; expected which of the two",
+        significant(part, 6)
+    );
+    let remedies = vec![Remedy::Write(about, as_part), Remedy::Write(about, as_percent)];
+    Err(Refusal::unreadable("percent_or_part", about, cause, remedies))
 }
 
 /// Answers that say more than they may.

@@ -1,6 +1,6 @@
 //! Smaller questions: what a formula weighs, what a strength comes to, the halving ladder, what must not meet.
 
-use handcoat_craft::measure::{MassFraction, MolarMass, PercentByVolume, Readable, Uncertain, Volume};
+use handcoat_craft::measure::{Mass, MassFraction, MolarMass, PercentByVolume, Readable, Uncertain, Volume};
 use handcoat_craft::source::{Compound, Element};
 use handcoat_craft::stock::{
     Forms, FormsError, Formula, Ladder, Meeting, Powder, mass_fraction, meetings, molar_mass, named, strengths_by_form,
@@ -8,6 +8,7 @@ use handcoat_craft::stock::{
 
 use super::answers::{
     LadderAnswers, StrengthAnswers, needed, read, read_balance, read_count, read_formula, read_hydrate, read_powder,
+    too_much,
 };
 use crate::{Question, Refusal, Remedy};
 
@@ -88,8 +89,22 @@ pub fn ladder(answers: &LadderAnswers) -> Result<(Powder, Ladder), Refusal> {
         let remedies = vec![Remedy::Write(Question::Keep, "10mL".into())];
         return Err(Refusal::rule("nothing_asked", Question::Keep, cause, remedies));
     };
-    let ladder = Ladder::halve(&powder, top, keep, rungs, balance).map_err(|error| {
+    let mass = read::<Mass>(Question::SaltMass, answers.salt_mass.as_ref())?;
+    if mass.is_some() && answers.keep.is_some() {
+        return Err(too_much(&[Question::SaltMass, Question::Keep]));
+    }
+    if mass.is_some_and(Mass::is_zero) {
+        let cause = String::from("a ladder of no powder has no rungs");
+        let remedies = vec![Remedy::Write(Question::SaltMass, "1g".into())];
+        return Err(Refusal::rule("nothing_asked", Question::SaltMass, cause, remedies));
+    }
+    let made = match mass {
+        Some(mass) => Ladder::of(&powder, mass, top, rungs, balance),
+        None => Ladder::halve(&powder, top, keep, rungs, balance),
+    };
+    let ladder = made.map_err(|error| {
         let given = [
+            (Question::SaltMass, answers.salt_mass.is_some()),
             (Question::FirstRung, answers.from.is_some()),
             (Question::Keep, answers.keep.is_some()),
             (Question::Rungs, answers.rungs.is_some()),
@@ -123,10 +138,17 @@ pub fn pairs(texts: &[String]) -> Result<Pairing, Refusal> {
         let cause = format!("{} substance given; a pair needs two", substances.len());
         return Err(Refusal::unreadable("pair_incomplete", about, cause, vec![Remedy::Write(about, "NaClO".into())]));
     }
-    let found = substances
+    let every = substances
         .iter()
         .enumerate()
-        .flat_map(|(place, one)| substances.iter().skip(place + 1).flat_map(move |other| meetings(one, other)))
-        .collect();
+        .flat_map(|(place, one)| substances.iter().skip(place + 1).flat_map(move |other| meetings(one, other)));
+    // Two rows of the table may say the same of a pair, and a substance may be named twice: each danger is told once.
+    let mut found: Vec<Meeting> = Vec::new();
+    for own in every {
+        let told = |it: &Meeting| (&it.one, &it.other, it.row.what) == (&own.one, &own.other, own.row.what);
+        if !found.iter().any(told) {
+            found.push(own);
+        }
+    }
     Ok(Pairing { substances, meetings: found })
 }

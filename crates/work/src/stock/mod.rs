@@ -33,4 +33,5 @@ pub use solution_words::{
     Moles, bottle_words, form_words, keeping_words, solute_name, solution_known_by, solution_result_rows,
     solution_title, solution_weigh_rows,
 };
+pub(crate) use ways::at_least;
 pub use ways::{strength_off, way_care, way_words, weighed_words};

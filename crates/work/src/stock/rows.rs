@@ -5,7 +5,7 @@ use handcoat_craft::measure::{
     with_uncertainty,
 };
 use handcoat_craft::source::{ABOVE_THE_TABLE, LARGEST_CYLINDER_ML, cylinder_for};
-use handcoat_craft::stock::{AgainstNeed, Balance, Batch, Cause, Formula, Goal, LeftOpen, Plan, Powder, named};
+use handcoat_craft::stock::{AgainstNeed, Balance, Batch, Cause, Formula, Goal, LeftOpen, Plan, named};
 use handcoat_figures::Bar;
 
 /// What a line of a plan is about, so that nothing is looked for by its words.
@@ -59,9 +59,18 @@ pub(super) fn substance(formula: &Formula) -> (String, Option<&'static str>) {
     }
 }
 
-/// A mass as the scale would show it; to the milligram without one.
+/// A mass as the scale would show it; to the milligram without one, and where it was said finer than the scale shows.
 pub(super) fn grams(mass: Mass, balance: Option<Balance>) -> String {
-    fixed(mass.to_grams(), balance.map_or(3, |balance| decimals_of_step(balance.step())))
+    let shown = balance.filter(|own| mass.to_micrograms() % own.step().to_micrograms() == 0);
+    match (shown, balance) {
+        (Some(own), _) => fixed(mass.to_grams(), decimals_of_step(own.step())),
+        (None, Some(own)) => {
+            let (exact, least) = (significant(mass.to_grams(), 7), decimals_of_step(own.step()));
+            let decimals = exact.split_once('.').map_or(0, |own| own.1.len()).max(least);
+            fixed(mass.to_grams(), decimals)
+        }
+        (None, None) => fixed(mass.to_grams(), 3),
+    }
 }
 
 /// A volume to a tenth of a millilitre under 100 mL, whole above.
@@ -209,7 +218,7 @@ pub fn known_by(plan: &Plan, batch: &Batch) -> Vec<String> {
     let glass = glass_words(plan.request.glass, measured);
     let step = significant(balance.step().to_grams(), 4);
     let mut words = vec![format!("scale reading {step} g, tare and load each ± half a step"), glass];
-    words.extend(not_in_it(&plan.request.powder));
+    words.extend(not_in_it(&plan.left_open()));
     words
 }
 
@@ -229,9 +238,15 @@ pub(super) fn glass_words(glass: Option<Volume>, measured: Volume) -> String {
     }
 }
 
-/// What no ± of this powder holds, in words; none when nothing is open.
+/// What no ± holds, in words; none when nothing is open.
 #[must_use]
-pub fn not_in_it(powder: &Powder) -> Option<String> {
-    let open: Vec<&str> = powder.left_open().into_iter().map(LeftOpen::words).collect();
-    (!open.is_empty()).then(|| format!("not in the ±: {}", open.join(", and ")))
+pub fn not_in_it(open: &[LeftOpen]) -> Option<String> {
+    let open: Vec<&str> = open.iter().map(|own| own.words()).collect();
+    let (last, before) = open.split_last()?;
+    let before = before.join(", ");
+    Some(if before.is_empty() {
+        format!("not in the ±: {last}")
+    } else {
+        format!("not in the ±: {before}, and {last}")
+    })
 }

@@ -54,8 +54,10 @@ fn compose(planned: &Planned, facts: &SheetFacts) -> BenchSheet {
         mark.value = on_glass(plan, out.batch.volume.best);
     }
     let made_up = made_up.map(|out| &out.batch);
-    // What it will be: as the vial was made up, or as planned until a way is chosen.
-    let batch = made_up.unwrap_or(&plan.batch);
+    // Once it is mixed, what was in the vial stands in the planned volume.
+    let mixed = vial.filter(|now| now.weighed.mixed && now.weighed.salt.is_some()).map(|now| &now.batch);
+    // What it will be: as the vial was made up or mixed, or as planned until a way is chosen.
+    let batch = made_up.or(mixed).unwrap_or(&plan.batch);
     let relative = batch.strengths.relative_expanded();
     let bars = bars(batch);
     let steps = steps(planned, &weigh);

@@ -12,7 +12,7 @@ fn weighable(mass: Mass, balance: Option<Balance>) -> String {
 }
 
 /// A mass that must be reached: never rounded down.
-fn at_least(mass: Mass, balance: Option<Balance>) -> String {
+pub(crate) fn at_least(mass: Mass, balance: Option<Balance>) -> String {
     let milligram = Mass::micrograms(1000).unwrap_or_default();
     let step = balance.map_or(milligram, Balance::step);
     grams(mass.up_to_step(step).unwrap_or(mass), balance)
@@ -104,10 +104,10 @@ fn way_itself(plan: &Plan, out: &WayOut) -> (&'static str, String) {
             "Put some back",
             format!(
                 "return {} g of {salt} to the jar from the clean paper, if it has touched nothing else",
-                weighable(*mass, balance)
+                grams(*mass, balance)
             ),
         ),
-        Way::WeighMore(mass) => ("Weigh more", format!("add {} g of {salt}", weighable(*mass, balance))),
+        Way::WeighMore(mass) => ("Weigh more", format!("add {} g of {salt}", grams(*mass, balance))),
         Way::MakeUpTo { volume, chloride_to_add, chloride_must_add, bottle_holds } => {
             let heading = if *volume > plan.batch.volume.best { "Make more" } else { "Make less" };
             let ratio = weighable(*chloride_to_add, balance);
@@ -130,10 +130,11 @@ fn way_itself(plan: &Plan, out: &WayOut) -> (&'static str, String) {
         }
         Way::Dilute { water, volume, bottle_holds } => (
             "Dilute to the label",
+            // What it comes to is not measured: it is told as finely as the water, so that the sum is one.
             format!(
                 "add {} mL of distilled water, {} mL in all{}",
                 on_glass(plan, *water),
-                on_glass(plan, *volume),
+                fixed(volume.to_millilitres(), plan.glass_decimals(*water)),
                 bottle(*bottle_holds)
             ),
         ),

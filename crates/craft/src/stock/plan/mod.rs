@@ -7,13 +7,13 @@ use alloc::string::String;
 use alloc::vec::Vec;
 
 pub use quantities::usual_strength;
-pub(super) use warn::{chloride_warning, cold_warning, holds, jar_warnings};
+pub(super) use warn::{chloride_warning, coarse, cold_warning, holds, jar_warnings};
 
 use super::batch::Fill;
 use super::water::{mark_above, rinse_ml};
 use super::{
-    AlkaliChloride, Balance, Batch, ChlorideChoice, Formula, Powder, Purity, PurityOf, RoomTaken, Strength, Warning,
-    Water, mass_fraction, room_taken, share_out,
+    AlkaliChloride, Balance, Batch, ChlorideChoice, Formula, LeftOpen, Powder, Purity, PurityOf, RoomTaken, Strength,
+    Warning, Water, mass_fraction, room_taken, share_out,
 };
 use crate::measure::{Mass, MassFraction, MolarMass, Money, OutOfBounds, PricePerMass, Volume};
 use crate::source::{ASSAY_SLACK, GLASS_TOLERANCE_MOST};
@@ -115,7 +115,14 @@ pub enum BuysNothing {
 #[allow(missing_docs, reason = "the sentence above each variant says it")]
 pub enum PlanError {
     #[error("a {metal} content of {} is more than pure {formula} holds, {}", crate::measure::percent(.stated.to_ratio()), crate::measure::percent(.pure.to_ratio()))]
-    PurityAboveFormula { metal: &'static str, formula: String, stated: MassFraction, pure: MassFraction },
+    PurityAboveFormula {
+        metal: &'static str,
+        formula: String,
+        stated: MassFraction,
+        pure: MassFraction,
+        /// Whether the salt without its water could hold as much.
+        dry_holds: bool,
+    },
     #[error("{wanted_g} g of {what} cannot be weighed on a scale that reads {step_g} g")]
     BelowBalance { what: String, wanted_g: f64, step_g: f64, fine_enough: Mass },
     #[error("the solids take {} mL of {} mL; that leaves no room for water", crate::measure::significant(*.solids_ml, 3), crate::measure::significant(*.volume_ml, 6))]
@@ -175,6 +182,13 @@ pub struct Plan {
 }
 
 impl Plan {
+    /// What is open, and in no uncertainty that is reckoned: of the powder's jar, and of the chloride's, which nobody is asked for.
+    #[must_use]
+    pub fn left_open(&self) -> Vec<LeftOpen> {
+        let chloride = (!self.batch.chloride.is_zero()).then_some(LeftOpen::ChlorideJar);
+        self.request.powder.left_open().into_iter().chain(chloride).collect()
+    }
+
     /// How much of the water planned for dissolving and rinsing must stay out, before it is poured, for a batch that is
     /// made up to less; none when all of it fits. The solids are taken at their largest.
     #[must_use]
@@ -265,21 +279,23 @@ pub(super) fn check_glass(glass: Option<Volume>, volume: Volume) -> Result<(), P
 }
 
 /// A metal assay cannot exceed what the pure salt holds, but for the rounding on labels.
-fn check_assay(powder: &Powder) -> Result<(), PlanError> {
+///
+/// # Errors
+/// [`PlanError::PurityAboveFormula`] when it does.
+pub fn check_assay(powder: &Powder) -> Result<(), PlanError> {
     let Purity::Stated { fraction, of: PurityOf::Metal } = powder.purity() else {
         return Ok(());
     };
     let metal = powder.salt().metal();
-    let pure = mass_fraction(powder.salt().formula(), metal.element());
-    match pure {
-        Some(pure) if fraction.to_ratio() > pure.best.to_ratio() * (1.0 + ASSAY_SLACK.value) => {
-            Err(PlanError::PurityAboveFormula {
-                metal: metal.name(),
-                formula: alloc::format!("{}", powder.salt().formula()),
-                stated: fraction,
-                pure: pure.best,
-            })
-        }
-        _ => Ok(()),
-    }
+    let holds = |formula: &Formula| mass_fraction(formula, metal.element()).map(|own| own.best);
+    let below = |pure: MassFraction| fraction.to_ratio() <= pure.to_ratio() * (1.0 + ASSAY_SLACK.value);
+    let Some(pure) = holds(powder.salt().formula()).filter(|pure| !below(*pure)) else { return Ok(()) };
+    let dry = powder.salt().with_waters(0.0).ok().filter(|_| powder.salt().waters() > 0.0);
+    Err(PlanError::PurityAboveFormula {
+        metal: metal.name(),
+        formula: alloc::format!("{}", powder.salt().formula()),
+        stated: fraction,
+        pure,
+        dry_holds: dry.and_then(|own| holds(own.formula())).is_some_and(below),
+    })
 }

@@ -70,6 +70,19 @@ impl Request {
         Ok(rounded)
     }
 
+    /// Powder for a sum of money, down to the step of the scale: that of a vial too, which is yet to be bought.
+    fn bought(&self, mass: Mass) -> Result<Mass, PlanError> {
+        let Some(balance) = self.balance else { return Ok(mass) };
+        let step = balance.step().to_micrograms();
+        let shown = Mass::micrograms(mass.to_micrograms() / step * step)?;
+        if shown.is_zero() { Err(self.below_balance(mass, balance)) } else { Ok(shown) }
+    }
+
+    /// Powder there is, as much of it as the scale shows: rounding up would plan with what nobody has. A vial is taken as it is.
+    fn on_hand(&self, mass: Mass) -> Result<Mass, PlanError> {
+        if self.powder.salt().is_chloroplatinate() { Ok(mass) } else { self.bought(mass) }
+    }
+
     fn below_balance(&self, wanted: Mass, balance: Balance) -> PlanError {
         PlanError::BelowBalance {
             what: alloc::format!("{}", self.powder.salt().formula()),
@@ -146,10 +159,10 @@ impl Request {
                 }
             }
             Goal::Into(volume, mass) => {
-                let salt = self.to_balance(mass.to_grams())?;
+                let salt = self.on_hand(mass)?;
                 Ok((salt, self.fill(volume, salt)?))
             }
-            Goal::Dissolve(mass, strength) => self.volume_for(self.to_balance(mass.to_grams())?, strength),
+            Goal::Dissolve(mass, strength) => self.volume_for(self.on_hand(mass)?, strength),
             Goal::Spend(budget, strength) => {
                 let price = self.price.ok_or(PlanError::PriceMissing)?;
                 let price_currency = price.currency().letters();
@@ -161,13 +174,8 @@ impl Request {
                     None if price.is_free() => return Err(nothing(BuysNothing::Free)),
                     None => return Err(nothing(BuysNothing::TooLittle)),
                 };
-                // Rounded down to the step: a budget is not to be passed.
-                let step = self.balance.map_or(1, |balance| balance.step().to_micrograms());
-                let salt = Mass::micrograms(bought.to_micrograms() / step * step)?;
-                if let Some(balance) = self.balance.filter(|_| salt.is_zero()) {
-                    return Err(self.below_balance(bought, balance));
-                }
-                self.volume_for(self.to_balance(salt.to_grams())?, strength)
+                // A budget is not to be passed.
+                self.volume_for(self.bought(bought)?, strength)
             }
         }
     }

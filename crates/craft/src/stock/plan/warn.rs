@@ -11,8 +11,8 @@ use crate::source::{
 use crate::stock::identity::solubility;
 use crate::stock::warning::{Coarse, Dilution, Warning};
 use crate::stock::{
-    Batch, ChlorideChoice, Formula, Hydration, MetalSalt, Powder, Purity, PurityOf, Water, grouped, mass_fraction,
-    meetings, molar_mass,
+    Balance, Batch, ChlorideChoice, Formula, Hydration, MetalSalt, Powder, Purity, PurityOf, Water, grouped,
+    mass_fraction, meetings, molar_mass,
 };
 
 /// All of them, the one that matters most first.
@@ -27,8 +27,16 @@ pub(super) fn all(request: &Request, batch: &Batch, complex: &Formula, water: &W
     if let Some(bottle) = request.bottle.filter(|bottle| !holds(*bottle, batch.volume.best)) {
         warnings.push(Warning::BottleTooSmall { volume: batch.volume.best, bottle });
     }
+    if !batch.chloride.is_zero() && request.chloride.formula().count(Element::LI) > 0.0 {
+        warnings.push(Warning::ChlorideDrawsWater(request.chloride.formula().clone()));
+    }
     if request.chloride_named && salt.chlorides_needed() == 0.0 && batch.chloride.is_zero() {
         warnings.push(Warning::ChlorideUnused(request.chloride.formula().clone()));
+    }
+    if let Goal::Into(_, asked) | Goal::Dissolve(asked, _) = request.goal
+        && asked != batch.salt
+    {
+        warnings.push(Warning::RoundedToScale { asked, planned: batch.salt });
     }
     warnings.extend(coarse_warnings(request, batch, water));
     warnings.extend(solubility_warnings(request, batch, water));
@@ -84,26 +92,18 @@ fn coarse_warnings(request: &Request, batch: &Batch, water: &Water) -> Vec<Warni
     let Ok(ten_steps) = Mass::grams(step.to_grams() * STEPS_WANTED.value) else {
         return Vec::new();
     };
-    let mut warnings = Vec::new();
-    let volume_ml = batch.volume.best.to_millilitres();
-    if batch.salt < ten_steps && !request.powder.salt().is_chloroplatinate() {
-        let growth = ten_steps.to_grams() / batch.salt.to_grams();
-        let larger_volume = Volume::millilitres(libm::ceil(volume_ml * growth)).ok();
-        warnings.push(Warning::Coarse(Coarse {
-            what: alloc::format!("{}", request.powder.salt().formula()),
-            mass: batch.salt,
-            step,
-            larger_volume,
-            dilution: stronger_first(request, batch, ten_steps),
-        }));
-    }
+    let larger = larger_volume(request, ten_steps);
+    let dilution = stronger_first(request, batch, ten_steps);
+    let mut warnings = Vec::from_iter(coarse(&request.powder, batch.salt, balance, larger, dilution));
     if batch.chloride < ten_steps && !batch.chloride.is_zero() {
         // Ten steps at a fifth by weight, taken by mL out of the water to dissolve in; nothing where that is too little.
         let make_up_to_ml = libm::ceil(CHLORIDE_SOLUTION_ML.value * ten_steps.to_grams().max(1.0));
         let take_ml = make_up_to_ml * batch.chloride.to_grams() / ten_steps.to_grams();
         let fits = take_ml <= SOLUTION_PART.value * water.dissolve.to_millilitres();
         let dilution = match (Volume::millilitres(make_up_to_ml), Volume::millilitres(take_ml)) {
-            (Ok(make_up_to), Ok(take)) if fits => Some(Dilution { weigh: ten_steps, make_up_to, take }),
+            (Ok(make_up_to), Ok(take)) if fits => {
+                Some(Dilution { weigh: ten_steps, with: None, make_up_to, take, up_to: None })
+            }
             _ => None,
         };
         let what = alloc::format!("{}", request.chloride.formula());
@@ -112,19 +112,57 @@ fn coarse_warnings(request: &Request, batch: &Batch, water: &Water) -> Vec<Warni
     warnings
 }
 
-/// For a weak solution: ten steps of powder at the usual strength, of which so many mL are diluted.
+/// Powder under ten steps of the scale. A vial holds what it holds: only a finer scale tells more of it.
+pub(in crate::stock) fn coarse(
+    powder: &Powder,
+    mass: Mass,
+    balance: Balance,
+    larger_volume: Option<Volume>,
+    dilution: Option<Dilution>,
+) -> Option<Warning> {
+    let ten_steps_g = balance.step().to_grams() * STEPS_WANTED.value;
+    let weighed = !powder.salt().is_chloroplatinate();
+    (mass.to_grams() < ten_steps_g - 1e-9).then(|| {
+        Warning::Coarse(Coarse {
+            what: alloc::format!("{}", powder.salt().formula()),
+            mass,
+            step: balance.step(),
+            larger_volume: larger_volume.filter(|_| weighed),
+            dilution: dilution.filter(|_| weighed),
+        })
+    })
+}
+
+/// The volume at which the strength that was asked, not the one rounded to the scale, weighs ten steps; none where the powder or the
+/// money is what there is, or the bottle does not hold it.
+fn larger_volume(request: &Request, ten_steps: Mass) -> Option<Volume> {
+    let (Goal::Make(_, strength) | Goal::FillBottle(_, strength)) = request.goal else { return None };
+    let litres = ten_steps.to_grams() * request.moles_per_gram() / request.moles_per_litre(strength);
+    let larger = Volume::millilitres(libm::ceil(litres * 1000.0)).ok()?;
+    Some(larger).filter(|volume| request.bottle.is_none_or(|bottle| holds(bottle, *volume)))
+}
+
+/// For a weak solution: ten steps of powder, with their chloride, at about the usual strength in whole millilitres, of which so many mL
+/// are diluted to what was asked.
 fn stronger_first(request: &Request, batch: &Batch, ten_steps: Mass) -> Option<Dilution> {
     let usual = request.moles_per_litre(usual_strength(&request.powder));
-    let wanted = batch.strengths.molarity.best.to_moles_per_litre();
+    let wanted = match request.goal {
+        Goal::Make(_, strength) | Goal::FillBottle(_, strength) => request.moles_per_litre(strength),
+        _ => batch.strengths.molarity.best.to_moles_per_litre(),
+    };
     if wanted > usual * CLEARLY_WEAKER.value {
         return None;
     }
-    let make_up_to_ml = ten_steps.to_grams() * request.moles_per_gram() / usual * 1000.0;
-    let take_ml = batch.volume.best.to_millilitres() * wanted / usual;
+    let millimoles = ten_steps.to_grams() * request.moles_per_gram() * 1000.0;
+    let make_up_to_ml = libm::ceil(millimoles / usual);
+    let take_ml = batch.volume.best.to_millilitres() * wanted * make_up_to_ml / millimoles;
+    let chloride = request.chloride_for(ten_steps).ok().filter(|mass| !mass.is_zero());
     Some(Dilution {
         weigh: ten_steps,
+        with: chloride.map(|mass| (request.chloride.formula().clone(), mass)),
         make_up_to: Volume::millilitres(make_up_to_ml).ok()?,
         take: Volume::millilitres(take_ml).ok()?,
+        up_to: Some(batch.volume.best),
     })
 }
 

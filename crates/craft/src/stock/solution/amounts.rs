@@ -115,12 +115,13 @@ impl SolutionRequest {
     }
 
     fn taken(&self, place: usize, own: &Ingredient, final_ml: f64) -> Result<Taken, SolutionError> {
+        let on_hand = matches!(self.how_much, HowMuch::Use(_)) && place == 0;
         let grams = match self.how_much {
-            HowMuch::Use(mass) if place == 0 => mass.to_grams(),
+            HowMuch::Use(mass) if on_hand => mass.to_grams(),
             _ => self.exact_grams(own, final_ml)?,
         };
         match &own.comes {
-            ComesAs::Powder(_) => self.on_balance(own, grams).map(Taken::Weighed),
+            ComesAs::Powder(_) => self.on_balance(own, grams, on_hand).map(Taken::Weighed),
             ComesAs::Liquid { formula, strong } => {
                 let measured_ml = grams / strong.grams_per_ml(formula);
                 if measured_ml >= final_ml {
@@ -132,13 +133,19 @@ impl SolutionRequest {
         }
     }
 
-    fn on_balance(&self, own: &Ingredient, grams: f64) -> Result<Mass, SolutionError> {
+    /// So many grams as the scale shows them: of what is on hand no more than there is, else the nearest.
+    fn on_balance(&self, own: &Ingredient, grams: f64, on_hand: bool) -> Result<Mass, SolutionError> {
         let wanted = Mass::grams(grams)?;
         if wanted.is_zero() {
             return Err(PlanError::Nothing { what: crate::stock::Nothing::Powder }.into());
         }
         let Some(balance) = self.balance else { return Ok(wanted) };
-        let rounded = wanted.to_step(balance.step())?;
+        let step = balance.step();
+        let rounded = if on_hand {
+            Mass::micrograms(wanted.to_micrograms() / step.to_micrograms() * step.to_micrograms())?
+        } else {
+            wanted.to_step(step)?
+        };
         if rounded.is_zero() {
             return Err(PlanError::BelowBalance {
                 what: alloc::format!("{}", own.comes.formula()),

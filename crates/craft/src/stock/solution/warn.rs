@@ -118,16 +118,21 @@ fn coarse_warning(request: &SolutionRequest, own: &Ingredient, planned: &Dissolv
     if mass >= ten_steps {
         return None;
     }
-    let growth = ten_steps.to_grams() / mass.to_grams();
+    // From what was asked, not from what rounding to the scale made of it: else what is proposed is coarse again.
+    let asked_g = request.exact_grams(own, volume.to_millilitres()).unwrap_or_else(|_| mass.to_grams());
+    let growth = ten_steps.to_grams() / asked_g;
     let larger_volume = Volume::millilitres(libm::ceil(volume.to_millilitres() * growth)).ok();
     Some(Warning::Coarse(Coarse {
         what: alloc::format!("{}", own.comes.formula()),
         mass,
         step: balance.step(),
         // More of an iron solution with chlorate is no remedy: it is to be small.
-        larger_volume: larger_volume.filter(|_| {
-            !request.ingredients.iter().any(|own| is(own.comes.formula(), Class::Chlorate))
-                || request.ingredients.len() == 1
+        // Nor is it where the powder is what there is, or the bottle does not hold it.
+        larger_volume: larger_volume.filter(|volume| {
+            !matches!(request.how_much, HowMuch::Use(_))
+                && request.bottle.is_none_or(|bottle| holds(bottle, *volume))
+                && (!request.ingredients.iter().any(|own| is(own.comes.formula(), Class::Chlorate))
+                    || request.ingredients.len() == 1)
         }),
         dilution: None,
     }))

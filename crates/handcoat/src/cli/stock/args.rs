@@ -198,6 +198,9 @@ pub(in crate::cli) struct LadderArgs {
     /// Strength of the first rung, g of powder per 100 mL [default: 20%]
     #[arg(long, value_name = "PERCENT")]
     pub(in crate::cli) from: Option<String>,
+    /// Powder to use, or what the vial holds; the ladder is made of it
+    #[arg(long, value_name = "MASS")]
+    pub(in crate::cli) salt_mass: Option<String>,
     /// What to have left of each rung [default: 10mL]
     #[arg(long, value_name = "VOLUME")]
     pub(in crate::cli) keep: Option<String>,
@@ -299,6 +302,7 @@ impl LadderArgs {
             hydrate: self.hydrate.clone(),
             purity: self.purity.clone(),
             purity_of: self.purity_of.clone(),
+            salt_mass: self.salt_mass.clone(),
             from: self.from.clone(),
             keep: self.keep.clone(),
             rungs: self.rungs.clone(),

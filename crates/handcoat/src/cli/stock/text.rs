@@ -116,7 +116,7 @@ pub(super) fn ladder_text(powder: &Powder, ladder: &Ladder) -> String {
     let _ = writeln!(out, "  the first rung takes {} g of powder{first}", fixed(ladder.powder.to_grams(), 3));
     if known {
         out.push_str("  ± is k = 2; each halving adds to it\n");
-        out.extend(not_in_it(powder).map(|words| format!("  {words}\n")));
+        out.extend(not_in_it(&powder.left_open()).map(|words| format!("  {words}\n")));
     }
     out.push_str(&warnings_text(&ladder.warnings));
     out
