@@ -5,6 +5,7 @@ use std::sync::atomic::AtomicBool;
 use std::sync::{Mutex, PoisonError};
 
 use clap::Args;
+use handcoat_craft::tone::Standing;
 use handcoat_work::negative::{Asked, Hooks, KeptCurve, NegativeAnswers, add_job, curve_of_response, with_setup};
 use handcoat_work::sample::{STUDIO, sample_picture, sample_scan};
 use handcoat_work::tone::{ChartPrintAnswers, make_chart, responses};
@@ -25,6 +26,9 @@ pub(super) struct DemoArgs {
 
 /// The invented picture in its folder.
 const PICTURE: &str = "still-life-invented.tif";
+
+/// Responses of the sample that are looked through.
+const MOST_RESPONSES: u32 = 20;
 
 /// A folder that goes away with the demo, however it ends.
 struct Folder(PathBuf);
@@ -67,10 +71,10 @@ fn fill(folder: &Path) -> Result<(), Refusal> {
 /// A negative of that picture through the sample's curve, small, on the way every negative of a book takes: as a job in a process apart.
 fn film(mut studio: Studio, pictures: &Path) -> Result<Studio, Refusal> {
     let now = clock::now();
-    let Some(newest) = responses(&studio, None, 1, None, now)?.first().map(curve_of_response) else {
-        return Ok(studio);
-    };
-    let curve = with_setup(&studio, newest, None, now)?;
+    let all = responses(&studio, None, MOST_RESPONSES, None, now)?;
+    // The sample has a stale one too, to be seen; a negative is made of one that holds.
+    let Some(holds) = all.iter().find(|own| own.standing() == Standing::Holds) else { return Ok(studio) };
+    let curve = with_setup(&studio, curve_of_response(holds), None, now)?;
     let into = pictures.join("negatives");
     std::fs::create_dir(&into).map_err(|error| files::unwritable(Question::Book, &into, &error))?;
     let text = |path: &Path| path.display().to_string();

@@ -322,5 +322,5 @@ fn the_demo_keeps_a_negative_that_is_handed_out() {
         .find(|own| own.1.starts_with(">Still life"))
         .map_or(after.split('"').next().unwrap_or_default(), |own| own.0);
     let page = demo.get(&format!("/negative/{number}"));
-    assert!(page.contains("Download the file") && page.contains("rag, palladium"), "{page}");
+    assert!(page.contains("Download the file") && page.contains("/keep/setup/") && !page.contains("stale"), "{page}");
 }
