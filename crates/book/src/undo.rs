@@ -107,7 +107,8 @@ impl Book {
             for (row, image) in &records {
                 let before = image.as_ref().map(record::RecordBefore::facts);
                 for standing in stands(acting, &record::by_row(acting.db(), *row)?, before)? {
-                    later.extend(live_acts_on(acting.db(), &standing)?);
+                    // What was there before it stands on it by a word alone.
+                    later.extend(live_acts_on(acting.db(), &standing)?.into_iter().filter(|own| own.number > act));
                 }
             }
             later.sort_by_key(|own| std::cmp::Reverse(own.number));

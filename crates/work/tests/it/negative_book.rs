@@ -171,6 +171,8 @@ fn a_set_up_and_a_negative_are_not_taken_back_under_what_stands_on_them() {
     keep_film(&mut house, "Heron", &NegativeAnswers { no_border: true, ..small() }, &curve, &source, "again.tif");
     let second = made(&house, 0);
     let evening = printed(&mut house, "Evening", "heron");
+    // Written down before there was a negative of that name.
+    printed(&mut house, "Early", "pier");
     let by_hand =
         keep(&mut house.studio, &now(), RecordKind::Negative, &Keep { name: some("Pier"), ..Keep::default() })
             .expect("kept")
