@@ -198,6 +198,31 @@ impl Book {
         Ok(self.connection.prepare_cached(sql)?.execute([number.get()])? == 1)
     }
 
+    /// Changes what a job is asked for, if it still stands as it was seen. With another file it begins anew. Gives whether that went.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be written.
+    pub fn change_job(&mut self, seen: &JobRow, asked: &Value, target: &str) -> Result<bool, BookError> {
+        let sql = "UPDATE jobs SET asked = ?4, target = ?5, \
+            checkpoint = CASE WHEN target = ?5 THEN checkpoint ELSE NULL END, \
+            outcome = CASE WHEN target = ?5 THEN outcome ELSE NULL END, \
+            done = CASE WHEN target = ?5 THEN done ELSE 0 END \
+            WHERE number = ?1 AND state = ?2 AND holder = ?3";
+        let mut statement = self.connection.prepare_cached(sql)?;
+        let all = params![seen.number.get(), seen.state.word(), seen.holder, asked.to_string(), target];
+        Ok(statement.execute(all)? == 1)
+    }
+
+    /// Puts a job away, if it still stands as it was seen; its number is never given again. Gives whether that went.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be written.
+    pub fn put_away_job(&mut self, seen: &JobRow) -> Result<bool, BookError> {
+        let sql = "DELETE FROM jobs WHERE number = ?1 AND state = ?2 AND holder = ?3 AND state <> 'made'";
+        let mut statement = self.connection.prepare_cached(sql)?;
+        Ok(statement.execute(params![seen.number.get(), seen.state.word(), seen.holder])? == 1)
+    }
+
     /// A job.
     ///
     /// # Errors
@@ -225,6 +250,12 @@ impl Book {
         let mut statement = self.connection.prepare_cached(&sql)?;
         all(statement.query([])?)
     }
+}
+
+/// Every job, by number.
+pub(crate) fn every(db: &rusqlite::Connection) -> Result<Vec<JobRow>, BookError> {
+    let mut statement = db.prepare(&format!("{JOB} ORDER BY number"))?;
+    all(statement.query([])?)
 }
 
 fn all(mut rows: rusqlite::Rows<'_>) -> Result<Vec<JobRow>, BookError> {

@@ -118,6 +118,11 @@ pub(crate) struct RecordBefore {
 }
 
 impl RecordBefore {
+    /// What was known of it.
+    pub(crate) fn facts(&self) -> &Value {
+        &self.facts
+    }
+
     fn of(record: &Record) -> Self {
         Self { name: record.name.clone(), standing: record.standing, facts: record.facts.clone() }
     }

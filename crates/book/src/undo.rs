@@ -1,7 +1,7 @@
 //! Taking an act back.
 
 use handcoat_craft::ledger::{Draft, ItemNumber, Line, NotAdmitted};
-use serde_json::json;
+use serde_json::{Value, json};
 
 use crate::acts::{self, Acted, Acting, Deed, PostError, Stamp};
 use crate::item::BeforeImages;
@@ -72,11 +72,12 @@ impl Book {
     /// # Errors
     /// [`UndoError`]; nothing is changed then.
     pub fn undo(&mut self, stamp: &Stamp, act: ActNumber) -> Result<Acted, UndoError> {
-        self.undo_minding(stamp, act, |_, _| Ok(Vec::new()))
+        self.undo_minding(stamp, act, |_, _, _| Ok(Vec::new()))
     }
 
-    /// The same where records stand on others by what their facts mean, which is known further up: `stands` gives those that stand on one.
-    /// A record the act made is not taken away from under them; the acts on them are in the way like those on the record itself.
+    /// The same where records stand on others by what their facts mean, which is known further up: `stands` gives those that stand on one, and
+    /// is told what its facts were before, or nothing where the act made it. It is not taken away or put back from under them; the acts on
+    /// them are in the way like those on the record itself.
     ///
     /// # Errors
     /// [`UndoError`]; nothing is changed then.
@@ -84,7 +85,7 @@ impl Book {
         &mut self,
         stamp: &Stamp,
         act: ActNumber,
-        stands: impl Fn(&Acting<'_>, &Record) -> Result<Vec<Record>, BookError>,
+        stands: impl Fn(&Acting<'_>, &Record, Option<&Value>) -> Result<Vec<Record>, BookError>,
     ) -> Result<Acted, UndoError> {
         self.act_that_reverses(stamp, "undo", Some(act), |acting| {
             let known = acts::numbered(acting.db(), act)?.ok_or(UndoError::NoSuchAct(act))?;
@@ -103,9 +104,11 @@ impl Book {
             let before: BeforeImages = serde_json::from_str(&text).map_err(|_| unreadable(text))?;
             let records: RecordImages = serde_json::from_str(&of_records).map_err(|_| unreadable(of_records))?;
             let mut later = in_the_way(acting.db(), act)?;
-            for row in records.iter().filter(|(_, image)| image.is_none()).map(|(row, _)| *row) {
-                for standing in stands(acting, &record::by_row(acting.db(), row)?)? {
-                    later.extend(live_acts_on(acting.db(), &standing)?);
+            for (row, image) in &records {
+                let before = image.as_ref().map(record::RecordBefore::facts);
+                for standing in stands(acting, &record::by_row(acting.db(), *row)?, before)? {
+                    // What was there before it stands on it by a word alone.
+                    later.extend(live_acts_on(acting.db(), &standing)?.into_iter().filter(|own| own.number > act));
                 }
             }
             later.sort_by_key(|own| std::cmp::Reverse(own.number));

@@ -4,8 +4,8 @@ use handcoat_craft::ledger::Balances;
 use serde_json::Value;
 
 use crate::{
-    Act, Benched, Book, BookError, Item, Journal, Photo, Record, SessionRow, TimerRow, acts, bench, day, facts, ledger,
-    photo, record,
+    Act, Benched, Book, BookError, Item, JobRow, Journal, Photo, Record, SessionRow, TimerRow, acts, bench, day, facts,
+    job, ledger, photo, record,
 };
 
 /// A whole book of one moment, whoever writes meanwhile.
@@ -29,6 +29,8 @@ pub struct Whole {
     pub sessions: Vec<SessionRow>,
     /// Every timer, by number.
     pub timers: Vec<TimerRow>,
+    /// Every job that was not put away, by number.
+    pub jobs: Vec<JobRow>,
     /// Every picture.
     pub photos: Vec<Photo>,
 }
@@ -53,6 +55,7 @@ impl Book {
             records: record::all(&db)?,
             sessions: day::sessions(&db)?,
             timers: day::timers(&db, "ORDER BY number")?,
+            jobs: job::every(&db)?,
             photos: photo::all(&db)?,
         })
     }

@@ -96,6 +96,7 @@ pub(crate) fn document(book: &WholeBook) -> Vec<u8> {
         "benches": benches,
         "days": book.days,
         "items": items,
+        "jobs": book.jobs,
         "records": records,
         "schema": SCHEMA,
         "studio": book.studio,

@@ -27,6 +27,8 @@ pub struct WholeBook {
     pub records: Vec<KeptRecord>,
     /// Sessions and timers, done or under way, as the book keeps them.
     pub days: Vec<Value>,
+    /// Jobs that make negatives, by number: what was asked for, and what became of it.
+    pub jobs: Vec<Value>,
     /// Pictures: name of the file and its bytes, as they came.
     pub photos: Vec<(String, Vec<u8>)>,
 }

@@ -89,6 +89,10 @@ pub enum Remedy {
     ListJobs,
     /// Go on with this job.
     ResumeJob(i64),
+    /// Go on with this job under another answer.
+    ResumeWith(i64, Question, String),
+    /// Put this job away.
+    PutAwayJob(i64),
     /// Save the picture anew, as a file that is taken.
     OtherPicture,
     /// Read formula, water and purity on the jar or its certificate again.
@@ -165,6 +169,16 @@ impl Refusal {
     pub fn missing(about: Question, example: &str) -> Self {
         let cause = format!("it is not said {}", about.asks());
         Self::unreadable("answer_missing", about, cause, vec![Remedy::Write(about, example.into())])
+    }
+
+    /// Points that are no curve, and what makes one.
+    pub(crate) fn no_curve(why: &str) -> Self {
+        let about = Question::Curve;
+        let cause = format!(
+            "{why}; a chart that is printed, read and fitted makes one (tone fit CHART --csv curve.csv, or --keep for the book), and so does a \
+             table input,output of your own"
+        );
+        Self::rule("curve_none", about, cause, vec![Remedy::ListResponses, Remedy::Write(about, "curve.csv".into())])
     }
 
     /// Something already stands where a file or folder was to be written.

@@ -11,7 +11,29 @@ pub enum Crop {
     Proportion(f64, f64),
 }
 
+/// That parts go beyond a side of the picture.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Beyond {
+    /// Whether it is the right side, or the foot.
+    pub across: bool,
+    /// Where it begins, from 0 to 1.
+    pub from: f64,
+    /// How much it takes.
+    pub size: f64,
+}
+
 impl Crop {
+    /// Which side it goes beyond, if any: what is more than the whole by no more than a rounding is the whole.
+    #[must_use]
+    pub fn beyond(self) -> Option<Beyond> {
+        let Self::Parts(left, top, across, down) = self else { return None };
+        let over = |from: f64, size: f64| from + size > 1.0 + 1e-9;
+        if over(left, across) {
+            return Some(Beyond { across: true, from: left, size: across });
+        }
+        over(top, down).then_some(Beyond { across: false, from: top, size: down })
+    }
+
     /// In whole pixels. None when it is beyond the picture, or nothing is left.
     #[must_use]
     pub fn of(self, picture: PixelSize) -> Option<Rect> {

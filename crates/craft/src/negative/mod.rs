@@ -11,7 +11,7 @@ mod table;
 mod warning;
 
 pub use border::{Border, Line, Mark, Rect};
-pub use crop::{Crop, turned};
+pub use crop::{Beyond, Crop, turned};
 pub use inks::{InkSheet, InkStrip};
 pub use place::{Film, NoRoom};
 pub use rule::{RuleFar, RuleRead};

@@ -3,6 +3,9 @@
 use crate::measure::Length;
 use crate::source::{RULE_MM, RULE_MOST, RULE_SAID};
 
+/// A digit that no ruler has, so that what is written at a bound is within it.
+const SLACK: f64 = 1e-9;
+
 /// What the rule says of a printer.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RuleRead {
@@ -23,9 +26,16 @@ impl RuleRead {
     /// # Errors
     /// [`RuleFar`] when no printer is so far off.
     pub fn of(measured: Length) -> Result<Self, RuleFar> {
-        let scale = measured.to_millimetres() / RULE_MM.value;
-        // A digit that no ruler has, so that what is written at a bound is within it.
-        const SLACK: f64 = 1e-9;
+        Self::on(measured, 1.0)
+    }
+
+    /// The same on a film whose lengths were corrected already: made with so many times fewer pixels to the inch, it is shorter by that than one
+    /// that was not. `scale` is that of the printer, not that of this film.
+    ///
+    /// # Errors
+    /// [`RuleFar`] when no printer is so far off.
+    pub fn on(measured: Length, corrected: f64) -> Result<Self, RuleFar> {
+        let scale = measured.to_millimetres() / RULE_MM.value * corrected;
         let off = libm::fabs(scale - 1.0);
         if off > RULE_MOST.value + SLACK {
             return Err(RuleFar);
@@ -33,9 +43,27 @@ impl RuleRead {
         Ok(Self { scale, corrected: off > RULE_SAID.value + SLACK })
     }
 
+    /// By how much a film is corrected that is made by it: one where it is left as it is.
+    #[must_use]
+    pub fn correction(self) -> f64 {
+        if self.corrected { self.scale } else { 1.0 }
+    }
+
+    /// What the rule comes to on a film that was not corrected, mm.
+    #[must_use]
+    pub fn to_millimetres(self) -> f64 {
+        self.scale * RULE_MM.value
+    }
+
+    /// Whether another reading says more than a ruler's step otherwise.
+    #[must_use]
+    pub fn differs(self, other: Self) -> bool {
+        libm::fabs(self.scale / other.scale - 1.0) > RULE_SAID.value + SLACK
+    }
+
     /// The pixels to the inch with which lengths are counted, so that they come out right on the film; what stands in the file stays.
     #[must_use]
     pub fn counted(self, ppi: f64) -> f64 {
-        if self.corrected { ppi / self.scale } else { ppi }
+        ppi / self.correction()
     }
 }

@@ -48,9 +48,10 @@ impl PixelSize {
         (size.width > 0 && size.height > 0).then_some(size)
     }
 
-    /// Its sides in millimetres.
+    /// Its sides in millimetres, to the nanometre: 133.3 and not 133.29999999999998.
     #[must_use]
     pub fn millimetres(self, ppi: f64) -> (f64, f64) {
-        (f64::from(self.width) / ppi * MM_PER_INCH.value, f64::from(self.height) / ppi * MM_PER_INCH.value)
+        let side = |own: u32| libm::round(f64::from(own) / ppi * MM_PER_INCH.value * 1e6) / 1e6;
+        (side(self.width), side(self.height))
     }
 }

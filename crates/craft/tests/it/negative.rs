@@ -1,7 +1,9 @@
 //! A negative for ink on film: the table, its size, its border, its warnings.
 
 use handcoat_craft::measure::{Length, ToneInput};
-use handcoat_craft::negative::{Border, Mark, PictureFacts, PixelSize, Rect, Side, table, warnings};
+use handcoat_craft::negative::{
+    Beyond, Border, Crop, Mark, PictureFacts, PixelSize, Rect, RuleRead, Side, table, warnings,
+};
 
 use crate::bench::near;
 
@@ -93,4 +95,45 @@ fn warnings_come_beyond_their_bounds_and_not_before() {
     assert_eq!(codes(picture(false), 7236, &straight), ["source_coarse", "much_enlarged"]);
     assert_eq!(codes(picture(true), 1800, &steep), ["steps_seen"]);
     assert!(codes(picture(false), 1800, &steep).is_empty());
+}
+
+#[test]
+fn a_rule_on_a_film_that_was_corrected_tells_of_the_printer_and_of_that_film() {
+    // A printer that makes everything 1 % short. Its film is made with 1/0.99 as many pixels, and measures 100 mm: the printer is as it was.
+    let first = RuleRead::of(side(99.0)).expect("a printer");
+    assert!(first.corrected);
+    near(first.counted(720.0), 720.0 / 0.99, 1e-9);
+    let again = RuleRead::on(side(100.0), first.correction()).expect("a printer");
+    near(again.scale, 0.99, 1e-12);
+    near(again.to_millimetres(), 99.0, 1e-9);
+    assert!(again.corrected && !again.differs(first));
+    // Half a percent long on it: 99 mm by 1.005.
+    let off = RuleRead::on(side(100.5), first.correction()).expect("a printer");
+    near(off.to_millimetres(), 99.495, 1e-9);
+    assert!(off.differs(first) && first.differs(off));
+    // What was left as it is corrects nothing, and what is beyond a printer together is refused.
+    let close = RuleRead::of(side(99.8)).expect("a printer");
+    near(RuleRead::on(side(100.2), close.correction()).expect("a printer").scale, 1.002, 1e-12);
+    assert!(RuleRead::on(side(97.0), 0.97).is_err() && RuleRead::of(side(97.0)).is_ok());
+}
+
+#[test]
+fn sides_in_millimetres_are_plain_numbers() {
+    // 1889 pixels at 360 are 133.27944… mm, and 1890 are 133.35: as a binary fraction one of them ends in a row of nines.
+    for (pixels, ppi, words) in
+        [(1890, 360.0, "133.35"), (3779, 720.0, "133.314722"), (1575, 300.0, "133.35"), (6299, 1200.0, "133.328833")]
+    {
+        let (across, _) = PixelSize { width: pixels, height: 1 }.millimetres(ppi);
+        assert_eq!(across.to_string(), words);
+    }
+    let long = (1..4000).map(|own| PixelSize { width: own, height: 1 }.millimetres(720.0).0.to_string());
+    assert!(long.into_iter().all(|own| own.split_once('.').is_none_or(|parts| parts.1.len() <= 6)));
+}
+
+#[test]
+fn a_crop_says_which_side_it_goes_beyond() {
+    assert_eq!(Crop::Parts(0.6, 0.0, 0.6, 1.0).beyond(), Some(Beyond { across: true, from: 0.6, size: 0.6 }));
+    assert_eq!(Crop::Parts(0.0, 0.5, 1.0, 0.7).beyond(), Some(Beyond { across: false, from: 0.5, size: 0.7 }));
+    assert_eq!(Crop::Parts(0.1, 0.2, 0.9, 0.8).beyond(), None, "up to both edges");
+    assert_eq!(Crop::Proportion(1.0, 100_000.0).beyond(), None);
 }

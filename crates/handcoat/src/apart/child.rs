@@ -78,7 +78,8 @@ pub(super) fn work(asked: &Asked, asker: &Asker<'_>, limited: bool) {
                 limits::more_seconds(seconds_of(own));
             }
             let hooks = Hooks::of(&|_, _| {}, asker.cancel);
-            preview(&own.answers, &own.source.path(), &own.target.path(), &own.curve.curve(), &hooks)
+            let curve = own.curve.curve();
+            preview(&own.answers, &own.source.path(), &own.target.path(), &curve, &own.known, &hooks)
                 .map(|()| (asker.say)(Said::Previewed))
         }
         Asked::Fits(own) => check_fits(&own.answers, &own.source.path(), &own.target.path(), &own.curve.curve())

@@ -6,7 +6,7 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::time::{Duration, Instant};
 
 use handcoat_work::negative::{
-    Taken, Whole, Worker, job_is_at, job_is_made, job_is_refused, job_is_whole, sha256_of, take_job,
+    Taken, Whole, Worker, job_is_at, job_is_made, job_is_refused, job_is_whole, sha256_of, take_job, with_way,
 };
 use handcoat_work::{Done, Refusal, Studio};
 use serde_json::Value;
@@ -52,7 +52,7 @@ pub(crate) fn work_on(
     cancel: &(dyn Fn() -> bool + Sync),
 ) -> Result<Worked, Refusal> {
     let job = take_job(&mut open(book), number, worker(), clock::now())?;
-    let worked = worked(book, &job, yields, told, cancel);
+    let worked = worked(book, &job, yields, told, cancel).map_err(|own| with_way(own, &job));
     if let Err(refusal) = &worked {
         // When not even that can be written the job is found interrupted later, and goes on.
         let _ = job_is_refused(&mut open(book), number, holder(), refusal, clock::now());
@@ -123,6 +123,7 @@ fn once(
         curve: job.asked.curve.clone(),
         kept: true,
         resume: job.checkpoint.as_deref().map(hexadecimal),
+        known: Vec::new(),
         yields,
     };
     let cancel = || stop.load(Ordering::SeqCst) || cancel();

@@ -35,6 +35,9 @@ pub(crate) struct AskedNegative {
     pub(crate) kept: bool,
     /// Where an earlier run got to, in hexadecimal.
     pub(crate) resume: Option<String>,
+    /// SHA-256 of the pictures, where they were read for it already; for a small picture of a negative that was made.
+    #[serde(default)]
+    pub(crate) known: Vec<String>,
     /// It yields to everything else on the machine.
     pub(crate) yields: bool,
 }

@@ -2,16 +2,19 @@
 
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
+use std::sync::{Mutex, PoisonError};
 
 use clap::Args;
-use handcoat_work::negative::Hooks;
+use handcoat_craft::tone::Standing;
+use handcoat_work::negative::{Asked, Hooks, KeptCurve, NegativeAnswers, add_job, curve_of_response, with_setup};
 use handcoat_work::sample::{STUDIO, sample_picture, sample_scan};
-use handcoat_work::tone::{ChartPrintAnswers, make_chart};
+use handcoat_work::tone::{ChartPrintAnswers, make_chart, responses};
 use handcoat_work::{Question, Refusal, Studio, sample};
 use jiff::Timestamp;
 
 use super::files;
 use super::serve::serve_studio;
+use crate::{apart, clock};
 
 #[derive(Debug, Args)]
 #[command(after_help = "It is deleted when it ends. To keep a book of your own: handcoat new studio.handcoat")]
@@ -20,6 +23,12 @@ pub(super) struct DemoArgs {
     #[arg(long, value_name = "PORT")]
     port: Option<u16>,
 }
+
+/// The invented picture in its folder.
+const PICTURE: &str = "still-life-invented.tif";
+
+/// Responses of the sample that are looked through.
+const MOST_RESPONSES: u32 = 20;
 
 /// A folder that goes away with the demo, however it ends.
 struct Folder(PathBuf);
@@ -39,6 +48,7 @@ pub(super) fn run(args: &DemoArgs) -> Result<String, Refusal> {
     sample::fill(&mut studio, Timestamp::now())?;
     let pictures = folder.0.join("demo-pictures");
     fill(&pictures)?;
+    let studio = film(studio, &pictures)?;
     serve_studio(studio, Some(&pictures), args.port, false, false)
 }
 
@@ -49,11 +59,36 @@ fn fill(folder: &Path) -> Result<(), Refusal> {
         std::fs::write(&path, bytes).map_err(|error| files::unwritable(Question::Book, &path, &error))
     };
     std::fs::create_dir(folder).map_err(|error| files::unwritable(Question::Book, folder, &error))?;
-    write("still-life-invented.tif", &sample_picture())?;
+    write(PICTURE, &sample_picture())?;
     let film = folder.join("film.tif");
     let answers = ChartPrintAnswers { levels: Some("24".into()), ppi: Some("200".into()), ..Default::default() };
     let cancel = AtomicBool::new(false);
     make_chart(&answers, &film, None, Some(STUDIO), &Hooks::of(&|_, _| {}, &cancel))?;
     write("scan-of-a-chart-invented.tif", &sample_scan(&film)?)?;
     files::remove(Question::Book, &film)
+}
+
+/// A negative of that picture through the sample's curve, small, on the way every negative of a book takes: as a job in a process apart.
+fn film(mut studio: Studio, pictures: &Path) -> Result<Studio, Refusal> {
+    let now = clock::now();
+    let all = responses(&studio, None, MOST_RESPONSES, None, now)?;
+    // The sample has a stale one too, to be seen; a negative is made of one that holds.
+    let Some(holds) = all.iter().find(|own| own.standing() == Standing::Holds) else { return Ok(studio) };
+    let curve = with_setup(&studio, curve_of_response(holds), None, now)?;
+    let into = pictures.join("negatives");
+    std::fs::create_dir(&into).map_err(|error| files::unwritable(Question::Book, &into, &error))?;
+    let text = |path: &Path| path.display().to_string();
+    let asked = Asked {
+        answers: NegativeAnswers { width: Some("4in".into()), ppi: Some("180".into()), ..NegativeAnswers::default() },
+        source: text(&pictures.join(PICTURE)),
+        name: Some("Still life".into()),
+        curve: KeptCurve::of(&curve),
+        who: "sample".into(),
+        at: None,
+    };
+    let target = text(&into.join("still-life-invented.tif"));
+    let number = add_job(&mut studio, &asked, &target, apart::worker(), now)?;
+    let book = Mutex::new(studio);
+    apart::work_on(&book, number, false, &|_, _| {}, &|| false)?;
+    Ok(book.into_inner().unwrap_or_else(PoisonError::into_inner))
 }

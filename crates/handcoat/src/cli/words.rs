@@ -245,6 +245,7 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::Copies => "--copies",
         Question::InkColour => "--ink",
         Question::RuleMeasured => "--rule-measured",
+        Question::RuleFilm => "--rule-on",
         Question::BitDepth => "--depth",
         Question::Dither => "--dither",
         Question::StripLength => "--length",
@@ -297,6 +298,10 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::ListKept => "handcoat keep list".into(),
         Remedy::ListJobs => "handcoat negative jobs".into(),
         Remedy::ResumeJob(number) => format!("handcoat negative resume {number}"),
+        Remedy::ResumeWith(number, question, answer) => {
+            format!("handcoat negative resume {number} {} {}", flag(*question), quoted(answer))
+        }
+        Remedy::PutAwayJob(number) => format!("handcoat negative put-away {number}"),
         Remedy::ListTests => "handcoat expose list".into(),
         Remedy::ListResponses => "handcoat tone list".into(),
         Remedy::ListCoats => "handcoat coat open".into(),

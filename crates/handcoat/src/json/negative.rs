@@ -2,7 +2,9 @@
 
 use std::path::Path;
 
-use handcoat_work::negative::{InksMade, JobView, Making, Negative, NegativeLink, NegativeView, PictureOnFilm};
+use handcoat_work::negative::{
+    FileStanding, InksMade, JobView, Making, Negative, NegativeLink, NegativeView, PictureOnFilm, Rule, RuleOn,
+};
 use serde_json::{Value, json};
 
 pub(crate) fn made(negative: &Negative, target: &Path, preview: Option<&Path>, seconds: f64) -> Value {
@@ -16,8 +18,8 @@ pub(crate) fn made(negative: &Negative, target: &Path, preview: Option<&Path>, s
         "height_mm": height_mm,
         "picture_width_px": negative.picture.width,
         "picture_height_px": negative.picture.height,
-        "ppi": negative.ppi,
-        "scale": negative.scale,
+        "ppi": plain(negative.ppi),
+        "scale": plain(negative.scale),
         "profile_used": negative.profile_used,
         "inverted": negative.inverted,
         "mirrored": negative.mirrored,
@@ -33,13 +35,29 @@ pub(crate) fn made(negative: &Negative, target: &Path, preview: Option<&Path>, s
         "bits": negative.bits,
         "ink": negative.ink,
         "film_said": negative.on_film,
-        "counted_ppi": negative.counted_ppi,
-        "rule_measured_mm": negative.rule.map(|own| own.0.to_millimetres()),
-        "rule_corrected": negative.rule.is_some_and(|own| own.1.corrected),
+        "counted_ppi": plain(negative.counted_ppi),
+        "rule_measured_mm": negative.rule.as_ref().map(|own| plain(own.measured.to_millimetres())),
+        "rule_on": negative.rule.as_ref().and_then(rule_on),
+        "rule_uncorrected_mm": negative.rule.as_ref().map(|own| plain(own.read.to_millimetres())),
+        "rule_corrected": negative.rule.as_ref().is_some_and(|own| own.read.corrected),
         "preview": preview,
         "pictures": negative.pictures.iter().map(|own| picture(own, negative.counted_ppi)).collect::<Vec<_>>(),
         "warnings": warnings.collect::<Vec<_>>(),
     })
+}
+
+/// A number without what only binary fractions add to it.
+fn plain(own: f64) -> f64 {
+    (own * 1e6).round() / 1e6
+}
+
+/// The film the rule was measured on, where it was corrected or is named.
+fn rule_on(own: &Rule) -> Option<String> {
+    match &own.on {
+        RuleOn::Film(film) => Some(film.words.clone()),
+        RuleOn::BySetup(film) => Some(format!("by set-up {}", film.words)),
+        RuleOn::Plain | RuleOn::Setup => None,
+    }
 }
 
 pub(crate) fn job(own: &JobView) -> Value {
@@ -65,8 +83,12 @@ fn said(text: &str) -> Option<&str> {
     (!text.is_empty()).then_some(text)
 }
 
-fn making(own: &Making) -> Value {
-    let (width_mm, height_mm) = own.facts.millimetres;
+fn setup(own: &(u32, String)) -> Value {
+    json!({ "number": own.0, "name": own.1 })
+}
+
+fn making(own: &Making, standing: Option<FileStanding>) -> Value {
+    let (width_mm, height_mm) = (plain(own.facts.millimetres.0), plain(own.facts.millimetres.1));
     let warnings = own.facts.warnings.iter().map(|own| json!({ "code": own.0, "message": own.1 }));
     json!({
         "at": own.at.to_string(),
@@ -74,6 +96,7 @@ fn making(own: &Making) -> Value {
         "source_sha256": own.facts.source_sha256,
         "also_sha256": own.facts.also_sha256,
         "file": own.file,
+        "file_state": standing.map(FileStanding::word),
         "mark": said(&own.facts.mark),
         "sha256": own.facts.sha256,
         "bytes": own.facts.bytes,
@@ -81,26 +104,29 @@ fn making(own: &Making) -> Value {
         "height_px": own.facts.height_px,
         "width_mm": width_mm,
         "height_mm": height_mm,
-        "image_width_mm": own.facts.image_millimetres.map(|own| own.0),
-        "image_height_mm": own.facts.image_millimetres.map(|own| own.1),
-        "ppi": own.facts.ppi,
+        "image_width_mm": own.facts.image_millimetres.map(|own| plain(own.0)),
+        "image_height_mm": own.facts.image_millimetres.map(|own| plain(own.1)),
+        "ppi": plain(own.facts.ppi),
         "settings": own.answers,
         "curve": own.curve.from,
         "curve_points": own.curve.points,
         "response_number": own.curve.response,
-        "setup": own.setup.as_ref().map(|own| json!({ "number": own.0, "name": own.1 })),
+        "setup": own.setup.as_ref().map(setup),
+        "curve_setup": own.curve.of_setup.as_ref().map(setup),
         "warnings": warnings.collect::<Vec<_>>(),
     })
 }
 
-pub(crate) fn kept(own: &NegativeView) -> Value {
+/// `files` says how each of its files stands, in their order; in a list nobody looks.
+pub(crate) fn kept(own: &NegativeView, files: Option<&[FileStanding]>) -> Value {
+    let standing = |place: usize| files?.get(place).copied();
     let fields = own.known.iter().map(|own| (own.0.key.to_owned(), Value::from(own.1.clone())));
     json!({
         "negative": own.number,
         "name": own.name,
         "mark": own.made.first().and_then(|own| said(&own.facts.mark)),
         "fields": fields.collect::<serde_json::Map<_, _>>(),
-        "made": own.made.iter().map(making).collect::<Vec<_>>(),
+        "made": own.made.iter().enumerate().map(|own| making(own.1, standing(own.0))).collect::<Vec<_>>(),
         "curve_stale": own.doubts.stale,
         "doubts": own.doubts.said.iter().map(|own| json!({ "code": own.0, "message": own.1 })).collect::<Vec<_>>(),
         "prints": own.prints.iter().map(|own| json!({ "print": own.0, "title": own.1 })).collect::<Vec<_>>(),
@@ -115,7 +141,8 @@ pub(crate) fn link(own: Option<&NegativeLink>) -> Value {
             "sha256": own.sha256,
             "curve": own.curve,
             "response_number": own.response,
-            "setup": own.setup.as_ref().map(|own| json!({ "number": own.0, "name": own.1 })),
+            "setup": own.setup.as_ref().map(setup),
+            "curve_setup": own.curve_setup.as_ref().map(setup),
         })
     })
 }
@@ -133,7 +160,7 @@ fn picture(own: &PictureOnFilm, ppi: f64) -> Value {
         "height_mm": height_mm,
         "shown_width_px": own.own.width,
         "shown_height_px": own.own.height,
-        "scale": own.scale,
+        "scale": plain(own.scale),
         "profile_used": own.profile_used,
         "border_code": own.code,
         "border_line": own.line,
@@ -148,7 +175,7 @@ pub(crate) fn inks(made: &InksMade, target: &Path) -> Value {
         "height_px": made.pixels.height,
         "width_mm": width_mm,
         "height_mm": height_mm,
-        "ppi": made.ppi,
+        "ppi": plain(made.ppi),
         "inks": made.inks,
         "steps": made.steps,
         "sha256": made.sha256,

@@ -88,7 +88,9 @@ fn remedy_words(remedy: &Remedy, about: Option<Question>) -> Markup {
         Remedy::ListCoats => html! { "look at the " a href="/coat" { "coats that wait" } },
         Remedy::ListPrints => html! { "look at the " a href="/print" { "prints" } },
         Remedy::ListResponses => html! { "look at the " a href="/tone" { "responses" } },
-        Remedy::ListJobs | Remedy::ResumeJob(_) => html! { "look at the " a href="/negative" { "negatives and jobs" } },
+        Remedy::ListJobs | Remedy::ResumeJob(_) | Remedy::ResumeWith(..) | Remedy::PutAwayJob(_) => {
+            html! { "look at the " a href="/negative" { "negatives and jobs" } }
+        }
         Remedy::ListTests => html! { "look at the " a href="/expose" { "exposure tests" } },
         Remedy::ListSessions | Remedy::ListTimers => {
             html! { "look at the " a href="/session" { "sessions and timers" } }

@@ -166,6 +166,7 @@ fn a_file_that_was_whole_is_only_recorded() {
         name: None,
         curve: KeptCurve::of(&curve_of_table("curve.csv", b"input,output\n0,0\n0.5,0.4\n1,1\n").expect("a curve")),
         who: "command line".into(),
+        at: None,
     };
     let whole = Whole {
         facts: FileFacts {
@@ -177,6 +178,7 @@ fn a_file_that_was_whole_is_only_recorded() {
             ppi: 720.0,
             millimetres: (1.0, 1.0),
             image_millimetres: None,
+            rule_correction: None,
             warnings: Vec::new(),
             source_sha256: String::new(),
             also_sha256: Vec::new(),
@@ -321,9 +323,190 @@ fn a_print_leads_back_to_file_curve_and_set_up() {
     let compared = on(&book, &["print", "compare", "1", "3"]);
     assert!(compared.contains("the same negative, made anew between the two"), "{compared}");
     assert!(compared.contains("their curves differ"), "{compared}");
-    // An undo takes the second file back and leaves the first.
+    // An undo takes the second file back and leaves the first; not before the print that was made from it.
     let act = json(&folder, &["negative", "jobs"])["jobs"][0]["act"].to_string();
+    let output = run(&folder, &["undo", &act, "--json"]);
+    assert_eq!(code(&output), (Some(4), "act_in_the_way".into()));
+    let error: Value = serde_json::from_slice(&output.stderr).expect("JSON");
+    let first = error["error"]["remedies"][0].as_str().expect("a way").to_owned();
+    let print = first.strip_prefix("handcoat undo ").expect("an act");
+    on(&book, &["undo", print]);
     let output = run(&folder, &["undo", &act]);
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     assert_eq!(json(&folder, &["negative", "show", "1"])["made"].as_array().map(Vec::len), Some(1));
+}
+
+#[test]
+fn a_job_whose_name_is_taken_goes_on_under_another_and_one_can_be_put_away() {
+    let folder = studio("negative-another-name");
+    let small = ["--width", "2in", "--ppi", "150"];
+    // A name that is none is refused before anything is made.
+    let bad = run(&folder, &words("heron.tif", "film.tif", &[&small[..], &["--keep", "17", "--json"]].concat()));
+    assert_eq!(code(&bad), (Some(2), "name_unreadable".into()));
+    assert_eq!(json(&folder, &["negative", "jobs"])["jobs"].as_array().map(Vec::len), Some(0));
+    assert!(!folder.join("film.tif").exists());
+    // Asked for, and then somebody's file stands there.
+    let dead = Worker { holder: "another start of the machine", lives: &|_| false };
+    let asked = Asked {
+        answers: NegativeAnswers { width: Some("2in".into()), ..NegativeAnswers::default() },
+        source: folder.join("heron.tif").display().to_string(),
+        name: Some("Heron".into()),
+        curve: KeptCurve::of(&curve_of_table("curve.csv", b"input,output\n0,0\n0.5,0.4\n1,1\n").expect("a curve")),
+        who: "command line".into(),
+        at: Some("2026-03-14T10:00:00Z".parse().expect("a time")),
+    };
+    let at = jiff::Timestamp::UNIX_EPOCH;
+    let add = |name: &str| {
+        let mut studio = Studio::open(&folder.join("studio.handcoat")).expect("a book");
+        add_job(&mut studio, &asked, &folder.join(name).display().to_string(), dead, at).expect("a job").to_string()
+    };
+    let (first, second) = (add("film.tif"), add("other.tif"));
+    std::fs::write(folder.join("film.tif"), "of somebody").expect("written");
+    let refused = run(&folder, &["negative", "resume", &first]);
+    let said = String::from_utf8_lossy(&refused.stderr).into_owned();
+    let free = folder.join("film-2.tif");
+    let way = format!("handcoat negative resume {first} --output {}", free.display());
+    assert!(refused.status.code() == Some(4) && said.contains(&way), "{said}");
+    assert!(said.contains(&format!("handcoat negative put-away {first}")), "{said}");
+    let listed = String::from_utf8_lossy(&run(&folder, &["negative", "jobs"]).stdout).into_owned();
+    assert!(listed.contains(&format!("resume {first} -o {}", free.display())), "{listed}");
+    let told = json(&folder, &["negative", "resume", &first, "-o", "film-2.tif", "--keep", "Heron II"]);
+    assert_eq!(told["file"], free.display().to_string());
+    assert_eq!(std::fs::read(folder.join("film.tif")).expect("read"), b"of somebody");
+    let kept = json(&folder, &["negative", "show", "heron ii"]);
+    // The instant that was said is that of the act and of the file.
+    assert_eq!(
+        (&kept["made"][0]["at"], &kept["made"][0]["file_state"]),
+        (&"2026-03-14T10:00:00Z".into(), &"as_made".into())
+    );
+
+    let told = json(&folder, &["negative", "put-away", &second]);
+    assert_eq!((&told["put_away"], &told["file_exists"]), (&true.into(), &false.into()));
+    assert_eq!(code(&run(&folder, &["negative", "resume", &second, "--json"])), (Some(3), "job_unknown".into()));
+    json(&folder, &words("heron.tif", "other.tif", &[&small[..], &["--keep", "Other"]].concat()));
+
+    // A file that was changed is said, and so is one that is gone; what is exported has the jobs.
+    let bytes = std::fs::read(&free).expect("read");
+    std::fs::write(&free, [&bytes[..bytes.len() - 1], b"?"].concat()).expect("written");
+    let shown = String::from_utf8_lossy(&run(&folder, &["negative", "show", "heron ii"]).stdout).into_owned();
+    assert!(shown.contains("is not the one that was made") && shown.contains("[file_changed]"), "{shown}");
+    std::fs::remove_file(&free).expect("removed");
+    assert_eq!(json(&folder, &["negative", "show", "heron ii"])["made"][0]["file_state"], "gone");
+    on(&folder.join("studio.handcoat"), &["export", folder.join("handed-over").to_str().expect("text")]);
+    let whole = std::fs::read(folder.join("handed-over").join("book.json")).expect("read");
+    let whole: Value = serde_json::from_slice(&whole).expect("JSON");
+    let jobs = whole["jobs"].as_array().expect("jobs");
+    assert_eq!(jobs.iter().map(|own| own["state"].as_str().expect("a state")).collect::<Vec<_>>(), ["made", "made"]);
+    assert_eq!((&jobs[0]["file"], &jobs[0]["asked"]["name"]), (&told_file(&free), &"Heron II".into()));
+    assert!(jobs[0]["outcome"]["whole"]["facts"]["sha256"].is_string(), "{whole}");
+}
+
+fn told_file(path: &Path) -> Value {
+    path.display().to_string().into()
+}
+
+#[test]
+fn the_rule_on_a_film_of_the_book_is_measured_against_its_own_figure() {
+    let folder = studio("negative-rule");
+    let ten = ["--width", "254mm", "--ppi", "72"];
+    let first = [&ten[..], &["--rule-measured", "98mm", "--keep", "Gate"]].concat();
+    let first = json(&folder, &words("heron.tif", "gate.tif", &first));
+    assert_eq!((&first["picture_width_px"], &first["rule_uncorrected_mm"]), (&735.into(), &98.0.into()));
+    let mark = first["mark"].as_str().expect("a mark");
+    for on in ["gate", mark] {
+        let own = [&ten[..], &["--rule-measured", "100.1mm", "--rule-on", on, "--force"]].concat();
+        let next = json(&folder, &words("heron.tif", "next.tif", &own));
+        assert_eq!((&next["picture_width_px"], &next["rule_uncorrected_mm"]), (&734.into(), &98.098.into()), "{on}");
+        assert_eq!(next["rule_on"], "negative 1 (Gate)");
+    }
+    // Without a book it can be said that the film was made without correction.
+    let own = [&ten[..], &["--rule-measured", "100.1mm", "--rule-on", "none", "--force"]].concat();
+    assert_eq!(json(&folder, &words("heron.tif", "next.tif", &own))["picture_width_px"], 720);
+}
+
+/// Every number of a JSON that is no whole one.
+fn fractions(value: &Value, into: &mut Vec<String>) {
+    match value {
+        Value::Number(own) if own.is_f64() => into.push(own.to_string()),
+        Value::Array(all) => all.iter().for_each(|own| fractions(own, into)),
+        Value::Object(all) => {
+            let points = ["curve_points", "seconds"];
+            all.iter().filter(|own| !points.contains(&own.0.as_str())).for_each(|own| fractions(own.1, into));
+        }
+        _ => {}
+    }
+}
+
+#[test]
+fn numbers_of_a_negative_are_plain() {
+    let folder = studio("negative-plain");
+    let mut all = Vec::new();
+    for (place, (width, ppi)) in [("133.3mm", "360"), ("101.7mm", "300"), ("7.3in", "144")].iter().enumerate() {
+        let file = format!("film-{place}.tif");
+        let own = ["--width", width, "--ppi", ppi, "--rule-measured", "99.1mm", "--keep", &file[..6]];
+        let told = json(&folder, &words("heron.tif", &file, &own));
+        let shown = json(&folder, &["negative", "show", &file[..6]]);
+        fractions(&told, &mut all);
+        fractions(&shown, &mut all);
+    }
+    assert!(all.len() > 40, "{all:?}");
+    let long: Vec<_> = all.iter().filter(|own| own.split_once('.').is_some_and(|own| own.1.len() > 6)).collect();
+    assert_eq!(long, Vec::<&String>::new());
+}
+
+#[test]
+fn a_small_picture_that_cannot_be_written_leaves_the_negative_standing() {
+    let folder = studio("negative-no-preview");
+    for keep in [&[][..], &["--keep", "Heron"]] {
+        let file = format!("film-{}.tif", keep.len());
+        let own = [&["--width", "2in", "--ppi", "150", "--preview", "no-such-folder/small.png"], keep].concat();
+        let told = json(&folder, &words("heron.tif", &file, &own));
+        assert!(folder.join(&file).exists());
+        assert_eq!((&told["preview"], &told["preview_error"]["code"]), (&Value::Null, &"file_unwritable".into()));
+        let warned = told["warnings"].as_array().expect("warnings").iter().any(|own| own["code"] == "preview_failed");
+        assert!(warned, "{told}");
+        let words = run(&folder, &words("heron.tif", &format!("words-{file}"), &own));
+        let said = String::from_utf8_lossy(&words.stdout).into_owned();
+        assert!(
+            words.status.success() && said.contains("[preview_failed]") && !said.contains("As it will print"),
+            "{said}"
+        );
+    }
+    assert_eq!(json(&folder, &["negative", "show", "heron"])["made"].as_array().map(Vec::len), Some(2));
+    // What stands there and is no file stays, and is named before anything is made.
+    std::fs::create_dir(folder.join("folder.tif")).expect("a folder");
+    let own = ["--width", "2in", "--force", "--keep", "--json"];
+    assert_eq!(code(&run(&folder, &words("heron.tif", "folder.tif", &own))), (Some(4), "file_no_file".into()));
+    assert_eq!(json(&folder, &["negative", "jobs"])["jobs"].as_array().map(Vec::len), Some(2));
+}
+
+#[test]
+fn an_instant_that_is_said_is_the_one_a_curve_is_held_against() {
+    let folder = studio("negative-at");
+    let book = folder.join("studio.handcoat");
+    let chart = "input,l_star\n0,22\n0.1,26\n0.25,38\n0.35,48\n0.5,62\n0.6,70\n0.75,84\n0.9,91\n1,93\n";
+    std::fs::write(folder.join("chart.csv"), chart).expect("written");
+    let path = folder.join("chart.csv").display().to_string();
+    on(&book, &["tone", "fit", &path, "--keep", "--at", "2026-03-14T10:00Z"]);
+    let doubts = |at: &str| {
+        let own = [
+            "negative",
+            "make",
+            "heron.tif",
+            "-o",
+            "film.tif",
+            "--curve",
+            "1",
+            "--width",
+            "1in",
+            "--force",
+            "--at",
+            at,
+        ];
+        let told = json(&folder, &own);
+        told["warnings"].as_array().expect("warnings").iter().map(|own| own["code"].clone()).collect::<Vec<_>>()
+    };
+    let (soon, later) = (doubts("2026-03-15T10:00Z"), doubts("2027-03-15T10:00Z"));
+    assert!(later.len() == soon.len() + 1, "a year later it is old: {soon:?} {later:?}");
+    assert_eq!(doubts("2027-03-15T10:00Z"), later);
 }

@@ -547,6 +547,12 @@ const CASES: &[Case] = &[
     negative!("ink_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--ink", "green"),
     negative!("ink_of_eight", 4, "sound.tif", "curve-straight.csv", "1in", "--ink", "#204060", "--depth", "8"),
     negative!("rule_far", 4, "sound.tif", "curve-straight.csv", "1in", "--rule-measured", "94mm"),
+    negative!("answer_missing", 2, "sound.tif", "curve-straight.csv", "1in", "--rule-on", "none"),
+    negative!("rule_film_unknown", 4, "sound.tif", "curve-straight.csv", "1in", "--rule-measured", "99mm", "--rule-on", "pier", "--book", "studio.handcoat"),
+    negative!("record_unknown", 3, "sound.tif", "curve-straight.csv", "1in", "--rule-measured", "99mm", "--rule-on", "nowhere", "--book", "studio.handcoat"),
+    (&["negative", "make", "sound.tif", "-o", "pictures", "--curve", "curve-straight.csv", "--width", "1in", "--force"], "file_no_file", 4),
+    book!("name_unreadable", 2, "negative", "make", "sound.tif", "-o", "never-written.tif", "--curve", "curve-straight.csv", "--width", "1in", "--keep", "17"),
+    (&["negative", "put-away", "99", "--book", "studio.handcoat"], "job_unknown", 3),
     negative!("preview_is_file", 4, "sound.tif", "curve-straight.csv", "1in", "--preview", "never-written.tif"),
     negative!("preview_name_unknown", 2, "sound.tif", "curve-straight.csv", "1in", "--preview", "a.jpg"),
     (&["negative", "inks", "-o", "never-written.tif", "--ink", "#0000", "--ink", "#000000"], "ink_unreadable", 2),
@@ -692,7 +698,8 @@ const NOT_PROVOKED: [&str; 35] = [
 ];
 /// Codes of a book nobody gets into by words alone: another writer who does not end (tested in `book`), a name missing from a
 /// shell's surroundings, work that only a page asks for, and what would be a fault of the program or of the machine.
-const NOT_OF_WORDS: [&str; 10] = [
+const NOT_OF_WORDS: [&str; 11] = [
+    "negative_file_changed",
     "picture_not_there",
     "negative_file_elsewhere",
     "reading_unreadable",

@@ -3,12 +3,14 @@
 
 use std::time::{Duration, Instant};
 
+use handcoat_work::Studio;
+use handcoat_work::negative::{Asked, KeptCurve, NegativeAnswers, Worker, add_job, curve_of_table};
 use handcoat_work::sample::sample_picture;
 use serde_json::Value;
 use sha2::{Digest as _, Sha256};
 
 use crate::books::{on, tiff};
-use crate::command::handcoat;
+use crate::command::{fresh_folder, handcoat};
 use crate::web::{Answered, House, encoded, tags};
 use crate::web_serving::Serving;
 
@@ -136,10 +138,28 @@ fn a_picture_that_comes_in_becomes_a_negative_that_is_handed_out() {
     assert!(shown.text.contains("<span class=\"lit\"><img src=\"/negative/2/small\""), "{}", shown.text);
     let small = house.get("/negative/2/small");
     assert_eq!((small.header("content-type"), &small.bytes[..4]), ("image/png", &b"\x89PNG"[..]));
+    // Something else under its name is said, and not handed out as it.
+    let inside = folder.join("negatives").join("heron.tif");
+    let (made, mut other) = (file.bytes.clone(), file.bytes.clone());
+    *other.last_mut().expect("bytes") ^= 1;
+    std::fs::write(&inside, &other).expect("written");
+    for address in ["/negative/2/file", "/negative/2/small"] {
+        let own = house.get(address);
+        assert!(own.status == 404 && own.text.contains("negative_file_changed"), "{address}: {}", own.text);
+    }
+    let page = house.get("/negative/2").text;
+    assert!(page.contains("is not the one that was made") && !page.contains("Download the file"), "{page}");
+    std::fs::remove_file(&inside).expect("removed");
+    assert!(house.get("/negative/2").text.contains("The file is not there any more"));
+    std::fs::write(&inside, &made).expect("written");
+    assert!(house.get("/negative/2/file").bytes == made && house.get("/negative/2").text.contains("Download the file"));
+    assert!(
+        page.contains(&format!("on which film that was”: <b>{mark}</b>").replace("on which", "On which")),
+        "{page}"
+    );
     // A print recorded from it stands on its page, and leads back.
     assert_eq!(house.get("/negative/1/file").status, 404, "one that was entered by hand has no file");
     // What lies elsewhere is not handed out, whatever the book says of it.
-    let inside = folder.join("negatives").join("heron.tif");
     std::fs::rename(&inside, folder.join("moved.tif")).expect("moved");
     std::os::unix::fs::symlink(&house.book, &inside).expect("a link");
     assert_eq!(house.get("/negative/2/file").status, 404, "a link leads to the book");
@@ -241,4 +261,66 @@ fn no_curve_that_is_doubted_is_chosen_for_the_maker() {
     let page = house.get("/negative/new").text;
     let bars: Vec<&str> = page.split("class=\"choice doubted\"").collect();
     assert!(bars.len() == 2 && bars[1].contains("value=\"1\""), "the bar stands at the doubted one: {page}");
+}
+
+#[test]
+fn a_job_that_failed_is_made_under_another_name_or_put_away() {
+    let house = House::filled("web-negative-away");
+    let folder = house.book.with_file_name("studio-pictures");
+    std::fs::create_dir_all(folder.join("negatives")).expect("a folder");
+    std::fs::write(folder.join("heron.tif"), sample_picture()).expect("written");
+    let dead = Worker { holder: "another start of the machine", lives: &|_| false };
+    let add = |name: &str| {
+        let asked = Asked {
+            answers: NegativeAnswers { width: Some("2in".into()), ..NegativeAnswers::default() },
+            source: folder.join("heron.tif").display().to_string(),
+            name: Some("Gate".into()),
+            curve: KeptCurve::of(&curve_of_table("curve.csv", b"input,output\n0,0\n1,1\n").expect("a curve")),
+            who: "test".into(),
+            at: None,
+        };
+        let target = folder.join("negatives").join(name).display().to_string();
+        let mut studio = Studio::open(&house.book).expect("a book");
+        add_job(&mut studio, &asked, &target, dead, jiff::Timestamp::UNIX_EPOCH).expect("a job")
+    };
+    let (first, second) = (add("film.tif"), add("other.tif"));
+    std::fs::write(folder.join("negatives").join("film.tif"), "of somebody").expect("written");
+    assert_eq!(house.post(&format!("/negative/jobs/{first}/resume"), &[]).status, 303);
+    until("its end", || job(&house.book, 1)["state"] == "failed");
+    let page = house.get("/negative").text;
+    assert!(
+        page.contains("Make it as film-2.tif") && !page.contains(&format!("/negative/jobs/{first}/resume")),
+        "{page}"
+    );
+    assert!(
+        page.contains(&format!("/negative/jobs/{first}/away"))
+            && page.contains(&format!("/negative/jobs/{second}/away"))
+    );
+    assert_eq!(house.post(&format!("/negative/jobs/{first}/another"), &[]).status, 303);
+    until("the negative", || job(&house.book, 1)["state"] == "made");
+    assert!(folder.join("negatives").join("film-2.tif").exists());
+    assert_eq!(house.post(&format!("/negative/jobs/{second}/away"), &[]).status, 303);
+    let page = house.get("/negative").text;
+    assert!(!page.contains("other.tif") && !page.contains("Put away"), "{page}");
+    assert_eq!(
+        house.post(&format!("/negative/jobs/{first}/away"), &[]).status,
+        422,
+        "what is made is no job to put away"
+    );
+}
+
+#[test]
+fn the_demo_keeps_a_negative_that_is_handed_out() {
+    let folder = fresh_folder("web-demo");
+    let demo = Serving::of(&["demo", "--port", "0"], &[("TMPDIR", folder.to_str().expect("text"))]);
+    let list = demo.get("/negative");
+    assert!(list.contains("Still life") && list.contains("response "), "{list}");
+    let (_, after) = list.split_once("href=\"/negative/").expect("a negative");
+    let number = list
+        .split("class=\"name\" href=\"/negative/")
+        .filter_map(|own| own.split_once('"'))
+        .find(|own| own.1.starts_with(">Still life"))
+        .map_or(after.split('"').next().unwrap_or_default(), |own| own.0);
+    let page = demo.get(&format!("/negative/{number}"));
+    assert!(page.contains("Download the file") && page.contains("/keep/setup/") && !page.contains("stale"), "{page}");
 }

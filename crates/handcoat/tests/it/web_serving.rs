@@ -26,10 +26,15 @@ impl Drop for Serving {
 
 impl Serving {
     pub(crate) fn begin(book: &Path, more: &[&str]) -> Self {
+        let book = book.to_str().expect("a path that is text");
+        Self::of(&[&["serve", "--port", "0", "--book", book], more].concat(), &[])
+    }
+
+    /// A command that serves, in such surroundings.
+    pub(crate) fn of(arguments: &[&str], surroundings: &[(&str, &str)]) -> Self {
         let mut child = Command::new(env!("CARGO_BIN_EXE_handcoat"))
-            .args(["serve", "--port", "0", "--book"])
-            .arg(book)
-            .args(more)
+            .args(arguments)
+            .envs(surroundings.iter().copied())
             .stdout(Stdio::piped())
             .spawn()
             .expect("it starts");

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use handcoat_book::{Item, SessionRow, Standing as Stood, TimerRow, Whole};
+use handcoat_book::{Item, JobRow, SessionRow, Standing as Stood, TimerRow, Whole};
 use handcoat_craft::ledger::{Balances, Commodity, ItemNumber};
 use handcoat_craft::measure::{AmountRatio, Mass, MassDensity, MassFraction, Readable, Volume};
 use handcoat_exchange::{
@@ -24,7 +24,7 @@ pub fn export(studio: &Studio) -> Result<Vec<(String, Vec<u8>)>, Refusal> {
 }
 
 fn whole_book(whole: Whole, counts: Vec<BTreeMap<String, i64>>) -> WholeBook {
-    let Whole { facts, items, acts, journal, balances, benches, records, sessions, timers, photos } = whole;
+    let Whole { facts, items, acts, journal, balances, benches, records, sessions, timers, jobs, photos } = whole;
     let entry_of = |number| journal.entries.iter().find(|(act, _)| *act == number).map(|(_, entry)| entry.clone());
     WholeBook {
         studio: facts.into_iter().collect(),
@@ -69,6 +69,7 @@ fn whole_book(whole: Whole, counts: Vec<BTreeMap<String, i64>>) -> WholeBook {
             })
             .collect(),
         days: sessions.iter().map(session).chain(timers.iter().map(timer)).collect(),
+        jobs: jobs.iter().map(job).collect(),
         photos: photos.into_iter().map(|own| (photo_name(&own.sha256, &own.media), own.bytes)).collect(),
     }
 }
@@ -90,6 +91,23 @@ fn timer(own: &TimerRow) -> Value {
         "of_session": own.session.map(handcoat_book::SessionNumber::get),
         "span_ms": own.span_ms,
         "timer": own.number.get(),
+    })
+}
+
+/// Who had it and where it could go on are of this machine alone.
+fn job(own: &JobRow) -> Value {
+    json!({
+        "act": own.act.map(handcoat_book::ActNumber::get),
+        "asked": own.asked,
+        "begun": own.begun.to_string(),
+        "file": own.target,
+        "job": own.number.get(),
+        "kind": own.kind,
+        "of_rows": own.of,
+        "outcome": own.outcome,
+        "rows": own.done,
+        "seen": own.seen.to_string(),
+        "state": own.state.word(),
     })
 }
 

@@ -85,14 +85,28 @@ pub(crate) fn changed_in(
     if let Some(name) = &answers.name {
         record.name = free_name(acting, kind, name, Some(record.ordinal))?;
     }
+    let were = Fields::of(&record.facts);
     let fields = Fields::of(&record.facts).read(fields_of(kind), &answers.fields)?;
     let fields = linked(acting, kind, fields)?;
+    let rule = rule_changed(were.text("rule_measured"), fields.text("rule_measured"));
     record.facts["fields"] = fields.to_json();
     acting.change_record(&record)?;
     let came = count_in(acting, &record, answers.came.as_ref())?;
     let mut said = vec![format!("{} is changed.", record.name)];
+    said.extend(rule);
     said.extend(came);
     Ok((record, said))
+}
+
+/// A film that was made by the figure a set-up keeps measures 100 mm again: kept as it is, that would undo the figure.
+fn rule_changed(was: Option<&str>, is: Option<&str>) -> Option<String> {
+    let (was, is) = (was?, is?);
+    (was != is).then(|| {
+        format!(
+            "The rule was {was} and is {is} now, as on a film made without correction. Measured on a film made by {was}, it is said with the next negative, \
+             which says what to keep: --rule-measured {is}."
+        )
+    })
 }
 
 /// Counts what came, or what is there now.
@@ -174,9 +188,8 @@ pub(crate) fn find_among<'r>(
     })
 }
 
-/// A name nobody of that kind has.
-fn free_name(acting: &Acting<'_>, kind: RecordKind, written: &str, own: Option<u32>) -> Result<String, Refusal> {
-    let about = Question::Name;
+/// A name as it may be written, whoever has it.
+pub(crate) fn plain_name(kind: RecordKind, about: Question, written: &str) -> Result<String, Refusal> {
     let name = written.trim();
     let number = name.bytes().all(|byte| byte.is_ascii_digit());
     if name.is_empty() || number || name.chars().count() > MOST_NAME || name.chars().any(char::is_control) {
@@ -184,19 +197,22 @@ fn free_name(acting: &Acting<'_>, kind: RecordKind, written: &str, own: Option<u
             "`{}` is no name; expected 1 to {MOST_NAME} characters in one line, with a letter among them",
             shortened(name)
         );
-        return Err(Refusal::unreadable(
-            "name_unreadable",
-            about,
-            cause,
-            vec![Remedy::Write(about, example(kind).into())],
-        ));
+        let remedies = vec![Remedy::Write(about, example(kind).into())];
+        return Err(Refusal::unreadable("name_unreadable", about, cause, remedies));
     }
+    Ok(name.into())
+}
+
+/// A name nobody of that kind has.
+fn free_name(acting: &Acting<'_>, kind: RecordKind, written: &str, own: Option<u32>) -> Result<String, Refusal> {
+    let about = Question::Name;
+    let name = plain_name(kind, about, written)?;
     let taken = |other: &Record| other.name.to_lowercase() == name.to_lowercase() && Some(other.ordinal) != own;
     if acting.records(kind)?.iter().any(taken) {
         let cause = format!("{} called `{name}` is in the book already", what_is(kind));
         return Err(Refusal::rule("name_taken", about, cause, vec![Remedy::Write(about, format!("{name} 2"))]));
     }
-    Ok(name.into())
+    Ok(name)
 }
 
 /// Bottles that fields name must be on the shelf, and what a set-up is made of must be kept; both stand here by the name they have.

@@ -18,6 +18,6 @@ pub use act::{Keep, change, keep, put_away, restock};
 pub use tables::{fields_of, kinds, what_is};
 pub use view::{Kept, ToBuy, kept, one_kept, shopping};
 
-pub(crate) use act::{body as record_body, changed_in, find_among, kept_in};
+pub(crate) use act::{body as record_body, changed_in, find_among, kept_in, plain_name};
 pub(crate) use fields::Fields;
 pub(crate) use view::{AREA, HOURS, SHEETS, area_of, hours_of};

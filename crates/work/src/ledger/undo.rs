@@ -1,7 +1,11 @@
 //! Taking an act back.
 
 use handcoat_book::{ActNumber, Acting, BookError, Record, RecordKind, UndoError};
+use serde::Deserialize as _;
+use serde_json::Value;
 
+use crate::keep::Fields;
+use crate::negative::{NegativeLink, files_of, made_for};
 use crate::{Done, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 
 /// Takes an act back: everything is as if it had not been, and both stand in the book.
@@ -23,15 +27,43 @@ pub fn undo(studio: &mut Studio, moment: &Moment, written: &str) -> Result<Done,
     Ok(done)
 }
 
-/// What would be left without the set-up it was found for, and could not say any more that something of it has changed.
-fn standing_on(acting: &Acting<'_>, made: &Record) -> Result<Vec<Record>, BookError> {
-    if made.kind != RecordKind::Setup {
-        return Ok(Vec::new());
+/// What would be left without what it was found for or made from: tests, responses and negatives of a set-up, and prints of a negative or of the
+/// file of one that is taken back.
+fn standing_on(acting: &Acting<'_>, own: &Record, before: Option<&Value>) -> Result<Vec<Record>, BookError> {
+    match (own.kind, before) {
+        (RecordKind::Setup, None) => {
+            let of =
+                |record: &Record| record.facts.get("setup").and_then(Value::as_u64) == Some(u64::from(own.ordinal));
+            let mut all = acting.records(RecordKind::Test)?;
+            all.extend(acting.records(RecordKind::Response)?);
+            all.retain(of);
+            let negatives = acting.records(RecordKind::Negative)?;
+            all.extend(negatives.into_iter().filter(|record| made_for(record, own.ordinal)));
+            Ok(all)
+        }
+        (RecordKind::Negative, _) => {
+            let (is, was) = (files_of(&own.facts), before.map(files_of).unwrap_or_default());
+            let mut prints = acting.records(RecordKind::Print)?;
+            prints.retain(|print| match printed_from(print, own.ordinal) {
+                Some(sha256) => before.is_none() || (is.contains(&sha256) && !was.contains(&sha256)),
+                None => before.is_none() && names(print, &own.name),
+            });
+            Ok(prints)
+        }
+        _ => Ok(Vec::new()),
     }
-    let mut all = acting.records(RecordKind::Test)?;
-    all.extend(acting.records(RecordKind::Response)?);
-    all.retain(|own| own.facts.get("setup").and_then(serde_json::Value::as_u64) == Some(u64::from(made.ordinal)));
-    Ok(all)
+}
+
+/// SHA-256 of the file a print was made from, when it is one of that negative.
+fn printed_from(print: &Record, number: u32) -> Option<String> {
+    let link = NegativeLink::deserialize(print.facts.get("negative_made")?).ok()?;
+    (link.number == number).then_some(link.sha256)
+}
+
+/// Whether a print was written down with a negative of that name.
+fn names(print: &Record, name: &str) -> bool {
+    let said = Fields::of(&print.facts).text("negative").map(str::to_lowercase);
+    said == Some(name.to_lowercase())
 }
 
 fn refusal(error: UndoError) -> Refusal {

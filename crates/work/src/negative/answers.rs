@@ -31,6 +31,7 @@ pub struct NegativeAnswers {
     pub setup: Option<String>,
     pub ink: Option<String>,
     pub rule_measured: Option<String>,
+    pub rule_on: Option<String>,
     pub day: Option<String>,
     pub depth: Option<String>,
     pub dither: Option<String>,

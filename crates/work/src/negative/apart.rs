@@ -6,7 +6,7 @@ use std::sync::{Mutex, PoisonError};
 use handcoat_craft::measure::ToneInput;
 use serde::{Deserialize, Serialize};
 
-use super::curve::{CurveOf, FilmSetup};
+use super::curve::{CurveOf, FilmSetup, RuleFilm};
 use super::make::Negative;
 use crate::{Question, Refusal, RefusalKind, Remedy};
 
@@ -25,12 +25,22 @@ pub struct KeptCurve {
     /// What the set-up it is used for said of negatives.
     #[serde(default)]
     pub setup: Option<FilmSetup>,
+    /// The film on which the rule was measured.
+    #[serde(default)]
+    pub rule_film: Option<RuleFilm>,
     /// What spoke against using it, with a code.
     #[serde(default)]
     pub doubts: Vec<(String, String)>,
 }
 
 impl KeptCurve {
+    /// Number and name of the set-up it is used for: the one that was said, or that of its response.
+    #[must_use]
+    pub fn for_setup(&self) -> Option<(u32, String)> {
+        let said = self.setup.as_ref().and_then(|own| Some((own.number?, own.name.clone())));
+        said.or_else(|| self.of_setup.clone())
+    }
+
     /// To keep.
     #[must_use]
     pub fn of(curve: &CurveOf) -> Self {
@@ -40,6 +50,7 @@ impl KeptCurve {
             response: curve.response,
             of_setup: curve.of_setup.clone(),
             setup: curve.setup.clone(),
+            rule_film: curve.rule_film.clone(),
             doubts: curve.doubts.iter().map(|own| (own.0.to_owned(), own.1.clone())).collect(),
         }
     }
@@ -54,6 +65,7 @@ impl KeptCurve {
             response: self.response,
             of_setup: self.of_setup.clone(),
             setup: self.setup.clone(),
+            rule_film: self.rule_film.clone(),
             doubts: self.doubts.iter().map(|own| (known_word(&own.0), own.1.clone())).collect(),
         }
     }
@@ -77,6 +89,9 @@ pub struct FileFacts {
     /// Those of the first picture, without what stands around it; none of what was made before that was kept.
     #[serde(default)]
     pub image_millimetres: Option<(f64, f64)>,
+    /// By how much its lengths were corrected, one where they were not; none of what was made before that was kept.
+    #[serde(default)]
+    pub rule_correction: Option<f64>,
     /// What to know, with codes.
     pub warnings: Vec<(String, String)>,
     /// What leads from film and print back to it; empty of one that was made before there were marks.
@@ -105,6 +120,7 @@ impl FileFacts {
             ppi: negative.ppi,
             millimetres: negative.millimetres(),
             image_millimetres: Some(negative.picture.millimetres(negative.counted_ppi)),
+            rule_correction: Some(negative.rule.as_ref().map_or(1.0, |own| own.read.correction())),
             warnings: negative.warnings.iter().map(|own| (own.0.to_owned(), own.1.clone())).collect(),
             source_sha256,
             also_sha256,

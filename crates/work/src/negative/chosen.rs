@@ -1,7 +1,7 @@
-//! What is chosen about film and file, read: the sheet, what is shown and how it is turned, samples and ink, the rule.
+//! What is chosen about film and file, read: the sheet, what is shown and how it is turned, samples and ink.
 
 use handcoat_craft::measure::{Length, Readable, Size, shortened};
-use handcoat_craft::negative::{Crop, Film, PixelSize, RuleRead, pixels_of};
+use handcoat_craft::negative::{Crop, Film, PixelSize, pixels_of};
 use handcoat_craft::source::{FILM_GAP_MM, FILM_MARGIN_MM, MOST_PLACED};
 use handcoat_pixels::{Dither, Filter, Ink, Output};
 
@@ -172,23 +172,6 @@ impl NegativeAnswers {
             Some(ink) => Ok((Output::Ink(ink.ink), Some(ink))),
             None => Ok((if eight { Output::Eight(dither) } else { Output::Sixteen }, None)),
         }
-    }
-
-    /// What was measured for the rule; `kept` is that of the set-up.
-    pub(super) fn rule(&self, kept: Option<&String>) -> Result<Option<(Length, RuleRead)>, Refusal> {
-        let about = Question::RuleMeasured;
-        let Some(text) = self.rule_measured.as_ref().or(kept) else { return Ok(None) };
-        let measured = Length::read(text).map_err(|error| Refusal::quantity(about, Length::FORMS, &error))?;
-        let read = RuleRead::of(measured).map_err(|error| {
-            let cause = format!("a rule of 100 mm measured `{}`: {error}", shortened(text.trim()));
-            Refusal::rule(
-                "rule_far",
-                about,
-                cause,
-                vec![Remedy::Write(about, "99.5mm".into()), Remedy::LeaveOut(about)],
-            )
-        })?;
-        Ok(Some((measured, read)))
     }
 
     /// The day in the border, as it is written.

@@ -7,6 +7,9 @@ use handcoat_exchange::{DecimalMark, read_curve};
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
+use super::kept::one_negative;
+use super::mark::mark_in;
+use super::rule::NO_FILM;
 use crate::exchange::found;
 use crate::expose::one_setup;
 use crate::tone::ResponseView;
@@ -15,6 +18,9 @@ use crate::{Question, Refusal, Remedy, Studio};
 /// What a set-up says of its negatives.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct FilmSetup {
+    /// Its number; none in what was kept before that was.
+    #[serde(default)]
+    pub number: Option<u32>,
     /// Its name.
     pub name: String,
     /// The one ink they are printed in.
@@ -25,6 +31,15 @@ pub struct FilmSetup {
     pub film_range: Option<f64>,
     /// The exposure scale of its paper, log exposure.
     pub scale: Option<f64>,
+}
+
+/// The film on which the rule was measured.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct RuleFilm {
+    /// Which, in words.
+    pub words: String,
+    /// By how much its lengths were corrected: one where they were not.
+    pub correction: f64,
 }
 
 /// A curve, and where it is from.
@@ -40,6 +55,8 @@ pub struct CurveOf {
     pub of_setup: Option<(u32, String)>,
     /// What the set-up it is used for says of negatives.
     pub setup: Option<FilmSetup>,
+    /// The film on which the rule was measured, where it is named.
+    pub rule_film: Option<RuleFilm>,
     /// What speaks against using it, with a code.
     pub doubts: Vec<(&'static str, String)>,
 }
@@ -74,6 +91,7 @@ pub fn curve_of_response(view: &ResponseView) -> CurveOf {
         response: Some(view.number),
         of_setup: view.setup.clone(),
         setup: None,
+        rule_film: None,
         doubts,
     }
 }
@@ -106,12 +124,50 @@ pub fn with_setup(
         curve.doubts.push(("setup_other", words));
     }
     curve.setup = Some(FilmSetup {
+        number: Some(view.number),
         name: view.name.clone(),
         ink: text("ink_colour"),
         rule_measured: text("rule_measured"),
         film_range: text("film_range").and_then(|own| crate::field::number(&own)),
         scale: view.scale.map(|own| own.0.best.to_log_h()),
     });
+    Ok(curve)
+}
+
+/// The same with the film on which the rule was measured: a kept negative by its name, its number or a mark of its files; none for one whose
+/// lengths were not corrected.
+///
+/// # Errors
+/// [`Refusal`] when the negative is not there, no file of it was made here, or the book cannot be read.
+pub fn with_rule_film(
+    studio: &Studio,
+    mut curve: CurveOf,
+    said: Option<&String>,
+    now: Timestamp,
+) -> Result<CurveOf, Refusal> {
+    let about = Question::RuleFilm;
+    let Some(written) = said.filter(|own| own.trim() != NO_FILM) else { return Ok(curve) };
+    let view = one_negative(studio, written, now).map_err(|mut own| {
+        own.about = own.about.map(|_| about);
+        for remedy in &mut own.remedies {
+            if let Remedy::Write(own, _) = remedy {
+                *own = about;
+            }
+        }
+        own
+    })?;
+    let mark = mark_in(written);
+    let marked = view.made.iter().find(|own| mark.as_ref() == Some(&own.facts.mark));
+    let Some(making) = marked.or(view.made.first()) else {
+        let cause = format!(
+            "negative {}, `{}`, was entered by hand; whether its lengths were corrected is not in the book",
+            view.number, view.name
+        );
+        let remedies = vec![Remedy::Write(about, NO_FILM.into()), Remedy::LeaveOut(about)];
+        return Err(Refusal::rule("rule_film_unknown", about, cause, remedies));
+    };
+    let words = format!("negative {} ({})", view.number, view.name);
+    curve.rule_film = Some(RuleFilm { words, correction: making.rule_correction() });
     Ok(curve)
 }
 

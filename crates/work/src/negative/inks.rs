@@ -10,6 +10,7 @@ use handcoat_pixels::{InkRows, Job, Output, SheetSize};
 use super::answers::NegativeAnswers;
 use super::chosen::ink;
 use super::drawn::{Codes, Plain, Words, strip};
+use super::file::check_target;
 use super::make::{Hooks, NotWritten, written};
 use super::refused::{job as refused_job, not_made, unwritable};
 use crate::{Question, Refusal, Remedy};
@@ -48,12 +49,10 @@ pub struct InksMade {
 /// # Errors
 /// [`Refusal`] when an answer cannot be taken, or the file cannot be written.
 pub fn make_inks(answers: &InkAnswers, target: &Path, hooks: &Hooks<'_>) -> Result<InksMade, Refusal> {
-    let (about, out) = (Question::InkColour, Question::Output);
+    let about = Question::InkColour;
     let shared = NegativeAnswers { ppi: answers.ppi.clone(), packing: answers.packing.clone(), ..Default::default() };
     let (format, ppi) = (shared.format(target)?, shared.ppi()?);
-    if target.symlink_metadata().is_ok() && !answers.force {
-        return Err(Refusal::occupied(out, target));
-    }
+    check_target(Question::Output, target, answers.force)?;
     let inks = answers.inks.iter().map(|own| ink(own)).collect::<Result<Vec<_>, _>>()?;
     if inks.is_empty() {
         return Err(Refusal::missing(about, "#204060"));

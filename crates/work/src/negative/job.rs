@@ -3,7 +3,9 @@
 //! A job whose process is gone is interrupted. It goes on from its last checkpoint and comes to the same bytes; where the file was whole
 //! already and only the book did not know, it is known by its SHA-256 and recorded.
 
-use handcoat_book::{ActKey, BookError, Holding, JobNumber, JobRow, JobState, Stamp};
+use std::path::Path;
+
+use handcoat_book::{ActKey, BookError, Holding, JobNumber, JobRow, JobState, RecordKind, Stamp};
 use handcoat_craft::measure::shortened;
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
@@ -11,7 +13,10 @@ use serde_json::{Value, json};
 
 use super::answers::NegativeAnswers;
 use super::apart::{FileFacts, KeptCurve};
+use super::file::{check_target, written_at};
 use super::kept::{Making, keep_made, name_of};
+use super::make::forget;
+use crate::keep::plain_name;
 use crate::{Done, Question, Refusal, RefusalKind, Remedy, Studio};
 
 /// The only sort of job so far.
@@ -30,6 +35,9 @@ pub struct Asked {
     pub curve: KeptCurve,
     /// Who asked.
     pub who: String,
+    /// When it was made, where that is said; when its file was whole otherwise.
+    #[serde(default)]
+    pub at: Option<Timestamp>,
 }
 
 /// How a job stands.
@@ -158,7 +166,7 @@ impl Outcome {
 /// Writes down a job that waits for its turn. Gives its number.
 ///
 /// # Errors
-/// [`Refusal`] when another job that is open makes this file, or the book cannot be written.
+/// [`Refusal`] when its name is none, another job that is open makes this file, or the book cannot be written.
 pub fn add_job(
     studio: &mut Studio,
     asked: &Asked,
@@ -166,7 +174,19 @@ pub fn add_job(
     worker: Worker<'_>,
     at: Timestamp,
 ) -> Result<i64, Refusal> {
-    if let Some(other) = studio.book.open_jobs()?.into_iter().find(|own| own.target == target) {
+    if let Some(name) = &asked.name {
+        plain_name(RecordKind::Negative, Question::KeptName, name)?;
+    }
+    no_other(studio, None, target, worker)?;
+    let asked = serde_json::to_value(asked).map_err(|_| BookError::unreadable("a job", String::new()))?;
+    Ok(studio.book.add_job(KIND, &asked, target, worker.holder, at)?.get())
+}
+
+/// That no other job that is open makes a file.
+fn no_other(studio: &Studio, own: Option<i64>, target: &str, worker: Worker<'_>) -> Result<(), Refusal> {
+    let others = studio.book.open_jobs()?;
+    let found = others.into_iter().find(|other| other.target == target && Some(other.number.get()) != own);
+    if let Some(other) = found {
         let lives = (worker.lives)(&other.holder);
         let what = if lives { "is making" } else { "was interrupted while it made" };
         return Err(Refusal {
@@ -181,8 +201,109 @@ pub fn add_job(
             ],
         });
     }
+    Ok(())
+}
+
+/// What of a job is asked otherwise before it goes on.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct JobChange {
+    /// Another file.
+    pub target: Option<String>,
+    /// Another name to keep it under.
+    pub name: Option<String>,
+    /// In the place of what stands there.
+    pub force: bool,
+}
+
+/// Changes what a job is asked for that was interrupted, stopped or refused, so that it can go on.
+///
+/// # Errors
+/// [`Refusal`] when there is none, it is made, somebody has it, or what is said cannot be taken.
+pub fn change_job(studio: &mut Studio, number: i64, change: &JobChange, worker: Worker<'_>) -> Result<(), Refusal> {
+    let row = row_of(studio, number)?;
+    may_go_on(&row, false, worker)?;
+    let mut asked = asked_of(&row)?;
+    if let Some(name) = &change.name {
+        asked.name = Some(plain_name(RecordKind::Negative, Question::KeptName, name)?);
+    }
+    asked.answers.force |= change.force;
+    let target = change.target.as_ref().unwrap_or(&row.target);
+    asked.answers.format(Path::new(target))?;
+    if change.target.is_some() {
+        check_target(Question::Output, Path::new(target), asked.answers.force)?;
+    }
+    no_other(studio, Some(number), target, worker)?;
     let asked = serde_json::to_value(asked).map_err(|_| BookError::unreadable("a job", String::new()))?;
-    Ok(studio.book.add_job(KIND, &asked, target, worker.holder, at)?.get())
+    if !studio.book.change_job(&row, &asked, target)? {
+        return Err(taken(number));
+    }
+    if *target != row.target {
+        forget(Path::new(&row.target));
+    }
+    Ok(())
+}
+
+/// Puts a job away that was interrupted, stopped or refused, with what it left unfinished; its file's name is free again. Gives that name. A file
+/// that was whole already stays.
+///
+/// # Errors
+/// [`Refusal`] when there is none, it is made, or somebody has it.
+pub fn put_away_job(studio: &mut Studio, number: i64, worker: Worker<'_>) -> Result<String, Refusal> {
+    let row = row_of(studio, number)?;
+    if row.state == JobState::Made {
+        let cause = format!("job {number} is made, and its negative is kept; what is kept is taken back as an act");
+        return Err(Refusal::rule("job_made", Question::Job, cause, vec![Remedy::ListActs]));
+    }
+    may_go_on(&row, false, worker)?;
+    if !studio.book.put_away_job(&row)? {
+        return Err(taken(number));
+    }
+    if !studio.book.open_jobs()?.iter().any(|own| own.target == row.target) {
+        forget(Path::new(&row.target));
+    }
+    Ok(row.target)
+}
+
+/// Names that are tried beside one that is taken.
+const MOST_TRIES: u32 = 999;
+
+impl JobView {
+    /// What would let it go on where a name that is taken is in its way: another file, or another name to keep it under.
+    #[must_use]
+    pub fn way_on(&self) -> Option<JobChange> {
+        way_on(self.refused.as_ref()?.0.as_str(), &self.target, self.asked.name.as_deref())
+    }
+}
+
+fn way_on(code: &str, target: &str, name: Option<&str>) -> Option<JobChange> {
+    match code {
+        "file_exists" => {
+            let path = Path::new(target);
+            let (stem, ending) = (path.file_stem()?.to_str()?, path.extension()?.to_str()?);
+            let beside = (2..MOST_TRIES).map(|own| path.with_file_name(format!("{stem}-{own}.{ending}")));
+            let free = beside.into_iter().find(|own| own.symlink_metadata().is_err())?;
+            Some(JobChange { target: Some(free.to_str()?.to_owned()), ..JobChange::default() })
+        }
+        "negative_name_taken" => {
+            let name = name.map_or_else(|| name_of(target), |own| own.trim().to_owned());
+            Some(JobChange { name: Some(format!("{name} 2")), ..JobChange::default() })
+        }
+        _ => None,
+    }
+}
+
+/// A refusal of a job with the way on, where a name that is taken is in its way.
+#[must_use]
+pub fn with_way(mut refusal: Refusal, job: &Taken) -> Refusal {
+    if let Some(own) = way_on(refusal.code, &job.target, job.asked.name.as_deref()) {
+        let otherwise = match own {
+            JobChange { target: Some(target), .. } => (Question::Output, target),
+            JobChange { name, .. } => (Question::Keep, name.unwrap_or_default()),
+        };
+        refusal.remedies =
+            vec![Remedy::ResumeWith(job.number, otherwise.0, otherwise.1), Remedy::PutAwayJob(job.number)];
+    }
+    refusal
 }
 
 /// Takes a job to work on it: one of its own that waits, or one that was interrupted, stopped or refused.
@@ -290,12 +411,13 @@ pub fn job_is_made(
     let key = format!("job-{:06}-{}", job.number, whole.facts.sha256.chars().take(16).collect::<String>());
     // OK because the key is made of letters, digits and dashes, and not long.
     let key = ActKey::new(&key).expect("BUG: a key of a job that is none");
-    let stamp = Stamp { key, who: asked.who.clone(), at, asked: None };
-    let file_name = |path: &str| {
-        std::path::Path::new(path).file_name().map(|own| own.to_string_lossy().into_owned()).unwrap_or_default()
-    };
+    let made_at = asked.at.unwrap_or(at);
+    let stamp = Stamp { key, who: asked.who.clone(), at: made_at, asked: None };
+    let file_name =
+        |path: &str| Path::new(path).file_name().map(|own| own.to_string_lossy().into_owned()).unwrap_or_default();
     let making = Making {
-        at,
+        at: made_at,
+        written: written_at(Path::new(&job.target)),
         source: file_name(&asked.source),
         file: job.target.clone(),
         facts: whole.facts.clone(),

@@ -10,8 +10,9 @@ use serde_json::Value;
 use super::answers::NegativeAnswers;
 use super::apart::{FileFacts, KeptCurve};
 use super::mark::mark_in;
+use super::rule::rule_read;
 use crate::field::Field;
-use crate::keep::{Fields, Keep, fields_of, find_among, kept_in, record_body};
+use crate::keep::{Fields, Keep, fields_of, find_among, kept_in, plain_name, record_body};
 use crate::tone::{one_response, response_within};
 use crate::{Done, Question, Refusal, Remedy, Studio};
 
@@ -30,10 +31,23 @@ pub struct Making {
     pub answers: NegativeAnswers,
     /// The curve, point by point.
     pub curve: KeptCurve,
-    /// Number and name of the set-up its response is of.
+    /// When the file was last written, as its folder says: one with another time is looked at as a whole. None of what was made before that was kept.
+    #[serde(default)]
+    pub written: Option<Timestamp>,
+    /// Number and name of the set-up it is for: the one that was said, or that of its response.
     pub setup: Option<(u32, String)>,
     /// What was said of it.
     pub lines: Vec<String>,
+}
+
+impl Making {
+    /// By how much its lengths were corrected: one where they were not. Of what was made before that was kept, by the figure it was made by.
+    pub(super) fn rule_correction(&self) -> f64 {
+        let kept = || self.curve.setup.as_ref().and_then(|own| own.rule_measured.as_ref());
+        let figure = || self.answers.rule_measured.as_ref().or_else(kept);
+        let read = || rule_read(figure()?, 1.0).ok().map(|own| own.1.correction());
+        self.facts.rule_correction.or_else(read).unwrap_or(1.0)
+    }
 }
 
 /// What leads from a print to its negative, as it was when the print was recorded.
@@ -47,8 +61,11 @@ pub struct NegativeLink {
     pub curve: String,
     /// The response its curve is of.
     pub response: Option<u32>,
-    /// Number and name of the set-up of that response.
+    /// Number and name of the set-up it is for.
     pub setup: Option<(u32, String)>,
+    /// Those of the set-up of that response, where it is another.
+    #[serde(default)]
+    pub curve_setup: Option<(u32, String)>,
 }
 
 impl NegativeLink {
@@ -56,7 +73,7 @@ impl NegativeLink {
     #[must_use]
     pub fn words(&self) -> String {
         let head: String = self.sha256.chars().take(12).collect();
-        let of = match (&self.setup, self.curve.contains(" of ")) {
+        let of = match (&self.setup, self.curve.contains(" of ") && self.curve_setup.is_none()) {
             (Some((_, name)), false) => format!(", set-up {name}"),
             _ => String::new(),
         };
@@ -100,11 +117,15 @@ pub(super) fn name_of(file: &str) -> String {
 /// Keeps a file that was made: with the negative of that name, or as a new one.
 pub(super) fn keep_made(studio: &mut Studio, stamp: &Stamp, name: &str, mut making: Making) -> Result<Done, Refusal> {
     let acted = studio.book.act(stamp, "negative", |acting| {
-        making.setup = making.curve.of_setup.clone();
+        making.setup = making.curve.for_setup();
         let here = acting.records(RecordKind::Negative)?;
         let found = here.into_iter().find(|own| own.name.to_lowercase() == name.trim().to_lowercase());
         let (mut record, is_new) = match found {
-            Some(record) => (record, false),
+            Some(record) => {
+                // Looked at before the work too; meanwhile another may have taken the name.
+                taken_by(&record)?.admits(Some(making.facts.source_sha256.as_str()).filter(|own| !own.is_empty()))?;
+                (record, false)
+            }
             None => {
                 let keep = Keep { name: Some(name.into()), ..Keep::default() };
                 (kept_in(acting, RecordKind::Negative, &keep)?.0, true)
@@ -147,13 +168,20 @@ pub struct NameTaken {
 /// The negative in use that a file would be kept with: by the name that is said, or by that of the file.
 ///
 /// # Errors
-/// [`Refusal`] when the book cannot be read.
+/// [`Refusal`] when what is said is no name, or the book cannot be read.
 pub fn name_taken(studio: &Studio, said: Option<&str>, target: &str) -> Result<Option<NameTaken>, Refusal> {
-    let name = said.map_or_else(|| name_of(target), |own| own.trim().to_owned());
+    let name = match said {
+        Some(own) => plain_name(RecordKind::Negative, Question::KeptName, own)?,
+        None => name_of(target),
+    };
     let here = studio.book.records(RecordKind::Negative)?;
     let Some(record) = here.into_iter().find(|own| same(&own.name, &name)) else { return Ok(None) };
-    let made = makings(&record)?.pop().map(|own| (own.source, own.facts.source_sha256));
-    Ok(Some(NameTaken { number: record.ordinal, name: record.name, made }))
+    Ok(Some(taken_by(&record)?))
+}
+
+fn taken_by(record: &Record) -> Result<NameTaken, Refusal> {
+    let made = makings(record)?.pop().map(|own| (own.source, own.facts.source_sha256));
+    Ok(NameTaken { number: record.ordinal, name: record.name.clone(), made })
 }
 
 impl NameTaken {
@@ -200,6 +228,18 @@ fn makings(record: &Record) -> Result<Vec<Making>, Refusal> {
     Ok(serde_json::from_value(made).map_err(|error| BookError::unreadable("a negative", error.to_string()))?)
 }
 
+/// SHA-256 of each file of a negative, by its facts.
+pub(crate) fn files_of(facts: &Value) -> Vec<String> {
+    let made = facts.get("made").and_then(Value::as_array).into_iter().flatten();
+    made.filter_map(|own| Some(own.pointer("/facts/sha256")?.as_str()?.to_owned())).collect()
+}
+
+/// Whether a file of a negative was made for a set-up, or through a curve of it.
+pub(crate) fn made_for(record: &Record, setup: u32) -> bool {
+    let is = |own: Option<(u32, String)>| own.is_some_and(|own| own.0 == setup);
+    makings(record).is_ok_and(|all| all.into_iter().any(|own| is(own.setup) || is(own.curve.of_setup)))
+}
+
 /// What a print keeps of its negative; nothing of one whose file was not made here.
 pub(crate) fn link_to(record: &Record) -> Result<Option<NegativeLink>, Refusal> {
     Ok(makings(record)?.pop().map(|own| NegativeLink {
@@ -207,6 +247,7 @@ pub(crate) fn link_to(record: &Record) -> Result<Option<NegativeLink>, Refusal> 
         sha256: own.facts.sha256,
         curve: own.curve.from,
         response: own.curve.response,
+        curve_setup: own.curve.of_setup.filter(|of| own.setup.as_ref().is_some_and(|setup| setup.0 != of.0)),
         setup: own.setup,
     }))
 }

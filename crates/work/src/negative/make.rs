@@ -3,8 +3,8 @@
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 
-use handcoat_craft::measure::{Length, fixed, significant};
-use handcoat_craft::negative::{Border, PictureFacts, PixelSize, Rect, RuleRead, Warning, warnings};
+use handcoat_craft::measure::fixed;
+use handcoat_craft::negative::{Border, PictureFacts, PixelSize, Rect, Warning, warnings};
 use handcoat_pixels::{
     Checkpoint, Checkpoints, Format, Job, Made, NotMade, Output, Progress, Run, forget_unfinished, make as made_of,
     unfinished,
@@ -12,8 +12,10 @@ use handcoat_pixels::{
 
 use super::answers::NegativeAnswers;
 use super::curve::CurveOf;
-use super::plan::{Planned, plan, plan_of_heads};
+use super::file::{check_target, same_file};
+use super::plan::{Planned, plan, plan_of_heads, plan_of_known};
 use super::refused::{not_made, unwritable};
+use super::rule::Rule;
 use crate::{Question, Refusal, Remedy};
 
 /// What goes along while a negative is made.
@@ -108,7 +110,7 @@ pub struct Negative {
     /// The one ink it is in.
     pub ink: Option<String>,
     /// What was measured for the rule, and what it said.
-    pub rule: Option<(Length, RuleRead)>,
+    pub rule: Option<Rule>,
     /// What to know, with codes.
     pub warnings: Vec<(&'static str, String)>,
 }
@@ -133,9 +135,7 @@ pub fn make(
     hooks: &Hooks<'_>,
 ) -> Result<Negative, Refusal> {
     let format = answers.format(target)?;
-    if target.symlink_metadata().is_ok() && !answers.force {
-        return Err(Refusal::occupied(Question::Output, target));
-    }
+    check_target(Question::Output, target, answers.force)?;
     let planned = plan(answers, source, curve)?;
     for own in &planned.shown {
         if let Some(written) = every_name(target).iter().find(|name| same_file(&own.file, name)) {
@@ -177,13 +177,11 @@ pub fn check_preview(target: &Path, negative: Option<&Path>, force: bool) -> Res
         let remedies = vec![Remedy::Write(about, "preview.png".into())];
         return Err(Refusal::unreadable("preview_name_unknown", about, cause, remedies));
     }
-    if target.symlink_metadata().is_ok() && !force {
-        return Err(Refusal::occupied(about, target));
-    }
-    Ok(())
+    check_target(about, target, force)
 }
 
 /// Makes a small picture of the sheet as it prints, a PNG of at most 1200 pixels on its longer side: right-reading, in the tones that are wanted.
+/// `known` are the SHA-256 of the pictures in their order, where the negative was made before and they were read for it; none where not.
 ///
 /// # Errors
 /// The same as [`make`].
@@ -192,11 +190,12 @@ pub fn preview(
     source: &Path,
     target: &Path,
     curve: &CurveOf,
+    known: &[String],
     hooks: &Hooks<'_>,
 ) -> Result<(), Refusal> {
     let about = Question::Preview;
     check_preview(target, None, answers.force)?;
-    let planned = plan(answers, source, curve)?;
+    let planned = plan_of_known(answers, source, curve, known)?;
     if planned.shown.iter().any(|own| every_name(target).iter().any(|name| same_file(&own.file, name))) {
         let cause = format!("`{}` is the picture itself, which is never written over", target.display());
         return Err(Refusal::rule("picture_overwritten", about, cause, vec![Remedy::AnotherName]));
@@ -282,17 +281,8 @@ fn known(planned: &Planned, curve: &CurveOf) -> Vec<(&'static str, String)> {
         more.extend(own.film_range.zip(own.scale).and_then(|(film, paper)| Warning::of_range(film, paper)));
     }
     said.extend(more.iter().map(|own| (own.code(), own.to_string())));
-    if let Some((measured, rule)) = planned.rule {
-        let measured = significant(measured.to_millimetres(), 5);
-        let off = fixed(100.0 * (rule.scale - 1.0).abs(), 2);
-        said.push(if rule.corrected {
-            let words = format!(
-                "the rule of 100 mm measured {measured} mm, {off} % off; all lengths are corrected by it, and on this film the rule should measure 100 mm"
-            );
-            ("rule_corrected", words)
-        } else {
-            ("rule_near", format!("the rule of 100 mm measured {measured} mm, {off} % off; that is left as it is"))
-        });
+    if let Some(rule) = &planned.rule {
+        said.extend(rule.said());
     }
     if planned.sheet_turned {
         let (across, down) = planned.sheet.millimetres(planned.counted);
@@ -343,7 +333,7 @@ fn negative(answers: &NegativeAnswers, planned: &Planned, curve: &CurveOf, made:
         on_film: planned.on_film,
         bits: if matches!(planned.output, Output::Eight(_)) { 8 } else { 16 },
         ink: planned.ink.as_ref().map(|own| own.name.clone()),
-        rule: planned.rule,
+        rule: planned.rule.clone(),
         warnings: known(planned, curve),
         pictures,
     }
@@ -367,8 +357,4 @@ pub fn forget(target: &Path) {
     for own in [target, &beside(target)] {
         forget_unfinished(own);
     }
-}
-
-fn same_file(one: &Path, other: &Path) -> bool {
-    matches!((one.canonicalize(), other.canonicalize()), (Ok(one), Ok(other)) if one == other)
 }

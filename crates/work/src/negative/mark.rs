@@ -40,7 +40,7 @@ fn hexadecimal(bytes: &[u8]) -> String {
 }
 
 /// The mark of a negative of these pictures, by their SHA-256 in their order: what was answered, the points of the curve, and what its set-up
-/// says of ink and rule. What was left open has no part in it.
+/// says of ink and rule, and by how much the film was corrected that the rule was measured on. What was left open has no part in it.
 pub(super) fn mark_of(pictures: &[String], answers: &NegativeAnswers, curve: &CurveOf) -> String {
     let open = |own: &Value| own.is_null() || *own == Value::Bool(false);
     let mut settings = serde_json::to_value(answers).unwrap_or_default();
@@ -49,7 +49,10 @@ pub(super) fn mark_of(pictures: &[String], answers: &NegativeAnswers, curve: &Cu
     }
     let setup = curve.setup.as_ref().map(|own| (&own.ink, &own.rule_measured));
     // Keys of an object stand in their order, so that the same settings are the same bytes.
-    let all = serde_json::json!([pictures, settings, KeptCurve::of(curve).points, setup]);
+    let mut all = serde_json::json!([pictures, settings, KeptCurve::of(curve).points, setup]);
+    if let (Some(own), Some(all)) = (&curve.rule_film, all.as_array_mut()) {
+        all.push(own.correction.into());
+    }
     let mut mark = hexadecimal(&Sha256::digest(all.to_string())).to_uppercase();
     mark.truncate(SIGNS);
     mark

@@ -13,6 +13,8 @@
 //! | `mark` | eight signs by which film and print lead back to it |
 //! | `make` | the file is made, and a small picture of it |
 //! | `drawn` | what stands in the border, row by row |
+//! | `rule` | what the rule of 100 mm says of the printer |
+//! | `file` | what stands where a file is written, and whether one that was made is still that one |
 //! | `inks` | strips of candidate inks |
 //! | `refused` | pictures that are not taken, in the words of the house |
 
@@ -21,6 +23,7 @@ mod apart;
 mod chosen;
 mod curve;
 mod drawn;
+mod file;
 mod inks;
 mod job;
 mod kept;
@@ -28,25 +31,28 @@ mod make;
 mod mark;
 mod plan;
 mod refused;
+mod rule;
 mod small;
 mod table;
 
 pub use answers::NegativeAnswers;
 pub use apart::{FileFacts, KeptCurve, SentRefusal};
-pub use curve::{CurveOf, FilmSetup, curve_of_response, curve_of_table, with_setup};
+pub use curve::{CurveOf, FilmSetup, RuleFilm, curve_of_response, curve_of_table, with_rule_film, with_setup};
+pub use file::{FileStanding, as_made, check_target, file_standing, file_standings};
 pub use handcoat_pixels::Checkpoint;
 pub use inks::{InkAnswers, InksMade, make_inks};
 pub use job::{
-    Asked, JobStanding, JobView, Taken, Whole, Worker, add_job, job, job_is_at, job_is_made, job_is_refused,
-    job_is_whole, job_number, jobs, queue_job, stop_job, take_job,
+    Asked, JobChange, JobStanding, JobView, Taken, Whole, Worker, add_job, change_job, job, job_is_at, job_is_made,
+    job_is_refused, job_is_whole, job_number, jobs, put_away_job, queue_job, stop_job, take_job, with_way,
 };
 pub use kept::{
     CurveDoubts, Making, NameTaken, NegativeLink, NegativeView, link_doubts, name_taken, negatives, one_negative,
 };
-pub(crate) use kept::{link_doubts_within, link_to};
+pub(crate) use kept::{files_of, link_doubts_within, link_to, made_for};
 pub use make::{Hooks, Negative, PictureOnFilm, check_fits, check_preview, forget, make, preview};
 pub use mark::sha256_of;
 pub(crate) use refused::{not_made, picture as picture_refused};
+pub use rule::{Rule, RuleOn};
 pub(crate) use small::small_in;
 pub use small::small_picture;
 pub use table::{ANSWER_FIELDS, AnswerField, AnswerShape};

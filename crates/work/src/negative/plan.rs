@@ -3,8 +3,8 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use handcoat_craft::measure::{Length, fixed};
-use handcoat_craft::negative::{Border, Film, PixelSize, Rect, RuleRead, Side, table, turned};
+use handcoat_craft::measure::{Length, fixed, shortened};
+use handcoat_craft::negative::{Beyond, Border, Crop, Film, PixelSize, Rect, Side, table, turned};
 use handcoat_craft::source::{MOST_PLACED, PREVIEW_PX};
 use handcoat_pixels::{
     Area, Budget, Depth, Dither, Drawn, FileKind, Filter, Format, GreyTone, Job, Lut, Orientation, Output, Picture,
@@ -17,6 +17,7 @@ use super::curve::CurveOf;
 use super::drawn::{Codes, Plain, Squares, Words, mark, strip};
 use super::mark::{code_of, mark_of, sha256_of};
 use super::refused::{job as refused_job, picture as refused};
+use super::rule::Rule;
 use crate::{Question, Refusal, Remedy};
 
 /// A picture as it was opened, and what is made of it.
@@ -60,7 +61,7 @@ pub(super) struct Planned {
     pub(super) ppi: Ppi,
     /// The pixels to the inch that lengths are counted with.
     pub(super) counted: f64,
-    pub(super) rule: Option<(Length, RuleRead)>,
+    pub(super) rule: Option<Rule>,
     pub(super) output: Output,
     pub(super) ink: Option<NamedInk>,
     /// The side that was said, for what is refused.
@@ -76,7 +77,22 @@ fn name(path: &Path) -> String {
 
 /// Plans a sheet.
 pub(super) fn plan(answers: &NegativeAnswers, source: &Path, curve: &CurveOf) -> Result<Planned, Refusal> {
-    planned(answers, source, curve, sha256_of)
+    planned(answers, source, curve, |_, file| sha256_of(file))
+}
+
+/// The same where the SHA-256 of the pictures are known, in their order; one that is not is read for it.
+///
+/// # Errors
+/// As [`plan`].
+pub(super) fn plan_of_known(
+    answers: &NegativeAnswers,
+    source: &Path,
+    curve: &CurveOf,
+    known: &[String],
+) -> Result<Planned, Refusal> {
+    planned(answers, source, curve, |place, file| {
+        known.get(place).map_or_else(|| sha256_of(file), |own| Ok(own.clone()))
+    })
 }
 
 /// The same of the heads of the pictures alone: all is where it will be, and the mark is not that of the negative.
@@ -84,21 +100,21 @@ pub(super) fn plan(answers: &NegativeAnswers, source: &Path, curve: &CurveOf) ->
 /// # Errors
 /// As [`plan`].
 pub(super) fn plan_of_heads(answers: &NegativeAnswers, source: &Path, curve: &CurveOf) -> Result<Planned, Refusal> {
-    planned(answers, source, curve, |_| Ok(String::new()))
+    planned(answers, source, curve, |_, _| Ok(String::new()))
 }
 
 fn planned(
     answers: &NegativeAnswers,
     source: &Path,
     curve: &CurveOf,
-    hash: impl Fn(&Path) -> std::io::Result<String>,
+    hash: impl Fn(usize, &Path) -> std::io::Result<String>,
 ) -> Result<Planned, Refusal> {
     let files: Vec<&Path> = std::iter::once(source).chain(answers.also.iter().map(PathBuf::as_path)).collect();
     let (sides, about) = answers.sides(files.len())?;
     let ppi = answers.ppi()?;
     let setup = curve.setup.as_ref();
-    let rule = answers.rule(setup.and_then(|own| own.rule_measured.as_ref()))?;
-    let counted = rule.map_or(ppi.per_inch(), |own| own.1.counted(ppi.per_inch()));
+    let rule = answers.rule(curve)?;
+    let counted = rule.as_ref().map_or(ppi.per_inch(), |own| own.read.counted(ppi.per_inch()));
     let (output, ink) = answers.output(setup.and_then(|own| own.ink.as_ref()))?;
     let (copies, film) = (answers.copies()?, answers.film(counted)?);
     let (crop, turns, filter, day) = (answers.crop()?, answers.turns()?, answers.filter()?, answers.day()?);
@@ -111,15 +127,12 @@ fn planned(
     if count > 1 && film.is_none() {
         return Err(Refusal::missing(Question::FilmSheet, "8x10in"));
     }
-    let entries = table(&curve.points, !answers.no_invert).map_err(|error| {
-        let remedies = vec![Remedy::Write(Question::Curve, "curve.csv".into())];
-        Refusal::rule("curve_none", Question::Curve, error.to_string(), remedies)
-    })?;
+    let entries = table(&curve.points, !answers.no_invert).map_err(|error| Refusal::no_curve(&error.to_string()))?;
     let (mut pictures, mut sha256) = (Vec::new(), Vec::new());
-    for file in &files {
+    for (place, file) in files.iter().enumerate() {
         // A header that is refused is refused before all of the file is read.
         pictures.push(Picture::open(file, &Budget::default()).map_err(|own| refused(file, &own))?);
-        sha256.push(hash(file).map_err(|own| refused(file, &Refused::Unreadable(own)))?);
+        sha256.push(hash(place, file).map_err(|own| refused(file, &Refused::Unreadable(own)))?);
     }
     let mark = mark_of(&sha256, answers, curve);
     let mut shown = Vec::new();
@@ -130,13 +143,8 @@ fn planned(
         let upright = PixelSize { width, height };
         let whole = Rect { left: 0, top: 0, width, height };
         let area = crop.map_or(Some(whole), |own| own.of(upright)).ok_or_else(|| {
-            let about = Question::Crop;
-            let cause = format!(
-                "`{}` of `{}` is beyond the picture or leaves nothing of it; left and across, top and down come to at most 100 %",
-                answers.crop.as_deref().unwrap_or_default(),
-                file.display()
-            );
-            Refusal::rule("crop_beyond", about, cause, vec![Remedy::Write(about, "10%,5%,80%x90%".into())])
+            let said = answers.crop.as_deref().unwrap_or_default();
+            crop_refused(crop.and_then(Crop::beyond), said, file, upright)
         })?;
         let area = turned(area, upright, turns);
         let own = PixelSize { width: area.width, height: area.height };
@@ -210,6 +218,32 @@ fn planned(
         filter,
         mirror: !answers.no_mirror,
     })
+}
+
+/// Why a crop shows nothing: it goes beyond a side, or what it leaves has no pixel.
+fn crop_refused(beyond: Option<Beyond>, said: &str, file: &Path, picture: PixelSize) -> Refusal {
+    let about = Question::Crop;
+    let percent = |own: f64| fixed(100.0 * own, 1);
+    let of = format!("`{}` of `{}`", shortened(said.trim()), file.display());
+    let cause = match beyond {
+        Some(Beyond { across: true, from, size }) => format!(
+            "{of} goes beyond the right side of the picture: {} % from the left and {} % across come to {} %; expected at most 100 %",
+            percent(from),
+            percent(size),
+            percent(from + size)
+        ),
+        Some(Beyond { across: false, from, size }) => format!(
+            "{of} goes beyond the foot of the picture: {} % from the top and {} % down come to {} %; expected at most 100 %",
+            percent(from),
+            percent(size),
+            percent(from + size)
+        ),
+        None => {
+            format!("{of} leaves no pixel of its {} × {}; expected a part that is shown", picture.width, picture.height)
+        }
+    };
+    let remedies = vec![Remedy::Write(about, "10%,5%,80%x90%".into()), Remedy::LeaveOut(about)];
+    Refusal::rule("crop_beyond", about, cause, remedies)
 }
 
 /// What the line of words says of a picture. The mark stands first: where words have no room, those at the end are left out.

@@ -91,8 +91,14 @@ pub static ANSWER_FIELDS: &[AnswerField] = &[
     words(
         "rule_measured",
         "--rule-measured",
-        "what the rule of 100 mm measures on the film",
-        "99.5mm; the set-up's unless said",
+        "what the rule of 100 mm measured on a film",
+        "99.5mm; the set-up's figure unless said",
+    ),
+    words(
+        "rule_on",
+        "--rule-on",
+        "on which film that was",
+        "its mark or name, or none: one made without correction; one made by the set-up's figure when left empty",
     ),
     words("day", "--day", "the day that stands in the border", "2026-05-14; none unless said"),
     one_of("depth", "--depth", "bits of a sample", "16 unless said otherwise", DEPTHS),

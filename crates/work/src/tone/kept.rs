@@ -109,12 +109,12 @@ impl ResponseView {
 }
 
 /// Which of these responses of one set-up to use, the newest first: the newest that a print has verified and that holds; where there is
-/// none the newest.
+/// none the newest that is not stale. Of stale ones none is used before a chart was read anew.
 #[must_use]
 pub fn curve_to_use(all: &[ResponseView], setup: Option<u32>) -> Option<u32> {
     let own = || all.iter().filter(|own| own.setup.as_ref().map(|own| own.0) == setup);
     let holds = own().find(|own| own.checked.is_some() && own.standing() == Standing::Holds);
-    holds.or_else(|| own().next()).map(|own| own.number)
+    holds.or_else(|| own().find(|own| own.standing() != Standing::Stale)).map(|own| own.number)
 }
 
 /// The response that was made from a print through this one, if it is among these.

@@ -177,9 +177,7 @@ pub const PROOF_SAYS: &str = "it shows tone and tint alone, not surface, grain o
 /// [`Refusal`] when the picture is not taken, or the points are no curve.
 pub fn proof_picture(asked: &ProofAsked, source: &Path, side: u32) -> Result<Vec<u8>, Refusal> {
     let colours = asked.proof().colours().ok_or_else(|| {
-        let about = Question::Curve;
-        let cause = "no curve goes through these points: two or more are needed, their inputs rising".into();
-        Refusal::rule("curve_none", about, cause, vec![Remedy::Write(about, "curve.csv".into())])
+        Refusal::no_curve("no curve goes through these points: two or more are needed, their inputs rising")
     })?;
     let colours = Colours::of(|code| {
         let own = colours.get(usize::from(code)).map(|own| [own.red, own.green, own.blue]);

@@ -6,6 +6,8 @@ mod compare;
 mod expose;
 mod keep;
 mod negative;
+mod negative_book;
+mod negative_rule;
 mod negative_sheet;
 mod print;
 mod session;

@@ -480,7 +480,7 @@ fn a_small_picture_shows_the_sheet_as_it_prints() {
     Codes::of(3000, 2000, |x, _| if x < 1500 { 60_000 } else { 10_000 }).write(&source);
     let answers =
         NegativeAnswers { width: some("10in"), ppi: some("300"), sheet: some("14x11in"), ..NegativeAnswers::default() };
-    preview(&answers, &source, &target, &bent(), &hooks()).expect("a picture");
+    preview(&answers, &source, &target, &bent(), &[], &hooks()).expect("a picture");
     let small = Codes::read(&target);
     assert_eq!((small.width, small.height()), (1200, 943));
     // Clear film prints black; the tones are those that are wanted, not those that are sent.
@@ -490,11 +490,11 @@ fn a_small_picture_shows_the_sheet_as_it_prints() {
         all.sum::<f64>() / 10_000.0
     };
     assert!((mean(300) - 60_000.0).abs() < 60.0 && (mean(800) - 10_000.0).abs() < 60.0, "{} {}", mean(300), mean(800));
-    let refusal = preview(&answers, &source, &target, &bent(), &hooks()).expect_err("occupied");
+    let refusal = preview(&answers, &source, &target, &bent(), &[], &hooks()).expect_err("occupied");
     assert_eq!(refusal.code, "file_exists");
     // So many and so small that some are less than a pixel's worth of a picture: it still is one.
     let tiny = NegativeAnswers { width: some("4mm"), copies: some("40"), no_border: true, force: true, ..answers };
-    preview(&tiny, &source, &target, &bent(), &hooks()).expect("a picture");
+    preview(&tiny, &source, &target, &bent(), &[], &hooks()).expect("a picture");
 }
 
 #[test]

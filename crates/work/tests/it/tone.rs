@@ -160,7 +160,7 @@ fn a_response_is_kept_checked_improved_and_doubted() {
     assert_eq!(code, "setup_changed");
     assert!(said.starts_with("the ink changed since (ink: black only then, another black now): "), "{said}");
     let all = responses(&house.studio, None, 10, None, day(120).at).expect("listed");
-    assert_eq!(curve_to_use(&all, Some(1)), Some(2), "none holds, so the newest");
+    assert_eq!(curve_to_use(&all, Some(1)), None, "both are stale, and a stale curve is nobody's to use");
     undo(&mut house.studio, &day(6), &changed.act.to_string()).expect("taken back");
     assert_eq!(one_response(&house.studio, "1", day(7).at).expect("there").standing(), Standing::Holds);
     // Another lot of the same paper is another paper.

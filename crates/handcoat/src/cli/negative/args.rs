@@ -17,8 +17,10 @@ pub(in crate::cli) enum NegativeCommand {
     Jobs(JobsArgs),
     /// Stop a job; it can go on later
     Stop(JobArgs),
-    /// Go on with a job that was interrupted, stopped or refused
-    Resume(JobArgs),
+    /// Go on with a job that was interrupted, stopped or refused, under another name where one is taken
+    Resume(ResumeArgs),
+    /// Put a job away that was interrupted, stopped or refused; the name of its file is free again
+    PutAway(JobArgs),
     /// The negatives that are kept, the newest first
     List(JobsArgs),
     /// A negative: its files, settings, curve, set-up, and the prints made from it
@@ -39,6 +41,24 @@ pub(in crate::cli) struct JobArgs {
     /// Number of the job
     #[arg(value_name = "JOB")]
     pub(super) job: String,
+    #[command(flatten)]
+    pub(super) whose: BookArgs,
+}
+
+#[derive(Debug, Args)]
+pub(in crate::cli) struct ResumeArgs {
+    /// Number of the job
+    #[arg(value_name = "JOB")]
+    pub(super) job: String,
+    /// Another file to write
+    #[arg(short, long, value_name = "FILE")]
+    pub(super) output: Option<PathBuf>,
+    /// Another name to keep it under
+    #[arg(long, value_name = "NAME")]
+    pub(super) keep: Option<String>,
+    /// Put it in the place of what stands under that name
+    #[arg(long)]
+    pub(super) force: bool,
     #[command(flatten)]
     pub(super) whose: BookArgs,
 }
@@ -132,9 +152,12 @@ pub(in crate::cli) struct MakeArgs {
     /// Print in one ink: #rrggbb, or three numbers up to 65535; none for grey
     #[arg(long, value_name = "INK")]
     ink: Option<String>,
-    /// What the rule of 100 mm measured on the last film
+    /// What the rule of 100 mm measured on a film: one named by --rule-on, one made by the set-up's figure, or without correction where there is none
     #[arg(long, value_name = "LENGTH")]
     rule_measured: Option<String>,
+    /// On which film the rule was measured: mark or name of a kept negative, or none for one made without correction
+    #[arg(long, value_name = "NEGATIVE")]
+    pub(super) rule_on: Option<String>,
     /// The day that stands in the border
     #[arg(long, value_name = "DAY")]
     day: Option<String>,
@@ -165,6 +188,9 @@ pub(in crate::cli) struct MakeArgs {
     /// Keep it in the book, under this name or that of its file
     #[arg(long, value_name = "NAME", num_args = 0..=1, default_missing_value = "")]
     pub(super) keep: Option<String>,
+    /// When it is made, if not now: 2026-03-14T10:30Z
+    #[arg(long, value_name = "INSTANT")]
+    pub(super) at: Option<String>,
     #[command(flatten)]
     pub(super) whose: BookArgs,
 }
@@ -186,6 +212,7 @@ impl MakeArgs {
             setup: self.setup.clone(),
             ink: self.ink.clone(),
             rule_measured: self.rule_measured.clone(),
+            rule_on: self.rule_on.clone(),
             day: self.day.clone(),
             depth: self.depth.clone(),
             dither: self.dither.clone(),

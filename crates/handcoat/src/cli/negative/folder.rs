@@ -7,7 +7,7 @@ use handcoat_work::{Question, Refusal, RefusalKind, Remedy};
 use serde_json::{Value, json};
 
 use super::args::MakeArgs;
-use super::make::{book, curve_of, picture};
+use super::make::{book, curve_for, picture};
 use crate::cli::{Outcome, files, table, words};
 use crate::json as lines_of;
 
@@ -17,7 +17,7 @@ const ENDINGS: [&str; 5] = ["tif", "tiff", "png", "jpg", "jpeg"];
 pub(super) fn make(args: &MakeArgs, folder: &Path) -> Result<Outcome, Refusal> {
     let into = args.output.as_ref().ok_or_else(|| Refusal::missing(Question::Output, "negatives"))?;
     let pictures = pictures(folder)?;
-    let curve = curve_of(args.curve.as_ref(), args.setup.as_ref(), &args.whose)?;
+    let curve = curve_for(args)?;
     let book = book(args)?;
     if args.keep.as_ref().is_some_and(|own| !own.trim().is_empty()) {
         let cause = "of a folder each negative is kept under the name of its file; one name is not for all".into();

@@ -4,12 +4,12 @@ use std::path::Path;
 use std::sync::Mutex;
 use std::sync::atomic::Ordering;
 
-use handcoat_work::Refusal;
 use handcoat_work::negative::{self as work, job_number};
+use handcoat_work::{Question, Refusal};
 use serde_json::{Value, json};
 
-use super::args::{JobArgs, JobsArgs, ShowArgs};
-use super::make::put_kept;
+use super::args::{JobArgs, JobsArgs, ResumeArgs, ShowArgs};
+use super::make::{from_root, put_kept};
 use super::{progress, text};
 use crate::apart;
 use crate::{clock, json as lines_of};
@@ -37,9 +37,26 @@ pub(super) fn stop(args: &JobArgs) -> Result<String, Refusal> {
     })
 }
 
-pub(super) fn resume(args: &JobArgs) -> Result<String, Refusal> {
+pub(super) fn put_away(args: &JobArgs) -> Result<String, Refusal> {
     let number = job_number(&args.job)?;
-    let book = Mutex::new(args.whose.open()?);
+    let target = work::put_away_job(&mut args.whose.open()?, number, apart::worker())?;
+    let there = Path::new(&target).exists();
+    if args.whose.json {
+        return Ok(lines_of::lines(&json!({ "job": number, "put_away": true, "file": target, "file_exists": there })));
+    }
+    let file = if there { "What stands there stays." } else { "Its name is free." };
+    Ok(format!("Job {number} is put away; it made {target}. {file}\n"))
+}
+
+pub(super) fn resume(args: &ResumeArgs) -> Result<String, Refusal> {
+    let number = job_number(&args.job)?;
+    let mut studio = args.whose.open()?;
+    let target = args.output.as_ref().map(|own| from_root(own, Question::Output)).transpose()?;
+    let change = work::JobChange { target, name: args.keep.clone(), force: args.force };
+    if change != work::JobChange::default() {
+        work::change_job(&mut studio, number, &change, apart::worker())?;
+    }
+    let book = Mutex::new(studio);
     let bar = progress::Bar::new();
     let outcome = {
         let guard = progress::Guard::new();
@@ -74,7 +91,7 @@ pub(super) fn negatives(args: &JobsArgs) -> Result<String, Refusal> {
     let mut all = work::negatives(&args.whose.open()?, clock::now())?;
     all.truncate(args.most as usize);
     if args.whose.json {
-        let all: Vec<_> = all.iter().map(lines_of::negative::kept).collect();
+        let all: Vec<_> = all.iter().map(|own| lines_of::negative::kept(own, None)).collect();
         return Ok(lines_of::lines(&json!({ "negatives": all })));
     }
     if all.is_empty() {
@@ -85,5 +102,9 @@ pub(super) fn negatives(args: &JobsArgs) -> Result<String, Refusal> {
 
 pub(super) fn show(args: &ShowArgs) -> Result<String, Refusal> {
     let own = work::one_negative(&args.whose.open()?, &args.negative, clock::now())?;
-    Ok(if args.whose.json { lines_of::lines(&lines_of::negative::kept(&own)) } else { text::kept(&own) })
+    let files = work::file_standings(&own);
+    if args.whose.json {
+        return Ok(lines_of::lines(&lines_of::negative::kept(&own, Some(&files))));
+    }
+    Ok(text::kept(&own, &files))
 }

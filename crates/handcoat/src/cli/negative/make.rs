@@ -1,23 +1,25 @@
 //! `negative make`: one picture, with or without a book.
 
+use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 use std::sync::atomic::Ordering;
 use std::time::Instant;
 
 use handcoat_work::negative::{
-    Asked, CurveOf, KeptCurve, NegativeAnswers, add_job, check_preview, curve_of_response, curve_of_table, name_taken,
-    with_setup,
+    Asked, CurveOf, KeptCurve, NegativeAnswers, Whole, add_job, check_preview, check_target, curve_of_response,
+    curve_of_table, name_taken, with_rule_film, with_setup,
 };
 use handcoat_work::tone::one_response;
 use handcoat_work::{Question, Refusal, Remedy, Studio};
+use jiff::Timestamp;
 use serde_json::{Value, json};
 
 use super::args::MakeArgs;
 use super::{progress, text};
 use crate::apart::{self, AskedNegative, Hooks, SentPath, Worked};
-use crate::cli::book::BookArgs;
-use crate::cli::{files, import};
+use crate::cli::book::{BookArgs, read_instant};
+use crate::cli::import;
 use crate::{clock, json as lines_of};
 
 /// A table of a curve longer than this is another file.
@@ -28,11 +30,12 @@ pub(in crate::cli) fn curve_of(
     written: Option<&String>,
     setup: Option<&String>,
     whose: &BookArgs,
+    now: Timestamp,
 ) -> Result<CurveOf, Refusal> {
     let about = Question::Curve;
-    let written = written.ok_or_else(|| Refusal::missing(about, "curve.csv"))?.trim();
+    let written = written.ok_or_else(|| no_curve_said(whose))?.trim();
     if !written.is_empty() && written.bytes().all(|byte| byte.is_ascii_digit()) {
-        let (studio, now) = (whose.open()?, clock::now());
+        let studio = whose.open()?;
         return with_setup(&studio, curve_of_response(&one_response(&studio, written, now)?), setup, now);
     }
     let path = Path::new(written);
@@ -45,7 +48,27 @@ pub(in crate::cli) fn curve_of(
     if setup.is_none() {
         return Ok(curve);
     }
-    with_setup(&whose.open()?, curve, setup, clock::now())
+    with_setup(&whose.open()?, curve, setup, now)
+}
+
+/// That no curve is said; where a book is at hand its responses are one step away.
+fn no_curve_said(whose: &BookArgs) -> Refusal {
+    let mut refusal = Refusal::missing(Question::Curve, "curve.csv");
+    if whose.open().is_ok() {
+        refusal.remedies.insert(0, Remedy::ListResponses);
+    }
+    refusal
+}
+
+/// The curve of a negative as it is asked for, with the film on which the rule was measured.
+pub(super) fn curve_for(args: &MakeArgs) -> Result<CurveOf, Refusal> {
+    let now = args.at.as_deref().map_or_else(|| Ok(clock::now()), read_instant)?;
+    let curve = curve_of(args.curve.as_ref(), args.setup.as_ref(), &args.whose, now)?;
+    match &args.rule_on {
+        // No book is needed to say that a film was made without correction.
+        Some(own) if own.trim() != "none" => with_rule_film(&args.whose.open()?, curve, Some(own), now),
+        _ => Ok(curve),
+    }
 }
 
 /// What came of one picture: in words, and as JSON.
@@ -57,12 +80,10 @@ pub(super) struct Told {
 pub(super) fn one(args: &MakeArgs) -> Result<String, Refusal> {
     let target = args.output.as_ref().ok_or_else(|| Refusal::missing(Question::Output, "negative.tif"))?;
     // Nothing is begun where something stands already.
-    if !args.force && files::occupied(target) {
-        return Err(Refusal::occupied(Question::Output, target));
-    }
+    check_target(Question::Output, target, args.force)?;
     args.preview.iter().try_for_each(|own| check_preview(own, Some(target), args.force))?;
     let Some(first) = args.pictures.first() else { return Err(Refusal::missing(Question::Picture, "picture.tif")) };
-    let curve = curve_of(args.curve.as_ref(), args.setup.as_ref(), &args.whose)?;
+    let curve = curve_for(args)?;
     let book = book(args)?;
     let told = picture(args, first, target, &curve, book.as_ref())?;
     Ok(if args.whose.json { lines_of::lines(&told.json) } else { told.words })
@@ -81,6 +102,7 @@ pub(super) fn picture(
     curve: &CurveOf,
     book: Option<&Mutex<Studio>>,
 ) -> Result<Told, Refusal> {
+    let at = args.at.as_deref().map(read_instant).transpose()?;
     let bar = progress::Bar::new();
     let begun = Instant::now();
     let outcome = {
@@ -89,8 +111,8 @@ pub(super) fn picture(
         let cancel = || guard.cancel().load(Ordering::SeqCst);
         match book {
             None => {
-                let asked = asked_apart(args, source, target, curve);
-                apart::make(asked, &quiet(&told, &cancel)).map(|own| (own.whole.lines, own.json, None))
+                let asked = asked_apart(args, source, target, curve, Vec::new());
+                apart::make(asked, &quiet(&told, &cancel)).map(|own| (own.whole, own.json, None))
             }
             Some(book) => {
                 let name = args.keep.clone().filter(|own| !own.trim().is_empty());
@@ -100,6 +122,7 @@ pub(super) fn picture(
                     name,
                     curve: KeptCurve::of(curve),
                     who: "command line".into(),
+                    at,
                 };
                 let target = from_root(target, Question::Output)?;
                 let taken = {
@@ -114,19 +137,26 @@ pub(super) fn picture(
                     add_job(&mut studio, &asked, &target, apart::worker(), clock::now())?
                 };
                 let worked = apart::work_on(book, number, false, &told, &cancel);
-                worked
-                    .map(|own| (own.whole.lines.clone(), own.json.clone().unwrap_or(Value::Null), Some((number, own))))
+                worked.map(|own| (own.whole.clone(), own.json.clone().unwrap_or(Value::Null), Some((number, own))))
             }
         }
     };
     bar.end();
-    let (lines, mut told, kept) = outcome?;
-    if let Some(small) = &args.preview {
-        let asked = asked_apart(args, source, small, curve);
-        apart::preview(asked, &quiet(&|_, _| {}, &|| false))?;
+    let (whole, mut told, kept) = outcome?;
+    let mut preview = args.preview.as_deref();
+    let mut words = String::new();
+    if let Some(refusal) = preview.and_then(|small| small_failed(args, source, small, curve, &whole)) {
+        // The negative stands; what is beside it can be made another time.
+        preview = None;
+        let said = format!("the negative is made, and its small picture is not: {}", refusal.cause);
+        let _ = writeln!(words, "Note: {said} [preview_failed]");
+        told["preview_error"] = json!({ "code": refusal.code, "message": refusal.cause });
+        if let Some(all) = told["warnings"].as_array_mut() {
+            all.push(json!({ "code": "preview_failed", "message": said }));
+        }
     }
-    let mut words = text::made(&lines, target, args.preview.as_deref());
-    told["preview"] = json!(args.preview);
+    words.insert_str(0, &text::made(&whole.lines, target, preview));
+    told["preview"] = json!(preview);
     told["file"] = json!(target);
     told["seconds"] = json!(begun.elapsed().as_secs_f64());
     if let Some((number, worked)) = &kept {
@@ -137,7 +167,14 @@ pub(super) fn picture(
     Ok(Told { words, json: told })
 }
 
-fn asked_apart(args: &MakeArgs, source: &Path, target: &Path, curve: &CurveOf) -> AskedNegative {
+/// Makes the small picture of a negative that was made. Gives why not, when it was not.
+fn small_failed(args: &MakeArgs, source: &Path, small: &Path, curve: &CurveOf, whole: &Whole) -> Option<Refusal> {
+    let known = std::iter::once(&whole.facts.source_sha256).chain(&whole.facts.also_sha256).cloned().collect();
+    let asked = asked_apart(args, source, small, curve, known);
+    apart::preview(asked, &quiet(&|_, _| {}, &|| false)).err()
+}
+
+fn asked_apart(args: &MakeArgs, source: &Path, target: &Path, curve: &CurveOf, known: Vec<String>) -> AskedNegative {
     AskedNegative {
         answers: args.answers(),
         source: SentPath::of(source),
@@ -145,6 +182,7 @@ fn asked_apart(args: &MakeArgs, source: &Path, target: &Path, curve: &CurveOf) -
         curve: KeptCurve::of(curve),
         kept: false,
         resume: None,
+        known,
         yields: false,
     }
 }
@@ -171,7 +209,7 @@ pub(super) fn put_kept(told: &mut Value, number: i64, worked: &Worked) {
 }
 
 /// A path from the root, as text: a job is gone on with from anywhere.
-fn from_root(path: &Path, about: Question) -> Result<String, Refusal> {
+pub(super) fn from_root(path: &Path, about: Question) -> Result<String, Refusal> {
     let whole = std::path::absolute(path).ok();
     whole.as_deref().and_then(Path::to_str).map(String::from).ok_or_else(|| {
         let cause = format!("`{}` has letters that are no text, and a job keeps names as text", path.display());

@@ -28,6 +28,7 @@ pub(super) fn run(command: &NegativeCommand) -> Result<Outcome, Refusal> {
         NegativeCommand::Jobs(args) => jobs::list(args),
         NegativeCommand::Stop(args) => jobs::stop(args),
         NegativeCommand::Resume(args) => jobs::resume(args),
+        NegativeCommand::PutAway(args) => jobs::put_away(args),
         NegativeCommand::List(args) => jobs::negatives(args),
         NegativeCommand::Show(args) => jobs::show(args),
     };

@@ -3,8 +3,9 @@
 use std::fmt::Write as _;
 use std::path::Path;
 
+use crate::cli::words::quoted;
 use handcoat_craft::measure::{fixed, significant};
-use handcoat_work::negative::{InksMade, JobStanding, JobView, Negative, NegativeView};
+use handcoat_work::negative::{FileStanding, InksMade, JobChange, JobStanding, JobView, Negative, NegativeView};
 
 /// What is said of a file, its name before the first line.
 pub(super) fn made(lines: &[String], target: &Path, preview: Option<&Path>) -> String {
@@ -109,7 +110,13 @@ pub(super) fn job(own: &JobView) -> String {
         let _ = writeln!(out, "      {cause} [{code}]");
     }
     if own.standing.can_go_on() {
-        let _ = writeln!(out, "      go on: handcoat negative resume {}", own.number);
+        let more = match own.way_on() {
+            Some(JobChange { target: Some(target), .. }) => format!(" -o {}", quoted(&target)),
+            Some(JobChange { name: Some(name), .. }) => format!(" --keep {}", quoted(&name)),
+            _ => String::new(),
+        };
+        let _ = writeln!(out, "      go on: handcoat negative resume {}{more}", own.number);
+        let _ = writeln!(out, "      or put it away: handcoat negative put-away {}", own.number);
     }
     out
 }
@@ -137,7 +144,7 @@ pub(super) fn brief(own: &NegativeView) -> String {
 }
 
 /// All that is known of one.
-pub(super) fn kept(own: &NegativeView) -> String {
+pub(super) fn kept(own: &NegativeView, files: &[FileStanding]) -> String {
     let mut out = format!("Negative {}  {}\n", own.number, own.name);
     if let Some(mark) = own.made.first().map(|own| &own.facts.mark).filter(|own| !own.is_empty()) {
         let _ = writeln!(out, "  mark: {mark}");
@@ -148,11 +155,18 @@ pub(super) fn kept(own: &NegativeView) -> String {
     for ((code, _), sentence) in own.doubts.said.iter().zip(own.doubts.sentences()) {
         let _ = writeln!(out, "  ! {sentence} [{code}]");
     }
-    for made in &own.made {
+    for (made, standing) in own.made.iter().zip(files) {
         let _ = writeln!(out, "  made {}: {}", made.at, made.file);
+        if let Some(says) = standing.says() {
+            let _ = writeln!(out, "    ! {says} [file_{}]", standing.word());
+        }
         let _ = writeln!(out, "    from {}, SHA-256 {}", made.source, made.facts.source_sha256);
         if let Some((number, name)) = &made.setup {
             let _ = writeln!(out, "    set-up {number}: {name}");
+        }
+        let other = made.curve.of_setup.as_ref().filter(|of| made.setup.as_ref().is_some_and(|own| own.0 != of.0));
+        if let Some((number, name)) = other {
+            let _ = writeln!(out, "    its curve is of set-up {number}: {name}");
         }
         for line in &made.lines {
             let _ = writeln!(out, "    {line}");

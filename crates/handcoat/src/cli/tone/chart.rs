@@ -125,7 +125,11 @@ pub(super) fn chart(args: &ChartArgs) -> Result<String, Refusal> {
     let target = args.output.as_ref().ok_or_else(|| Refusal::missing(Question::Output, "chart.tif"))?;
     let mut left = Left::default();
     left.free(&[(Question::Output, Some(target)), (Question::CurveFile, args.csv.as_ref())])?;
-    let curve = args.curve.as_ref().map(|own| negative::curve_of(Some(own), None, &args.whose)).transpose()?;
+    let curve = args
+        .curve
+        .as_ref()
+        .map(|own| negative::curve_of(Some(own), None, &args.whose, crate::clock::now()))
+        .transpose()?;
     let book = args.whose.book.as_ref().map(|_| args.whose.open()?.settings()).transpose()?;
     let book = book.and_then(|own| own.studio);
     let cancel = AtomicBool::new(false);

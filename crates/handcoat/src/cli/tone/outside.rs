@@ -164,7 +164,7 @@ pub(super) fn proof(args: &ProofArgs) -> Result<String, Refusal> {
     let (tint, tint_from) = tint(args)?;
     let none = args.curve.as_ref().is_some_and(|own| own.trim() == "none");
     let other = args.curve.as_ref().filter(|_| !none);
-    let other = other.map(|own| negative::curve_of(Some(own), None, &args.whose)).transpose()?;
+    let other = other.map(|own| negative::curve_of(Some(own), None, &args.whose, crate::clock::now())).transpose()?;
     let through = match (&other, none) {
         (Some(own), _) => ProofCurve::Other(own),
         (None, true) => ProofCurve::None,

@@ -7,8 +7,8 @@ use handcoat_work::expose::one_setup;
 use handcoat_work::keep::RecordKind;
 use handcoat_work::ledger::acts_on_record;
 use handcoat_work::negative::{
-    ANSWER_FIELDS, CurveDoubts, JobStanding, JobView, Making, NegativeView, job_number, jobs, negatives, one_negative,
-    queue_job, stop_job,
+    ANSWER_FIELDS, CurveDoubts, FileStanding, JobChange, JobStanding, JobView, Making, NegativeView, as_made,
+    change_job, file_standing, job, job_number, jobs, negatives, one_negative, put_away_job, queue_job, stop_job,
 };
 use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
@@ -120,14 +120,14 @@ fn jobs_list(visit: &Visit, all: &[JobView]) -> Markup {
         section id="jobs" data-going[open] {
             @if !shown.is_empty() {
                 h2 { "Jobs" }
-                ul.jobs { @for own in shown { li.sheet { (job(visit, own)) } } }
+                ul.jobs { @for own in shown { li.sheet { (job_shown(visit, own)) } } }
                 @if open { p { a href="/negative" { "Refresh" } } }
             }
         }
     }
 }
 
-fn job(visit: &Visit, own: &JobView) -> Markup {
+fn job_shown(visit: &Visit, own: &JobView) -> Markup {
     let name =
         |path: &str| Path::new(path).file_name().map(|own| own.to_string_lossy().into_owned()).unwrap_or_default();
     let (done, of) = own.rows;
@@ -148,12 +148,18 @@ fn job(visit: &Visit, own: &JobView) -> Markup {
                 (button("stop", "Stop"))
             }
             JobStanding::Waiting => { p.soft { "Waits for its turn" } (button("stop", "Stop")) }
-            JobStanding::Interrupted => { p.soft { "Interrupted" @if of > 0 { " at row " (done) " of " (of) } "; it goes on from there." } (button("resume", "Resume")) }
-            JobStanding::Stopped => { p.soft { "Stopped" @if of > 0 { " at row " (done) " of " (of) } "." } (button("resume", "Resume")) }
+            JobStanding::Interrupted => { p.soft { "Interrupted" @if of > 0 { " at row " (done) " of " (of) } "; it goes on from there." } (button("resume", "Resume")) (button("away", "Put away")) }
+            JobStanding::Stopped => { p.soft { "Stopped" @if of > 0 { " at row " (done) " of " (of) } "." } (button("resume", "Resume")) (button("away", "Put away")) }
             JobStanding::Failed => {
                 @if let Some((code, cause)) = &own.refused { p title=(code) { (words::capitalised(cause)) "." } }
                 @if let Some(address) = changed(visit, own) { p { a href=(address) { "Change the answers" } } }
-                (button("resume", "Try again"))
+                @match own.way_on() {
+                    // Under its own name it would fail for ever.
+                    Some(JobChange { target: Some(target), .. }) => (button("another", &format!("Make it as {}", name(&target)))),
+                    Some(JobChange { name: Some(name), .. }) => (button("another", &format!("Keep it as {name}"))),
+                    _ => (button("resume", "Try again")),
+                }
+                (button("away", "Put away"))
             }
             JobStanding::Made => p.soft { "Made" @if let Some(number) = own.negative { ": " a href=(format!("/negative/{number}")) { "negative " (number) } } "." },
         }
@@ -200,7 +206,15 @@ pub(in crate::web) fn act(visit: &Visit) -> Answer {
         "stop" => {
             stop_job(&mut visit.studio(), number, apart::worker(), visit.now())?;
         }
-        _ => {
+        "away" => {
+            put_away_job(&mut visit.studio(), number, apart::worker())?;
+        }
+        how => {
+            if how == "another" {
+                let mut studio = visit.studio();
+                let change = job(&studio, number, apart::worker())?.way_on().unwrap_or_default();
+                change_job(&mut studio, number, &change, apart::worker())?;
+            }
             queue_job(&mut visit.studio(), number, apart::worker(), visit.now())?;
             queue::go(&visit.desk);
         }
@@ -220,13 +234,15 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
         (own, acts, base)
     };
     let here = format!("/negative/{}", own.number);
+    // Looked at once, and while nobody waits for the book: it may have to be read.
+    let standing = own.made.first().map(file_standing);
     let body = html! {
         (frame::title(&own.name, &format!("Negative {}", own.number)))
         @for sentence in own.doubts.sentences() { p.note { (words::capitalised(&sentence)) "." } }
         div.two {
             section {
                 @match own.made.first() {
-                    Some(made) => (newest(visit, &here, &own.name, made, &own.doubts)),
+                    Some(made) => (newest(visit, &here, &own.name, made, standing, &own.doubts)),
                     None => p.lead { "It was entered by hand; no file of it was made here." },
                 }
                 @if let Some(base) = &base { h2 { "Base exposure" } (expose::in_force(base)) }
@@ -235,7 +251,7 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
                 p { a href=(format!("/keep/negative/{}", own.number)) { "Change what is written of it" } }
             }
             section {
-                @if own.made.first().is_some_and(|made| Path::new(&made.file).exists()) {
+                @if standing == Some(FileStanding::AsMade) {
                     figure.picture { span.lit { img src=(format!("{here}/small")) alt=(format!("The negative {}, small", own.name)) loading="lazy"; } figcaption.why { "As it lies in the file: ink side up, to be laid down on the paper." } }
                 }
                 h2 { "Prints from it" }
@@ -254,8 +270,16 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
 }
 
 /// The newest file: what it is, what to know of it, and where it is.
-fn newest(visit: &Visit, here: &str, name: &str, made: &Making, doubts: &CurveDoubts) -> Markup {
-    let there = Path::new(&made.file).exists();
+fn newest(
+    visit: &Visit,
+    here: &str,
+    name: &str,
+    made: &Making,
+    standing: Option<FileStanding>,
+    doubts: &CurveDoubts,
+) -> Markup {
+    let there = standing == Some(FileStanding::AsMade);
+    let says = standing.and_then(FileStanding::says);
     // What is doubted today stands above; what was doubted that day is not said twice.
     let warnings = made.facts.warnings.iter().filter(|own| !doubts.said.iter().any(|doubt| doubt.0 == own.0));
     let lines = made
@@ -265,10 +289,11 @@ fn newest(visit: &Visit, here: &str, name: &str, made: &Making, doubts: &CurveDo
     html! {
         p.number { b { (size(made)) } }
         @if let Some(film) = film(made) { p.soft { (film) } }
+        @if let Some(says) = says { p.note { (words::capitalised(says)) ". To have it again, make it again: its picture and its curve are below." } }
         @for (_, warning) in warnings { p.note { (words::capitalised(warning)) "." } }
         ul { @for line in lines { li { (line) } } }
         p.actions {
-            @if pictures::negative(visit.desk.pictures(), &made.file).is_some() { a.btn href=(format!("{here}/file")) { "Download the file" } }
+            @if there && pictures::negative(visit.desk.pictures(), &made.file).is_some() { a.btn href=(format!("{here}/file")) { "Download the file" } }
             @else if there { "The file is at " (made.file) " on this computer." }
             a.btn.quiet href=(recorded(name, made)) { "Record a print from it" }
             @if let Some(image) = image(made) { a.btn.quiet href=(Fields::default().with("image", Some(&image)).with("margin", Some("12mm")).address("/coat")) { "Coat for it" } }
@@ -278,13 +303,19 @@ fn newest(visit: &Visit, here: &str, name: &str, made: &Making, doubts: &CurveDo
         dl.facts.even {
             @if !made.facts.mark.is_empty() { dt { "mark" } dd { (made.facts.mark) } }
             dt { "made" } dd { (words::when(made.at)) }
-            dt { "file" } dd { (made.file) @if !there { " (it is not there any more)" } }
+            dt { "file" } dd { (made.file) }
             dt { "picture" } dd { (made.source) }
             dt { "curve" } dd { (made.curve.from) ", " (made.curve.points.len()) " points are kept" }
             @if let Some((number, name)) = &made.setup { dt { "set-up" } dd { a href=(format!("/keep/setup/{number}")) { (name) } } }
+            @if let Some((number, name)) = other_setup(made) { dt { "set-up of its curve" } dd { a href=(format!("/keep/setup/{number}")) { (name) } } }
         }
         details.more { summary { "Its SHA-256, and the picture's" } p.code { (made.facts.sha256) } p.code { (made.facts.source_sha256) } }
     }
+}
+
+/// The set-up of its curve, where it was made for another.
+fn other_setup(made: &Making) -> Option<&(u32, String)> {
+    made.curve.of_setup.as_ref().filter(|of| made.setup.as_ref().is_some_and(|own| own.0 != of.0))
 }
 
 /// The image as a form takes it.
@@ -307,14 +338,14 @@ fn printing(made: &Making) -> Markup {
             li { "Print it at 100 %, not fitted to the page, and without colour management: a driver that changes size or tones changes the negative." }
             @if made.answers.no_mirror { li { "It is not mirrored." } } @else { li { "It is mirrored already: leave the driver's own mirror off. The ink side lies on the paper." } }
             li { "Lay the film so that its coated side takes the ink, and let it dry before it touches the paper." }
-            @if !made.answers.no_border { li { "Where the border has a rule of 100 mm, measure it on the film. What it comes to is asked with the next negative: “" (words::capitalised(rule_label())) "”." } li { "Coat 12 mm past the image: the border lies there." } }
+            @if !made.answers.no_border { li { "Where the border has a rule of 100 mm, measure it on the film. What it comes to is asked with the next negative: “" (words::capitalised(label("rule_measured"))) "”" @if !made.facts.mark.is_empty() { ", and “" (words::capitalised(label("rule_on"))) "”: " b { (made.facts.mark) } } "." } li { "Coat 12 mm past the image: the border lies there." } }
         }
     }
 }
 
-/// The question that takes what the rule measured, as the form puts it.
-fn rule_label() -> &'static str {
-    ANSWER_FIELDS.iter().find(|own| own.key == "rule_measured").map_or("the rule", |own| own.label)
+/// A question as the form puts it.
+fn label(key: &str) -> &'static str {
+    ANSWER_FIELDS.iter().find(|own| own.key == key).map_or("the rule", |own| own.label)
 }
 
 /// Fields that a file of the negative says better.
@@ -331,6 +362,7 @@ fn made(visit: &Visit) -> Result<Making, Refusal> {
 /// `GET /negative/{number}/small`
 pub(in crate::web) fn small(visit: &Visit) -> Answer {
     let made = made(visit)?;
+    as_made(&made)?;
     let sha256 = made.facts.sha256.clone();
     let bytes = visit.desk.small(&sha256, || apart::small_picture(Path::new(&made.file), SMALL))?;
     Ok(Reply::Passing { media: "image/png", bytes })
@@ -340,6 +372,7 @@ pub(in crate::web) fn small(visit: &Visit) -> Answer {
 pub(in crate::web) fn file(visit: &Visit) -> Answer {
     let made = made(visit)?;
     let path = pictures::negative(visit.desk.pictures(), &made.file).ok_or_else(|| pictures::no_file(&made.file))?;
+    as_made(&made)?;
     let name = path.file_name().map(|own| own.to_string_lossy().into_owned()).unwrap_or_default();
     let media = if name.ends_with(".png") { "image/png" } else { "image/tiff" };
     Ok(Reply::File { path, name, media })

@@ -6,7 +6,7 @@ use handcoat_craft::measure::{fixed, significant};
 use handcoat_craft::tone::Standing;
 use handcoat_work::negative::{
     ANSWER_FIELDS, AnswerField, AnswerShape, Asked as JobAsked, KeptCurve, NegativeAnswers, add_job, curve_of_response,
-    jobs, name_taken, with_setup,
+    jobs, name_taken, with_rule_film, with_setup,
 };
 use handcoat_work::tone::{ResponseView, one_response, responses};
 use handcoat_work::{Question, Refusal};
@@ -78,6 +78,7 @@ fn begun(visit: &Visit) -> Result<(), Refusal> {
     let studio = visit.studio();
     let curve = curve_of_response(&one_response(&studio, &written, visit.now())?);
     let curve = with_setup(&studio, curve, answers.setup.as_ref(), visit.now())?;
+    let curve = with_rule_film(&studio, curve, answers.rule_on.as_ref(), visit.now())?;
     let taken: Vec<String> = jobs(&studio, MOST_JOBS, apart::worker())?.into_iter().map(|own| own.target).collect();
     let ending = if fields.get("png").is_some_and(|own| !own.is_empty()) { "png" } else { "tif" };
     let absolute = |path: std::path::PathBuf, about| {
@@ -94,6 +95,7 @@ fn begun(visit: &Visit) -> Result<(), Refusal> {
         name: fields.answer("name"),
         curve: KeptCurve::of(&curve),
         who: visit.who().into(),
+        at: None,
     };
     let named = name_taken(&studio, asked.name.as_deref(), &target)?;
     // The pages of others are not held up while a picture is looked at.
@@ -105,6 +107,7 @@ fn begun(visit: &Visit) -> Result<(), Refusal> {
         curve: asked.curve.clone(),
         kept: false,
         resume: None,
+        known: Vec::new(),
         yields: false,
     })?;
     if let Some(own) = named {
@@ -153,6 +156,7 @@ fn about(key: &str) -> Option<Question> {
         "setup" => Some(Question::Setup),
         "ink" => Some(Question::InkColour),
         "rule_measured" => Some(Question::RuleMeasured),
+        "rule_on" => Some(Question::RuleFilm),
         "depth" => Some(Question::BitDepth),
         "dither" => Some(Question::Dither),
         _ => None,

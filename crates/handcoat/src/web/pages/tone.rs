@@ -60,8 +60,7 @@ fn entry(all: &[ResponseView], own: &ResponseView) -> Markup {
         @if let Some(next) = followed_by(all, own.number) { p.soft { "Followed by " a href=(format!("/tone/{next}")) { "response " (next) } "." } }
         @if let Some(checked) = &own.checked { p.soft { (words::capitalised(&tone::checked_line(checked))) "." } }
         (tone::doubts(own))
-        // A stale curve is used by nobody who has read why.
-        @if chosen && own.standing() != Standing::Stale { p.actions { a.btn.quiet href=(negative_with(own.number)) { "Make a negative with it" } } }
+        @if chosen { p.actions { a.btn.quiet href=(negative_with(own.number)) { "Make a negative with it" } } }
     }
 }
 

@@ -2,7 +2,6 @@
 //! steps before the first response are offered together.
 
 use handcoat_craft::measure::significant;
-use handcoat_craft::tone::Standing;
 use handcoat_work::Refusal;
 use handcoat_work::keep::{RecordKind, kept};
 use handcoat_work::tone::{ResponseView, curve_to_use};
@@ -26,10 +25,10 @@ impl<'a> Stands<'a> {
     fn of(all: &'a [ResponseView], setup: Option<u32>) -> Self {
         let chosen = curve_to_use(all, setup);
         match all.iter().find(|own| Some(own.number) == chosen) {
-            Some(own) if own.standing() == Standing::Stale => Self::ToRead(Some(own)),
             Some(own) if own.checked.is_none() => Self::ToCheck(own),
             Some(own) => Self::Checked(own),
-            None => Self::ToRead(None),
+            // Stale ones are used by nobody; the newest of them is what the next chart begins from.
+            None => Self::ToRead(all.iter().find(|own| own.setup.as_ref().map(|own| own.0) == setup)),
         }
     }
 

@@ -153,10 +153,7 @@ pub fn make_chart(
     let invert = !answers.no_invert;
     let entries = match curve {
         None => None,
-        Some(curve) => Some(table(&curve.points, invert).map_err(|error| {
-            let remedies = vec![Remedy::Write(Question::Curve, "curve.csv".into())];
-            Refusal::rule("curve_none", Question::Curve, error.to_string(), remedies)
-        })?),
+        Some(curve) => Some(table(&curve.points, invert).map_err(|error| Refusal::no_curve(&error.to_string()))?),
     };
     let of = |input: f64| {
         let sent = (input * f64::from(u16::MAX) + 0.5) as u16;
