@@ -135,6 +135,11 @@ fn picture(own: &PictureOnFilm, ppi: f64) -> Value {
         "shown_height_px": own.own.height,
         "scale": own.scale,
         "profile_used": own.profile_used,
+        "tones": own.tones,
+        "beyond_pixels": own.beyond.map_or(0, |own| own.pixels),
+        "beyond_percent": own.beyond.map_or(0.0, |own| 100.0 * own.pixels as f64 / own.of.max(1) as f64),
+        "smallest_value": own.beyond.map(|own| own.least),
+        "largest_value": own.beyond.map(|own| own.most),
         "border_code": own.code,
         "border_line": own.line,
     })

@@ -7,8 +7,8 @@ use handcoat_craft::measure::{Length, fixed};
 use handcoat_craft::negative::{Border, Film, PixelSize, Rect, RuleRead, Side, table, turned};
 use handcoat_craft::source::{MOST_PLACED, PREVIEW_PX};
 use handcoat_pixels::{
-    Area, Budget, Depth, Dither, Drawn, FileKind, Filter, Format, GreyTone, Job, Lut, Orientation, Output, Picture,
-    Placed, Ppi, Refused, SheetSize, grey_profile,
+    Area, Beyond, Budget, Channels, Depth, Dither, Drawn, FileKind, Filter, Format, GreyTone, Header, Job, Lut,
+    Orientation, Output, Picture, Placed, Ppi, Refused, SheetSize, Stated, grey_profile,
 };
 
 use super::answers::NegativeAnswers;
@@ -34,6 +34,10 @@ pub(super) struct Shown {
     pub(super) line: Option<String>,
     pub(super) eight_bit: bool,
     pub(super) profile_used: bool,
+    /// What its numbers were taken for, in words.
+    pub(super) tones: String,
+    /// What of it lies beyond 0 to 1, where that was counted.
+    pub(super) beyond: Option<Beyond>,
 }
 
 impl Shown {
@@ -125,7 +129,8 @@ fn planned(
     let mut shown = Vec::new();
     for ((file, picture), side) in files.iter().zip(pictures).zip(sides) {
         let header = picture.header();
-        let (eight_bit, profile_used) = (header.depth == Depth::Eight, header.profile.is_some());
+        let (eight_bit, profile_used) = (header.depth == Depth::Eight, header.is_tagged());
+        let tones = tones(header);
         let (width, height) = header.upright();
         let upright = PixelSize { width, height };
         let whole = Rect { left: 0, top: 0, width, height };
@@ -166,6 +171,8 @@ fn planned(
             line,
             eight_bit,
             profile_used,
+            tones,
+            beyond: None,
         });
     }
     unpacked_at_once(&shown, copies)?;
@@ -210,6 +217,23 @@ fn planned(
         filter,
         mirror: !answers.no_mirror,
     })
+}
+
+/// What the numbers of a picture are taken for.
+fn tones(header: &Header) -> String {
+    match (&header.profile, header.stated, header.channels) {
+        (Some(_), ..) => "brought to lightness by its profile".into(),
+        (None, Some(Stated::Srgb), _) => "brought to lightness as sRGB, as the file says".into(),
+        (None, Some(Stated::Gamma(own, _)), _) => {
+            format!("brought to lightness by the gamma of {} the file says", fixed(100_000.0 / f64::from(own.max(1)), 2))
+        }
+        (None, None, Channels::Grey) => {
+            "it has no profile, its numbers are taken as they are: as tones from black to white".into()
+        }
+        (None, None, Channels::Rgb) => {
+            "it has no profile, its numbers are taken as they are: 0.2126 of red, 0.7152 of green and 0.0722 of blue make a tone".into()
+        }
+    }
 }
 
 /// What the line of words says of a picture. The mark stands first: where words have no room, those at the end are left out.
@@ -332,6 +356,14 @@ fn moved(own: Rect, by: Rect) -> Rect {
 }
 
 impl Planned {
+    /// Counts what of the pictures lies beyond 0 to 1; those in whole numbers are not read for it.
+    pub(super) fn count_beyond(&mut self) -> Result<(), Refusal> {
+        for own in &mut self.shown {
+            own.beyond = own.picture.beyond().map_err(|refused_as| refused(&own.file, &refused_as))?;
+        }
+        Ok(())
+    }
+
     /// Where the picture itself lies within its place.
     pub(super) fn picture_in(shown: &Shown, place: Rect) -> Rect {
         shown.border.as_ref().map_or(place, |own| moved(own.picture, place))

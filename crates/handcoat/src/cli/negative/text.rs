@@ -36,11 +36,7 @@ fn words(negative: &Negative) -> String {
             1.0 => "pixel for pixel".into(),
             scale => format!("{} times as many pixels across as the picture has", significant(scale, 3)),
         };
-        let tones = if own.profile_used {
-            "brought to lightness by its profile"
-        } else {
-            "it has no profile, its numbers are taken as they are"
-        };
+        let tones = &own.tones;
         let name = if several { format!(" {}", own.file.display()) } else { String::new() };
         let at = if several || negative.on_film {
             format!(" at {}, {} from left and top", own.place.left, own.place.top)
