@@ -45,8 +45,8 @@ pub use make::{Checkpoint, Checkpoints, Made, NotMade, Progress, Run, make};
 pub use orient::Orientation;
 pub use read::Picture;
 pub use refused::Refused;
-pub use samples::Beyond;
 pub use resample::{Filter, resample_plane};
+pub use samples::Beyond;
 pub use scan::{
     Close, CodeMeaning, Colour, MarkSeen, MarkShape, Measured, Overlay, Scan, Stroke, Surface, four_in_a_ring,
     marks_like,

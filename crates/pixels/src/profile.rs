@@ -56,7 +56,8 @@ fn luminances_of(said: [[u32; 2]; 4]) -> Option<[f64; 3]> {
     const CONES: [[f64; 3]; 3] = [[0.8951, 0.2664, -0.1614], [-0.7502, 1.7135, 0.0367], [0.0389, -0.0685, 1.0296]];
     // The second row of the inverse of that.
     const LUMINANCE_OF_CONES: [f64; 3] = [0.432_305_269_723, 0.518_360_271_537, 0.049_291_228_213];
-    let times = |matrix: &[[f64; 3]; 3], own: [f64; 3]| matrix.map(|row| row[0] * own[0] + row[1] * own[1] + row[2] * own[2]);
+    let times =
+        |matrix: &[[f64; 3]; 3], own: [f64; 3]| matrix.map(|row| row[0] * own[0] + row[1] * own[1] + row[2] * own[2]);
     let tristimulus = |own: [u32; 2]| {
         let [x, y] = own.map(|own| f64::from(own) / 100_000.0);
         (y > 0.0).then(|| [x / y, 1.0, (1.0 - x - y) / y])
@@ -82,7 +83,8 @@ fn luminances_of(said: [[u32; 2]; 4]) -> Option<[f64; 3]> {
         *part = adapted.zip(LUMINANCE_OF_CONES).map(|own| own.0 * own.1).sum();
     }
     let sum: f64 = parts.iter().sum();
-    (libm::fabs(sum - 1.0) < 0.01 && parts.iter().all(|own| (-1.0..=2.0).contains(own))).then(|| parts.map(|own| own / sum))
+    (libm::fabs(sum - 1.0) < 0.01 && parts.iter().all(|own| (-1.0..=2.0).contains(own)))
+        .then(|| parts.map(|own| own / sum))
 }
 
 impl Tones {

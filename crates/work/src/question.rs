@@ -222,6 +222,8 @@ pub enum Question {
     RuleMeasured,
     BitDepth,
     Dither,
+    /// On which sides of a picture its border stands.
+    BorderSides,
     StripLength,
     Preview,
 }
@@ -437,9 +439,10 @@ impl Question {
             Self::FilmGap => "how much of the film stays free between pictures",
             Self::Copies => "how many copies",
             Self::InkColour => "which ink it is printed in",
-            Self::RuleMeasured => "what the rule of 100 mm measures on the film",
+            Self::RuleMeasured => "what the rule in the border measures on the film",
             Self::BitDepth => "how many bits a sample has",
             Self::Dither => "how 16 bits become 8",
+            Self::BorderSides => "on which sides the border stands",
             Self::StripLength => "how long a strip of ink is",
             Self::Preview => "which file to write the small picture to",
             Self::Setup => "which set-up it belongs to",

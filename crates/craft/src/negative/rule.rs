@@ -1,11 +1,13 @@
-//! What was measured on the film for the rule of 100 mm, and what follows for the next sheet.
+//! What was measured on the film for its rule, and what follows for the next sheet.
 
 use crate::measure::Length;
-use crate::source::{RULE_MM, RULE_MOST, RULE_SAID};
+use crate::source::{RULE_MM, RULE_MOST, RULE_SAID, RULE_SHORT_MM, RULE_SHORT_SAID};
 
 /// What the rule says of a printer.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RuleRead {
+    /// Which rule it was: its length in millimetres.
+    pub millimetres: f64,
     /// How many times as long the film is as it should be.
     pub scale: f64,
     /// Whether it is far enough off to be corrected.
@@ -18,19 +20,23 @@ pub struct RuleRead {
 pub struct RuleFar;
 
 impl RuleRead {
-    /// From what was measured between the outer sides of the rule.
+    /// From what was measured between the outer sides of the rule; which of the two it was follows from that.
     ///
     /// # Errors
     /// [`RuleFar`] when no printer is so far off.
     pub fn of(measured: Length) -> Result<Self, RuleFar> {
-        let scale = measured.to_millimetres() / RULE_MM.value;
+        let own = measured.to_millimetres();
+        let middle = (RULE_MM.value + RULE_SHORT_MM.value) / 2.0;
+        let (millimetres, said) =
+            if own < middle { (RULE_SHORT_MM.value, RULE_SHORT_SAID.value) } else { (RULE_MM.value, RULE_SAID.value) };
+        let scale = own / millimetres;
         // A digit that no ruler has, so that what is written at a bound is within it.
         const SLACK: f64 = 1e-9;
         let off = libm::fabs(scale - 1.0);
         if off > RULE_MOST.value + SLACK {
             return Err(RuleFar);
         }
-        Ok(Self { scale, corrected: off > RULE_SAID.value + SLACK })
+        Ok(Self { millimetres, scale, corrected: off > said + SLACK })
     }
 
     /// The pixels to the inch with which lengths are counted, so that they come out right on the film; what stands in the file stays.

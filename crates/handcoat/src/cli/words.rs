@@ -247,6 +247,7 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::RuleMeasured => "--rule-measured",
         Question::BitDepth => "--depth",
         Question::Dither => "--dither",
+        Question::BorderSides => "--border-sides",
         Question::StripLength => "--length",
         Question::Preview => "--preview",
     }

@@ -2,7 +2,9 @@
 
 use std::path::Path;
 
-use handcoat_work::negative::{InksMade, JobView, Making, Negative, NegativeLink, NegativeView, PictureOnFilm};
+use handcoat_work::negative::{
+    InksMade, JobView, Making, Negative, NegativeLink, NegativeView, PictureOnFilm, sides_word,
+};
 use serde_json::{Value, json};
 
 pub(crate) fn made(negative: &Negative, target: &Path, preview: Option<&Path>, seconds: f64) -> Value {
@@ -24,7 +26,9 @@ pub(crate) fn made(negative: &Negative, target: &Path, preview: Option<&Path>, s
         "border": negative.border.is_some(),
         "mark": negative.mark,
         "border_code": negative.code,
-        "rule_px": negative.border.as_ref().and_then(|own| own.rule),
+        "border_sides": negative.border.as_ref().map(|own| sides_word(own.sides)),
+        "rule_px": negative.border.as_ref().and_then(|own| own.rule).map(|own| own.pixels),
+        "rule_mm": negative.border.as_ref().and_then(|own| own.rule).map(|own| own.millimetres),
         "curve": negative.curve,
         "response_number": negative.response,
         "sha256": negative.sha256,

@@ -110,9 +110,9 @@ fn stated(info: &png::Info<'_>) -> Result<Option<Stated>, Refused> {
     if info.srgb.is_some() {
         return Ok(Some(Stated::Srgb));
     }
-    let primaries = info.chrm_chunk.map(|own| {
-        [own.white, own.red, own.green, own.blue].map(|own| [own.0.into_scaled(), own.1.into_scaled()])
-    });
+    let primaries = info
+        .chrm_chunk
+        .map(|own| [own.white, own.red, own.green, own.blue].map(|own| [own.0.into_scaled(), own.1.into_scaled()]));
     Ok(info.gama_chunk.map(|own| Stated::Gamma(own.into_scaled(), primaries)))
 }
 

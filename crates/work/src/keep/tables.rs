@@ -112,7 +112,13 @@ static SETUP: [Field; 17] = [
         Form::Density,
         "2.4",
     ),
-    field("rule_measured", "--rule-measured", "what the rule of 100 mm measures on the film", Form::Length, "99.5mm"),
+    field(
+        "rule_measured",
+        "--rule-measured",
+        "what the rule in the border measures on the film",
+        Form::Length,
+        "99.5mm",
+    ),
     field("humidity", "--humidity", "the humidity the sheet rests at", Form::Humidity, "55%"),
     NOTE,
 ];

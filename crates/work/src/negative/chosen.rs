@@ -1,12 +1,13 @@
 //! What is chosen about film and file, read: the sheet, what is shown and how it is turned, samples and ink, the rule.
 
 use handcoat_craft::measure::{Length, Readable, Size, shortened};
-use handcoat_craft::negative::{Crop, Film, PixelSize, RuleRead, pixels_of};
+use handcoat_craft::negative::{Crop, Film, PixelSize, RuleRead, Sides, pixels_of};
 use handcoat_craft::source::{FILM_GAP_MM, FILM_MARGIN_MM, MOST_PLACED};
 use handcoat_pixels::{Dither, Filter, Ink, Output};
 
 use super::answers::NegativeAnswers;
-use super::table::{DEPTHS, DITHERS, FILTERS, TURNS};
+use super::plan::Asked;
+use super::table::{BORDER_SIDES, DEPTHS, DITHERS, FILTERS, TURNS};
 use crate::{Day, Question, Refusal, Remedy};
 
 /// An ink, and how it is written.
@@ -14,6 +15,13 @@ use crate::{Day, Question, Refusal, Remedy};
 pub(super) struct NamedInk {
     pub(super) ink: Ink,
     pub(super) name: String,
+}
+
+/// The word for sides of a border.
+#[must_use]
+pub fn sides_word(own: Sides) -> &'static str {
+    let place = Sides::ALL.iter().position(|it| *it == own);
+    place.and_then(|own| BORDER_SIDES.get(own)).copied().unwrap_or_default()
 }
 
 /// Which of these words was said, counted from the first.
@@ -180,7 +188,7 @@ impl NegativeAnswers {
         let Some(text) = self.rule_measured.as_ref().or(kept) else { return Ok(None) };
         let measured = Length::read(text).map_err(|error| Refusal::quantity(about, Length::FORMS, &error))?;
         let read = RuleRead::of(measured).map_err(|error| {
-            let cause = format!("a rule of 100 mm measured `{}`: {error}", shortened(text.trim()));
+            let cause = format!("a rule of 100 mm, or of 50 mm, measured `{}`: {error}", shortened(text.trim()));
             Refusal::rule(
                 "rule_far",
                 about,
@@ -189,6 +197,21 @@ impl NegativeAnswers {
             )
         })?;
         Ok(Some((measured, read)))
+    }
+
+    /// On which sides the border shall stand.
+    pub(super) fn border_sides(&self) -> Result<Asked, Refusal> {
+        let about = Question::BorderSides;
+        let said = chosen(about, self.border_sides.as_ref(), BORDER_SIDES)?;
+        match (said.and_then(|own| Sides::ALL.get(own)), self.no_border) {
+            (Some(_), true) => {
+                let cause = "sides of a border are said, and that there shall be none".into();
+                Err(Refusal::rule("border_both", about, cause, vec![Remedy::LeaveOut(about)]))
+            }
+            (None, true) => Ok(Asked::None),
+            (Some(own), false) => Ok(Asked::On(*own)),
+            (None, false) => Ok(Asked::BySize),
+        }
     }
 
     /// The day in the border, as it is written.

@@ -4,10 +4,10 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 
 use handcoat_craft::measure::{Length, fixed, significant};
-use handcoat_craft::negative::{Border, PictureFacts, PixelSize, Rect, RuleRead, Warning, warnings};
+use handcoat_craft::negative::{Border, PictureFacts, PixelSize, Rect, RuleRead, Sides, Warning, warnings};
 use handcoat_pixels::{
-    Beyond, Checkpoint, Checkpoints, Format, Job, Made, NotMade, Output, Progress, Run, forget_unfinished, make as made_of,
-    unfinished,
+    Beyond, Checkpoint, Checkpoints, Format, Job, Made, NotMade, Output, Progress, Run, forget_unfinished,
+    make as made_of, unfinished,
 };
 
 use super::answers::NegativeAnswers;
@@ -274,6 +274,18 @@ fn beyond_words(own: Beyond) -> String {
     )
 }
 
+/// On which sides, in words.
+#[must_use]
+pub fn sides_words(own: Sides) -> &'static str {
+    match own {
+        Sides::All => "on all sides",
+        Sides::Short => "on the short sides",
+        Sides::Long => "on the long sides",
+        Sides::OneShort => "on one short side",
+        Sides::OneLong => "on one long side",
+    }
+}
+
 /// What to know of it.
 fn known(planned: &Planned, curve: &CurveOf) -> Vec<(&'static str, String)> {
     let mut said = Vec::new();
@@ -283,8 +295,7 @@ fn known(planned: &Planned, curve: &CurveOf) -> Vec<(&'static str, String)> {
         let all = warnings(facts, own.size, planned.ppi.per_inch(), &planned.entries);
         said.extend(all.iter().map(|own| (own.code(), format!("{which}{own}"))));
         if own.profile_used && curve.response.is_none() {
-            let words =
-                "it is brought to lightness before the curve; a curve that was found without profiles gives other tones";
+            let words = "it is brought to lightness before the curve; a curve that was found without profiles gives other tones";
             said.push(("profile_before_table", format!("{which}{words}")));
         }
         said.extend(own.beyond.map(|beyond| ("values_beyond", format!("{which}{}", beyond_words(beyond)))));
@@ -302,15 +313,20 @@ fn known(planned: &Planned, curve: &CurveOf) -> Vec<(&'static str, String)> {
     said.extend(more.iter().map(|own| (own.code(), own.to_string())));
     if let Some((measured, rule)) = planned.rule {
         let measured = significant(measured.to_millimetres(), 5);
+        let of = fixed(rule.millimetres, 0);
         let off = fixed(100.0 * (rule.scale - 1.0).abs(), 2);
         said.push(if rule.corrected {
             let words = format!(
-                "the rule of 100 mm measured {measured} mm, {off} % off; all lengths are corrected by it, and on this film the rule should measure 100 mm"
+                "the rule of {of} mm measured {measured} mm, {off} % off; all lengths are corrected by it, and on this film the rule should measure as it says"
             );
             ("rule_corrected", words)
         } else {
-            ("rule_near", format!("the rule of 100 mm measured {measured} mm, {off} % off; that is left as it is"))
+            ("rule_near", format!("the rule of {of} mm measured {measured} mm, {off} % off; that is left as it is"))
         });
+    }
+    if let Some(own) = planned.fewer_sides {
+        let words = format!("this film has no room for a border all around; it stands {}", sides_words(own));
+        said.push(("border_fewer_sides", words));
     }
     if planned.sheet_turned {
         let (across, down) = planned.sheet.millimetres(planned.counted);

@@ -33,6 +33,7 @@ mod table;
 
 pub use answers::NegativeAnswers;
 pub use apart::{FileFacts, KeptCurve, SentRefusal};
+pub use chosen::sides_word;
 pub use curve::{CurveOf, FilmSetup, curve_of_response, curve_of_table, with_setup};
 pub use handcoat_pixels::Checkpoint;
 pub use inks::{InkAnswers, InksMade, make_inks};
@@ -44,7 +45,7 @@ pub use kept::{
     CurveDoubts, Making, NameTaken, NegativeLink, NegativeView, link_doubts, name_taken, negatives, one_negative,
 };
 pub(crate) use kept::{link_doubts_within, link_to};
-pub use make::{Hooks, Negative, PictureOnFilm, check_fits, check_preview, forget, make, preview};
+pub use make::{Hooks, Negative, PictureOnFilm, check_fits, check_preview, forget, make, preview, sides_words};
 pub use mark::sha256_of;
 pub(crate) use refused::{not_made, picture as picture_refused};
 pub(crate) use small::small_in;

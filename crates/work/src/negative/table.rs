@@ -91,8 +91,8 @@ pub static ANSWER_FIELDS: &[AnswerField] = &[
     words(
         "rule_measured",
         "--rule-measured",
-        "what the rule of 100 mm measures on the film",
-        "99.5mm; the set-up's unless said",
+        "what the rule in the border measures on the film",
+        "99.5mm of 100, or 49.8mm of 50; the set-up's unless said",
     ),
     words("day", "--day", "the day that stands in the border", "2026-05-14; none unless said"),
     one_of("depth", "--depth", "bits of a sample", "16 unless said otherwise", DEPTHS),
@@ -103,6 +103,13 @@ pub static ANSWER_FIELDS: &[AnswerField] = &[
         "how small the file is made",
         "deflate unless said otherwise; a PNG has a way of its own",
         &["none", "deflate", "lzw"],
+    ),
+    one_of(
+        "border_sides",
+        "--border-sides",
+        "on which sides of the picture the border stands",
+        "on all of them, or on those the film has room for, unless said",
+        BORDER_SIDES,
     ),
     yes_no("no_border", "--no-border", "without a border", "the picture alone"),
     yes_no("no_invert", "--no-invert", "do not invert", "for film that is printed as a positive"),
@@ -119,6 +126,8 @@ pub static ANSWER_FIELDS: &[AnswerField] = &[
 pub(super) const TURNS: &[&str] = &["90", "180", "270"];
 /// Ways to another size.
 pub(super) const FILTERS: &[&str] = &["lanczos3", "cubic", "linear", "area"];
+/// Sides of a border, in the order of `Sides::ALL`.
+pub(super) const BORDER_SIDES: &[&str] = &["all", "short", "long", "one-short", "one-long"];
 /// Bits of a sample.
 pub(super) const DEPTHS: &[&str] = &["16", "8"];
 /// Ways from 16 bits to 8.

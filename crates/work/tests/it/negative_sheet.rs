@@ -616,3 +616,38 @@ fn ink_and_rule_come_from_the_set_up_of_the_response_and_another_set_up_is_told(
     .expect("a negative");
     assert!(codes(&short).contains(&"range_short"));
 }
+
+#[test]
+fn how_many_codes_read_by_size() {
+    for pixels in [5_usize, 6, 7] {
+        for (background, name) in [(0_u16, "black around"), (65535, "white around")] {
+            for sigma in [0.1, 0.2] {
+                let mut read = 0;
+                for number in 0..40_u32 {
+                    let mark = format!("HANDCOAT{:08X}", number.wrapping_mul(2_654_435_761).wrapping_add(77));
+                    let (side, dark) = qr_small(&mark).expect("a code");
+                    let around = std::env::var("AROUND").map_or(20, |own| own.parse().unwrap());
+                    let whole = side * pixels + 2 * around;
+                    let print = Codes::of(whole, whole, |x, y| {
+                        let inside =
+                            |own: usize| own.checked_sub(around).map(|own| own / pixels).filter(|own| *own < side);
+                        match (inside(x), inside(y)) {
+                            (Some(x), Some(y)) => {
+                                if dark[y * side + x] {
+                                    0
+                                } else {
+                                    65535
+                                }
+                            }
+                            _ => background,
+                        }
+                    });
+                    if squares_read(&print.blurred(sigma / 25.4 * 300.0)) == Some(mark) {
+                        read += 1;
+                    }
+                }
+                println!("{pixels} px, {name}, blur {sigma} mm: {read} of 40");
+            }
+        }
+    }
+}

@@ -59,15 +59,19 @@ fn words(negative: &Negative) -> String {
     let _ = writeln!(out, "Curve: {}; {turned}.", negative.curve);
     if let Some(border) = &negative.border {
         let wedge = border.marks.iter().any(|own| matches!(own.1, handcoat_craft::negative::Mark::Tone(_)));
+        let rule = border.rule.map_or("no rule, for which it is too narrow".into(), |own| {
+            format!("a rule of {} mm to measure on the film", fixed(own.millimetres, 0))
+        });
         let parts = [
             (wedge, "a wedge of eleven tones"),
-            (border.rule.is_some(), "a rule of 100 mm to measure on the film"),
+            (true, rule.as_str()),
             (true, "ticks on the lines of the edges"),
             (negative.pictures.iter().any(|own| own.line.is_some()), "mark, name, curve and size in letters"),
         ];
         let parts: Vec<&str> = parts.into_iter().filter(|own| own.0).map(|own| own.1).collect();
+        let sides = handcoat_work::negative::sides_words(border.sides);
         let code = negative.code.as_ref().map_or(String::new(), |own| format!(", a code that reads `{own}`"));
-        let _ = writeln!(out, "Border: {}{code}.", parts.join(", "));
+        let _ = writeln!(out, "Border {sides}: {}{code}.", parts.join(", "));
     }
     let _ = writeln!(out, "Mark: {}.", negative.mark);
     for (code, warning) in &negative.warnings {
