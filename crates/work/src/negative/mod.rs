@@ -47,6 +47,7 @@ pub use kept::{
 pub(crate) use kept::{link_doubts_within, link_to};
 pub use make::{Hooks, Negative, PictureOnFilm, check_fits, check_preview, forget, make, preview, sides_words};
 pub use mark::sha256_of;
+pub use refused::why_unwritable;
 pub(crate) use refused::{not_made, picture as picture_refused};
 pub(crate) use small::small_in;
 pub use small::small_picture;
