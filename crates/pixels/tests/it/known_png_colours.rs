@@ -102,7 +102,7 @@ fn a_profile_goes_before_srgb_and_srgb_before_gamma_and_code_points_before_all()
     // Chromaticities alone do not say how codes become light; those of no triangle say nothing.
     let chroma = |all: [u32; 8]| chunk(b"cHRM", &all.iter().flat_map(|own| own.to_be_bytes()).collect::<Vec<u8>>());
     let flat = chroma([31_270, 32_900, 64_000, 33_000, 64_000, 33_000, 15_000, 6_000]);
-    assert_eq!(one(&[flat.clone()]), 32_768);
+    assert_eq!(one(std::slice::from_ref(&flat)), 32_768);
     write(&path, 3, &[9, 9, 9], &[gamma(45_455), flat]);
     assert_eq!(grey(&path).expect_err("no triangle").code(), "picture_profile");
 }
