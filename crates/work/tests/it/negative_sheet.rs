@@ -661,7 +661,6 @@ fn twice(own: &Codes) -> Codes {
 fn larger_squares_are_read_through_more_blur() {
     // A reader that counts pixels is the worst there is at so few of them to a square; how many it reads stands in docs/measured.md.
     let (small, large) = (codes_read(5, 0.1, 20, twice), codes_read(6, 0.1, 20, twice));
-    println!("of 20 through 0.1 mm: {small} of 5 pixels, {large} of 6");
     assert!(large > small && large >= 12, "{small} {large}");
 }
 
