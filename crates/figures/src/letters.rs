@@ -1,7 +1,8 @@
 //! A line of words in pixels, for what is printed on film: how much of each pixel its letters cover.
 
 use tiny_skia::{FillRule, Mask, Path, PathBuilder, Transform};
-use ttf_parser::{Face, GlyphId, OutlineBuilder};
+use ttf_parser::gsub::{SingleSubstitution, SubstitutionSubtable};
+use ttf_parser::{Face, GlyphId, OutlineBuilder, Tag};
 
 use super::fonts::FACES;
 
@@ -84,9 +85,29 @@ pub fn letters(text: &str, height: u32, most: u32, least: f64) -> Option<Letters
     Some(own)
 }
 
-/// Its glyph; a question mark where the face has none.
+/// Its glyph; a question mark where the face has none. Of figures the lining one: marks and lengths are read figure by figure, and those of
+/// running text are of three heights.
 fn glyph(face: &Face<'_>, letter: char) -> GlyphId {
-    face.glyph_index(letter).or_else(|| face.glyph_index('?')).unwrap_or_default()
+    let own = face.glyph_index(letter).or_else(|| face.glyph_index('?')).unwrap_or_default();
+    let lining = letter.is_ascii_digit().then(|| lining(face, own)).flatten();
+    lining.unwrap_or(own)
+}
+
+/// What the face has for a glyph under the tag `lnum`.
+fn lining(face: &Face<'_>, own: GlyphId) -> Option<GlyphId> {
+    let table = face.tables().gsub?;
+    let features = table.features.into_iter().filter(|own| own.tag == Tag::from_bytes(b"lnum"));
+    let lookups = features.flat_map(|own| own.lookup_indices.into_iter()).filter_map(|own| table.lookups.get(own));
+    let single = |subtable: SubstitutionSubtable<'_>| match subtable {
+        SubstitutionSubtable::Single(SingleSubstitution::Format1 { coverage, delta }) => {
+            coverage.get(own).map(|_| GlyphId(own.0.wrapping_add_signed(delta)))
+        }
+        SubstitutionSubtable::Single(SingleSubstitution::Format2 { coverage, substitutes }) => {
+            coverage.get(own).and_then(|place| substitutes.get(place))
+        }
+        _ => None,
+    };
+    lookups.flat_map(|own| own.subtables.into_iter::<SubstitutionSubtable<'_>>()).find_map(single)
 }
 
 fn advance(face: &Face<'_>, letter: char) -> u32 {

@@ -138,6 +138,15 @@ pub enum Alpha {
     Multiplied,
 }
 
+/// What a PNG says of its colours in chunks of its own, without a profile. Numbers are those of the file, in 1/100,000.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stated {
+    /// That they are sRGB.
+    Srgb,
+    /// The exponent that made codes of light, and the chromaticities of white, red, green and blue when it says them.
+    Gamma(u32, Option<[[u32; 2]; 4]>),
+}
+
 /// What a file says of its picture.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Header {
@@ -165,6 +174,8 @@ pub struct Header {
     pub ppi: Option<(Ppi, Ppi)>,
     /// The embedded profile.
     pub profile: Option<Vec<u8>>,
+    /// What it says of its colours without one; none where a profile says it.
+    pub stated: Option<Stated>,
 }
 
 impl Header {
@@ -178,6 +189,12 @@ impl Header {
     #[must_use]
     pub fn pixel_bytes(&self) -> usize {
         self.samples() * self.depth.bytes()
+    }
+
+    /// Whether it says what its codes mean.
+    #[must_use]
+    pub fn is_tagged(&self) -> bool {
+        self.profile.is_some() || self.stated.is_some()
     }
 
     /// Pixels across and down when it stands upright.

@@ -38,7 +38,7 @@ mod sheet;
 mod write;
 
 pub use dither::Dither;
-pub use header::{Alpha, Budget, Channels, Depth, FileKind, Header, Ppi};
+pub use header::{Alpha, Budget, Channels, Depth, FileKind, Header, Ppi, Stated};
 pub use icc::{GreyTone, device_link, grey_profile, neutral_white, print_profile};
 pub use lut::Lut;
 pub use make::{Checkpoint, Checkpoints, Made, NotMade, Progress, Run, make};
@@ -46,6 +46,7 @@ pub use orient::Orientation;
 pub use read::Picture;
 pub use refused::Refused;
 pub use resample::{Filter, resample_plane};
+pub use samples::Beyond;
 pub use scan::{
     Close, CodeMeaning, Colour, MarkSeen, MarkShape, Measured, Overlay, Scan, Stroke, Surface, four_in_a_ring,
     marks_like,

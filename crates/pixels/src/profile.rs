@@ -2,10 +2,10 @@
 //!
 //! Read with a library; the curves and the sums are our own with `libm`, so that they are the same on every machine. After ICC.1:2022.
 
-use handcoat_craft::colour::{Lab, White, Xyz};
+use handcoat_craft::colour::{Lab, White, Xyz, rgb_light_to_icc, srgb_to_light};
 use moxcms::{ColorProfile, DataColorSpace, ToneReprCurve};
 
-use crate::header::Channels;
+use crate::header::{Channels, Stated};
 use crate::refused::Refused;
 
 /// From samples of a profiled picture to L*/100, as tables.
@@ -44,6 +44,49 @@ pub(crate) fn code(share: f64) -> u16 {
     libm::round(share * 65535.0) as u16
 }
 
+/// The luminance of each code of one part of three.
+fn luminances(of: impl Fn(f64) -> f64) -> Box<[i32]> {
+    let one = f64::from(1 << LUMINANCE_BITS);
+    (0..=u16::MAX).map(|own| libm::round(of(f64::from(own) / 65535.0) * one) as i32).collect()
+}
+
+/// Luminances of red, green and blue of those chromaticities when all three give white, that adapted to the white of profiles: the linear
+/// Bradford transform, ICC.1:2022, annex E. None of what is no triangle, or has white beyond all reason.
+fn luminances_of(said: [[u32; 2]; 4]) -> Option<[f64; 3]> {
+    const CONES: [[f64; 3]; 3] = [[0.8951, 0.2664, -0.1614], [-0.7502, 1.7135, 0.0367], [0.0389, -0.0685, 1.0296]];
+    // The second row of the inverse of that.
+    const LUMINANCE_OF_CONES: [f64; 3] = [0.432_305_269_723, 0.518_360_271_537, 0.049_291_228_213];
+    let times =
+        |matrix: &[[f64; 3]; 3], own: [f64; 3]| matrix.map(|row| row[0] * own[0] + row[1] * own[1] + row[2] * own[2]);
+    let tristimulus = |own: [u32; 2]| {
+        let [x, y] = own.map(|own| f64::from(own) / 100_000.0);
+        (y > 0.0).then(|| [x / y, 1.0, (1.0 - x - y) / y])
+    };
+    let [white, red, green, blue] = said.map(tristimulus);
+    let (white, columns) = (white?, [red?, green?, blue?]);
+    let volume = |[a, b, c]: [[f64; 3]; 3]| {
+        a[0] * (b[1] * c[2] - b[2] * c[1]) - b[0] * (a[1] * c[2] - a[2] * c[1]) + c[0] * (a[1] * b[2] - a[2] * b[1])
+    };
+    // How much of each makes white, by Cramer's rule.
+    let [red, green, blue] = columns;
+    let whole = volume(columns);
+    let much = [[white, green, blue], [red, white, blue], [red, green, white]].map(|own| volume(own) / whole);
+    let to = White::IccD50.xyz();
+    let (cones, cones_to) = (times(&CONES, white), times(&CONES, [to.x, to.y, to.z]));
+    if libm::fabs(whole) < 1e-9 || cones.iter().any(|own| *own <= 0.0) {
+        return None;
+    }
+    let mut parts = [0.0; 3];
+    for ((part, own), much) in parts.iter_mut().zip(columns).zip(much) {
+        let own = times(&CONES, own.map(|own| own * much));
+        let adapted = own.iter().zip(cones).zip(cones_to).map(|((own, from), to)| own * to / from);
+        *part = adapted.zip(LUMINANCE_OF_CONES).map(|own| own.0 * own.1).sum();
+    }
+    let sum: f64 = parts.iter().sum();
+    (libm::fabs(sum - 1.0) < 0.01 && parts.iter().all(|own| (-1.0..=2.0).contains(own)))
+        .then(|| parts.map(|own| own / sum))
+}
+
 impl Tones {
     /// Reads a profile for a picture of those channels.
     pub(crate) fn read(profile: &[u8], channels: Channels) -> Result<Self, Refused> {
@@ -55,11 +98,7 @@ impl Tones {
                 let curve = parsed.gray_trc.as_ref().ok_or_else(|| unusable("it has no grey tone curve"))?;
                 let curve = Curve::of(curve)?;
                 let light = parsed.pcs == DataColorSpace::Lab;
-                let table = (0..=u16::MAX).map(|own| {
-                    let out = curve.at(f64::from(own) / 65535.0);
-                    code(if light { out } else { lightness(out) })
-                });
-                Ok(Self::Grey(table.collect()))
+                Ok(Self::grey_of(|own| if light { curve.at(own) } else { lightness(curve.at(own)) }))
             }
             (Channels::Rgb, DataColorSpace::Rgb) => {
                 let parts = [
@@ -71,24 +110,53 @@ impl Tones {
                 if !(0.5..=2.0).contains(&white) {
                     return Err(unusable("it has no matrix whose white has a luminance near 1"));
                 }
-                let one = f64::from(1 << LUMINANCE_BITS);
                 let table = |(curve, luminance): (&Option<ToneReprCurve>, f64)| -> Result<Box<[i32]>, Refused> {
                     let curve = Curve::of(curve.as_ref().ok_or_else(|| unusable("a tone curve is missing"))?)?;
-                    let share = |own: u16| curve.at(f64::from(own) / 65535.0) * luminance / white * one;
-                    Ok((0..=u16::MAX).map(|own| libm::round(share(own)) as i32).collect())
+                    Ok(luminances(|own| curve.at(own) * luminance / white))
                 };
                 let [red, green, blue] = parts;
-                let tables = Box::new([table(red)?, table(green)?, table(blue)?]);
-                let entries = 1_u32 << (LUMINANCE_BITS - BETWEEN_BITS);
-                // In 1/256 of a code, and one entry more to go on to.
-                let scale = 65535.0 * f64::from(1 << BETWEEN_BITS);
-                let light = (0..=entries + 1)
-                    .map(|own| libm::round(lightness((f64::from(own) / f64::from(entries)).min(1.0)) * scale) as u32);
-                Ok(Self::Rgb(tables, light.collect()))
+                Ok(Self::rgb_of([table(red)?, table(green)?, table(blue)?]))
             }
             (Channels::Grey, _) => Err(unusable("the picture is grey and the profile is not")),
             (Channels::Rgb, _) => Err(unusable("the picture is RGB and the profile is not")),
         }
+    }
+
+    /// Of what a PNG says without a profile, as a profile would have it: white is that of the connection space. Without primaries they are
+    /// those of sRGB.
+    pub(crate) fn stated(stated: Stated, channels: Channels) -> Result<Self, Refused> {
+        let (light, primaries): (&dyn Fn(f64) -> f64, _) = match &stated {
+            Stated::Srgb => (&srgb_to_light, None),
+            // Once light to this power made the codes.
+            Stated::Gamma(gamma, primaries) => {
+                (&|code| libm::pow(code, 1.0 / (f64::from((*gamma).max(1)) / 100_000.0)), *primaries)
+            }
+        };
+        if channels == Channels::Grey {
+            return Ok(Self::grey_of(|own| lightness(light(own))));
+        }
+        let parts = match primaries {
+            None => [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]].map(|own| rgb_light_to_icc(own).y),
+            Some(own) => luminances_of(own).ok_or_else(|| Refused::Profile {
+                what: "the chromaticities of the PNG (cHRM) are those of no colours".into(),
+            })?,
+        };
+        Ok(Self::rgb_of(parts.map(|part| luminances(|own| light(own) * part))))
+    }
+
+    /// Of grey, by what becomes of a part of full scale.
+    fn grey_of(lightness: impl Fn(f64) -> f64) -> Self {
+        Self::Grey((0..=u16::MAX).map(|own| code(lightness(f64::from(own) / 65535.0))).collect())
+    }
+
+    /// Of RGB, by the luminances of its parts.
+    fn rgb_of(tables: [Box<[i32]>; 3]) -> Self {
+        let entries = 1_u32 << (LUMINANCE_BITS - BETWEEN_BITS);
+        // In 1/256 of a code, and one entry more to go on to.
+        let scale = 65535.0 * f64::from(1 << BETWEEN_BITS);
+        let light = (0..=entries + 1)
+            .map(|own| libm::round(lightness((f64::from(own) / f64::from(entries)).min(1.0)) * scale) as u32);
+        Self::Rgb(Box::new(tables), light.collect())
     }
 
     /// The lightness of a grey sample.

@@ -129,6 +129,58 @@ fn floats<const N: usize>(raw: &[u8], into: &mut [u16], number: impl Fn([u8; N])
     (!nan).then_some(())
 }
 
+/// What of a picture in floating point lies beyond 0 to 1, and is kept to the ends.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Beyond {
+    /// Pixels with a sample of colour beyond.
+    pub pixels: u64,
+    /// All pixels.
+    pub of: u64,
+    /// The smallest value there is.
+    pub least: f64,
+    /// The largest.
+    pub most: f64,
+}
+
+impl Beyond {
+    pub(crate) fn none() -> Self {
+        Self { pixels: 0, of: 0, least: f64::INFINITY, most: f64::NEG_INFINITY }
+    }
+
+    /// Takes a row in; of pixels in whole numbers nothing is beyond.
+    pub(crate) fn row(&mut self, header: &Header, row: u32, raw: &[u8]) -> Result<(), Refused> {
+        let counted = match (header.depth, header.big_endian) {
+            (Depth::Eight | Depth::Sixteen, _) => return Ok(()),
+            (Depth::Half, true) => self.count(header, raw, |own| half(u16::from_be_bytes(own))),
+            (Depth::Half, false) => self.count(header, raw, |own| half(u16::from_le_bytes(own))),
+            (Depth::Single, true) => self.count(header, raw, |own| f64::from(f32::from_be_bytes(own))),
+            (Depth::Single, false) => self.count(header, raw, |own| f64::from(f32::from_le_bytes(own))),
+            (Depth::Double, true) => self.count(header, raw, f64::from_be_bytes),
+            (Depth::Double, false) => self.count(header, raw, f64::from_le_bytes),
+        };
+        counted.ok_or(Refused::NotANumber { row })
+    }
+
+    fn count<const N: usize>(&mut self, header: &Header, raw: &[u8], number: impl Fn([u8; N]) -> f64) -> Option<()> {
+        let (samples, _) = raw.as_chunks::<N>();
+        for pixel in samples.chunks_exact(header.samples()) {
+            let mut beyond = false;
+            for own in pixel.iter().take(header.channels.count()) {
+                let value = number(*own);
+                if value.is_nan() {
+                    return None;
+                }
+                beyond |= !(0.0..=1.0).contains(&value);
+                self.least = self.least.min(value);
+                self.most = self.most.max(value);
+            }
+            self.pixels += u64::from(beyond);
+            self.of += 1;
+        }
+        Some(())
+    }
+}
+
 /// IEEE 754 binary16.
 fn half(bits: u16) -> f64 {
     let sign = if bits >> 15 == 1 { -1.0 } else { 1.0 };

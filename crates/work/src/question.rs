@@ -223,6 +223,8 @@ pub enum Question {
     RuleFilm,
     BitDepth,
     Dither,
+    /// On which sides of a picture its border stands.
+    BorderSides,
     StripLength,
     Preview,
 }
@@ -438,10 +440,11 @@ impl Question {
             Self::FilmGap => "how much of the film stays free between pictures",
             Self::Copies => "how many copies",
             Self::InkColour => "which ink it is printed in",
-            Self::RuleMeasured => "what the rule of 100 mm measured on a film",
+            Self::RuleMeasured => "what the rule in the border measured on a film",
             Self::RuleFilm => "on which film the rule was measured",
             Self::BitDepth => "how many bits a sample has",
             Self::Dither => "how 16 bits become 8",
+            Self::BorderSides => "on which sides the border stands",
             Self::StripLength => "how long a strip of ink is",
             Self::Preview => "which file to write the small picture to",
             Self::Setup => "which set-up it belongs to",

@@ -10,7 +10,7 @@ mod size;
 mod table;
 mod warning;
 
-pub use border::{Border, Line, Mark, Rect};
+pub use border::{Border, CodeSize, Line, Mark, Rect, Rule, Sides};
 pub use crop::{Beyond, Crop, turned};
 pub use inks::{InkSheet, InkStrip};
 pub use place::{Film, NoRoom};

@@ -1,7 +1,7 @@
-//! What was measured on the film for the rule of 100 mm, and what follows for the next sheet.
+//! What was measured on the film for its rule, and what follows for the next sheet.
 
 use crate::measure::Length;
-use crate::source::{RULE_MM, RULE_MOST, RULE_SAID};
+use crate::source::{RULE_MM, RULE_MOST, RULE_SAID, RULE_SHORT_MM, RULE_SHORT_SAID};
 
 /// A digit that no ruler has, so that what is written at a bound is within it.
 const SLACK: f64 = 1e-9;
@@ -9,6 +9,8 @@ const SLACK: f64 = 1e-9;
 /// What the rule says of a printer.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct RuleRead {
+    /// Which rule it was: its length in millimetres.
+    pub millimetres: f64,
     /// How many times as long the film is as it should be.
     pub scale: f64,
     /// Whether it is far enough off to be corrected.
@@ -21,7 +23,7 @@ pub struct RuleRead {
 pub struct RuleFar;
 
 impl RuleRead {
-    /// From what was measured between the outer sides of the rule.
+    /// From what was measured between the outer sides of the rule; which of the two it was follows from that.
     ///
     /// # Errors
     /// [`RuleFar`] when no printer is so far off.
@@ -35,12 +37,16 @@ impl RuleRead {
     /// # Errors
     /// [`RuleFar`] when no printer is so far off.
     pub fn on(measured: Length, corrected: f64) -> Result<Self, RuleFar> {
-        let scale = measured.to_millimetres() / RULE_MM.value * corrected;
+        let own = measured.to_millimetres();
+        let middle = f64::midpoint(RULE_MM.value, RULE_SHORT_MM.value);
+        let (millimetres, said) =
+            if own < middle { (RULE_SHORT_MM.value, RULE_SHORT_SAID.value) } else { (RULE_MM.value, RULE_SAID.value) };
+        let scale = own / millimetres * corrected;
         let off = libm::fabs(scale - 1.0);
         if off > RULE_MOST.value + SLACK {
             return Err(RuleFar);
         }
-        Ok(Self { scale, corrected: off > RULE_SAID.value + SLACK })
+        Ok(Self { millimetres, scale, corrected: off > said + SLACK })
     }
 
     /// By how much a film is corrected that is made by it: one where it is left as it is.
@@ -49,10 +55,10 @@ impl RuleRead {
         if self.corrected { self.scale } else { 1.0 }
     }
 
-    /// What the rule comes to on a film that was not corrected, mm.
+    /// What this rule comes to on a film that was not corrected, mm.
     #[must_use]
     pub fn to_millimetres(self) -> f64 {
-        self.scale * RULE_MM.value
+        self.scale * self.millimetres
     }
 
     /// Whether another reading says more than a ruler's step otherwise.

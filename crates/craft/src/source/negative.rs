@@ -34,17 +34,25 @@ pub const BORDER_GAP_MM: Fact<f64> = usual(2.0, "so that nothing touches the pic
 pub const TICK_MM: Fact<(f64, f64)> = usual((5.0, 0.2), "long enough for a ruler laid from one to the other");
 /// Length of the rule that is measured on the film, mm.
 pub const RULE_MM: Fact<f64> = usual(100.0, "0.3 mm on it, read with a ruler, is 0.3 %");
+/// Length of the rule where the long one has no room, mm.
+pub const RULE_SHORT_MM: Fact<f64> = usual(50.0, "half of it, on pictures of four inches and less");
 /// Squares a side of the code in the border, what is left free around it with them.
 pub const CODE_SQUARES: Fact<u32> = Fact {
     value: 29,
     cite: Citation::memory("iso18004", "version 1 has 21 squares a side, and four are left free on each side"),
 };
 /// Side of one of its squares at most, mm.
-pub const CODE_SQUARE_MM: Fact<f64> =
-    usual(0.44, "ink spreads and paper blurs by a tenth or two of a millimetre, and a print is to be read");
+pub const CODE_SQUARE_MM: Fact<f64> = usual(
+    0.51,
+    "ink spreads and paper blurs by a tenth or two of a millimetre, and a print is to be read; a fiftieth of an inch is whole pixels of most printers",
+);
+/// The same where the border is no wider for it, mm.
+pub const CODE_SQUARE_LEAST_MM: Fact<f64> = usual(0.44, "what has room in the border; read from a sharp print");
 /// Distance of the code, what is left free around it with it, from the picture, mm.
 pub const CODE_GAP_MM: Fact<f64> =
-    usual(1.0, "all dark squares then lie within 12 mm of the picture, as far as is coated");
+    usual(1.0, "all dark squares then lie within 14 mm of the picture, and the small ones within 12");
+/// Length and height of the figures at the rule, mm.
+pub const LABEL_MM: Fact<(f64, f64)> = usual((14.0, 3.0), "a length with its unit in letters of eight points");
 /// Height of the line of words in the border, from the top of its letters to the foot of those that reach down, mm.
 pub const LINE_MM: Fact<f64> = usual(3.5, "letters of ten points, read at arm's length");
 /// A line of words shorter than this says nothing, mm.
@@ -55,6 +63,8 @@ pub const LINE_ENOUGH_MM: Fact<f64> = usual(60.0, "a name, a curve and a size");
 pub const LETTER_LEAST: Fact<f64> = usual(0.55, "about six points, the smallest that is read without a glass");
 /// An error of the rule below this is left as it is.
 pub const RULE_SAID: Fact<f64> = usual(0.003, "what a ruler reads on 100 mm");
+/// The same of the short rule.
+pub const RULE_SHORT_SAID: Fact<f64> = usual(0.006, "the same 0.3 mm on half the length");
 /// An error of the rule beyond this is no error of a printer.
 pub const RULE_MOST: Fact<f64> = usual(0.05, "a driver that fits to the page is off by more, and is set otherwise");
 /// Pictures on one sheet of film, copies with them.

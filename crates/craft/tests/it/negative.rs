@@ -2,7 +2,8 @@
 
 use handcoat_craft::measure::{Length, ToneInput};
 use handcoat_craft::negative::{
-    Beyond, Border, Crop, Mark, PictureFacts, PixelSize, Rect, RuleRead, Side, table, warnings,
+    Beyond, Border, CodeSize, Crop, Film, Mark, PictureFacts, PixelSize, Rect, RuleRead, Side, Sides, pixels_of, table,
+    warnings,
 };
 
 use crate::bench::near;
@@ -49,35 +50,161 @@ fn a_width_of_its_own_pixels_keeps_them() {
     assert_eq!(PixelSize::of(picture, Side::Width(side(0.0)), 720.0), None);
 }
 
+/// Everything of a border with its picture.
+fn all_of(border: &Border) -> Vec<Rect> {
+    let mut all: Vec<Rect> = border.marks.iter().map(|own| own.0).collect();
+    all.extend(border.code);
+    all.extend(border.line.map(|own| own.place));
+    all.extend(border.rule.map(|own| own.label.place));
+    all.push(border.picture);
+    all
+}
+
+fn lies_apart(border: &Border) {
+    let all = all_of(border);
+    for (place, one) in all.iter().enumerate() {
+        assert!(one.within(border.sheet), "{one:?} of {:?}", border.sides);
+        let over = all[place + 1..].iter().find(|other| one.meets(**other));
+        assert_eq!(over, None, "{one:?} lies over another, {:?}", border.sides);
+    }
+}
+
+fn around(picture: PixelSize, ppi: f64) -> Option<Border> {
+    Border::around(picture, ppi, Sides::All, CodeSize::Large)
+}
+
 #[test]
 fn a_border_has_eleven_steps_eight_ticks_a_rule_and_a_code_and_nothing_over_another() {
     let picture = PixelSize { width: 7200, height: 5760 };
-    let border = Border::around(picture, 720.0).expect("a border");
-    let tones = border.marks.iter().filter(|own| matches!(own.1, Mark::Tone(_))).count();
-    assert_eq!(tones, 11);
-    // Two ticks at each of four corners; eleven on the rule, and the rule.
-    assert_eq!(border.marks.len() - tones, 8 + 12);
-    assert_eq!(border.rule, Some(2835));
+    let border = around(picture, 720.0).expect("a border");
+    let tones: Vec<Rect> = border.marks.iter().filter(|own| matches!(own.1, Mark::Tone(_))).map(|own| own.0).collect();
+    assert_eq!(tones.len(), 11);
+    // Two ticks at each of four corners; eleven on the rule, and the rule; four lines around each end of the wedge.
+    assert_eq!(border.marks.len() - tones.len(), 8 + 12 + 8);
+    let rule = border.rule.expect("a rule");
+    assert_eq!((rule.pixels, rule.millimetres), (2835, 100.0));
     let code = border.code.expect("room for a code");
-    // Squares of 1/60 of an inch, twelve pixels; the last dark one lies within 12 mm of the picture, as far as is coated.
-    assert_eq!((code.width, code.height), (29 * 12, 29 * 12));
-    let dark_until = code.top + 25 * 12 - (border.picture.top + border.picture.height);
-    near(f64::from(dark_until) / 720.0 * 25.4, 11.6, 0.05);
-    let mut all: Vec<Rect> = border.marks.iter().map(|own| own.0).collect();
-    all.extend([code, border.picture]);
-    for (place, one) in all.iter().enumerate() {
-        assert!(one.left + one.width <= border.sheet.width && one.top + one.height <= border.sheet.height, "{one:?}");
-        assert!(all[place + 1..].iter().all(|other| !one.meets(*other)), "{one:?} lies over another");
+    // Squares of fourteen pixels, 0.494 mm; the last dark one lies within 14 mm of the picture.
+    assert_eq!((code.width, code.height), (29 * 14, 29 * 14));
+    let dark_until = code.top + 25 * 14 - (border.picture.top + border.picture.height);
+    near(f64::from(dark_until) / 720.0 * 25.4, 13.3, 0.1);
+    lies_apart(&border);
+    // The clear step of the wedge has ink on every side of it, at a distance of nothing.
+    for own in [tones[0], tones[10]] {
+        let ink = |x: u32, y: u32| {
+            let pixel = Rect { left: x, top: y, width: 1, height: 1 };
+            border.marks.iter().any(|it| it.1 == Mark::Ink && it.0.meets(pixel))
+        };
+        for x in own.left..own.left + own.width {
+            assert!(ink(x, own.top - 1) && ink(x, own.top + own.height), "{x}");
+        }
+        for y in own.top..own.top + own.height {
+            assert!(ink(own.left - 1, y) && ink(own.left + own.width, y), "{y}");
+        }
+    }
+}
+
+#[test]
+fn squares_are_half_a_millimetre_where_there_is_room_and_smaller_where_there_is_none() {
+    for (ppi, large, small) in [(300.0, 6, 5), (360.0, 7, 6), (720.0, 14, 12), (1440.0, 28, 24)] {
+        let picture = PixelSize { width: (8.0 * ppi) as u32, height: (10.0 * ppi) as u32 };
+        let square = |code| {
+            let border = Border::around(picture, ppi, Sides::All, code).expect("a border");
+            lies_apart(&border);
+            (border.code.expect("a code").width / 29, border.sheet.height)
+        };
+        let ((one, high), (other, low)) = (square(CodeSize::Large), square(CodeSize::Small));
+        assert_eq!((one, other), (large, small), "{ppi}");
+        assert!(f64::from(high - low) / ppi * 25.4 < 2.5, "{ppi}");
+    }
+}
+
+#[test]
+fn a_border_on_fewer_sides_is_as_wide_as_the_picture_there_and_holds_the_same() {
+    let (upright, lying) = (PixelSize { width: 2880, height: 3600 }, PixelSize { width: 3600, height: 2880 });
+    let wide = pixels_of(14.0, 360.0);
+    for picture in [upright, lying] {
+        let (short, long) = (picture.width.min(picture.height), picture.width.max(picture.height));
+        for (sides, across, along) in [
+            (Sides::Short, short, long + 2 * wide),
+            (Sides::OneShort, short, long + wide),
+            (Sides::Long, long, short + 2 * wide),
+            (Sides::OneLong, long, short + wide),
+        ] {
+            let border = Border::around(picture, 360.0, sides, CodeSize::Small).expect("a border");
+            let on_short = matches!(sides, Sides::Short | Sides::OneShort);
+            let expected = if on_short == (picture == upright) {
+                PixelSize { width: across, height: along }
+            } else {
+                PixelSize { width: along, height: across }
+            };
+            assert_eq!(border.sheet, expected, "{sides:?}");
+            assert_eq!((border.picture.width, border.picture.height), (picture.width, picture.height));
+            lies_apart(&border);
+            let tones = border.marks.iter().filter(|own| matches!(own.1, Mark::Tone(_))).count();
+            let rule = border.rule.expect("a rule");
+            assert_eq!((tones, rule.millimetres), (11, 100.0), "{sides:?}");
+            assert!(border.code.is_some() && border.line.is_some(), "{sides:?}");
+            // The wedge keeps two millimetres from the picture.
+            let (free, own) = (pixels_of(2.0, 360.0), border.picture);
+            let away = |place: Rect| {
+                let beyond = |from: u32, size: u32, at: u32, whole: u32| {
+                    at.saturating_sub(from + size).max(from.saturating_sub(at + whole))
+                };
+                beyond(place.left, place.width, own.left, own.width).max(beyond(
+                    place.top,
+                    place.height,
+                    own.top,
+                    own.height,
+                ))
+            };
+            let near = border.marks.iter().filter(|own| own.1 != Mark::Ink).map(|own| away(own.0)).min();
+            assert_eq!(near, Some(free), "{sides:?}");
+        }
+    }
+    // Eight by ten inches on film of 8.5 by 11, 5 mm left free: only one short side has room.
+    let room = |sides, code| {
+        let border = Border::around(upright, 360.0, sides, code).expect("a border");
+        let film = Film { sheet: PixelSize { width: 3060, height: 3960 }, margin: pixels_of(5.0, 360.0), gap: 0 };
+        film.place(&[border.sheet]).is_ok()
+    };
+    assert!(!room(Sides::Short, CodeSize::Small) && !room(Sides::OneLong, CodeSize::Small));
+    assert!(room(Sides::OneShort, CodeSize::Small));
+}
+
+#[test]
+fn every_border_lies_apart_whatever_the_size() {
+    for ppi in [72.0, 300.0, 720.0] {
+        for (across, down) in [(25.0, 25.0), (60.0, 45.0), (70.0, 200.0), (101.6, 127.0), (127.0, 178.0), (254.0, 90.0)]
+        {
+            let picture = PixelSize { width: pixels_of(across, ppi), height: pixels_of(down, ppi) };
+            for sides in Sides::ALL {
+                for code in [CodeSize::Large, CodeSize::Small] {
+                    lies_apart(&Border::around(picture, ppi, sides, code).expect("a border"));
+                }
+            }
+        }
     }
 }
 
 #[test]
 fn a_small_picture_has_what_there_is_room_for() {
-    let border = Border::around(PixelSize { width: 400, height: 300 }, 360.0).expect("a border");
-    assert_eq!((border.rule, border.code), (None, None));
-    let tiny = Border::around(PixelSize { width: 1, height: 1 }, 72.0).expect("a border");
+    let rule = |millimetres: f64, sides| {
+        let side = pixels_of(millimetres, 360.0);
+        let border = Border::around(PixelSize { width: side, height: 2 * side }, 360.0, sides, CodeSize::Large);
+        border.expect("a border").rule.map(|own| (own.millimetres, own.pixels))
+    };
+    // Four inches: the long rule has no room, the short one has; at two inches neither.
+    assert_eq!(rule(101.6, Sides::All), Some((50.0, pixels_of(50.0, 360.0))));
+    assert_eq!(rule(50.8, Sides::All), None);
+    assert_eq!(rule(110.0, Sides::All), Some((100.0, pixels_of(100.0, 360.0))));
+    // Where its figures stand behind it and the code beside it, it asks for more.
+    assert_eq!(rule(110.0, Sides::OneShort), Some((50.0, pixels_of(50.0, 360.0))));
+    let border = around(PixelSize { width: 400, height: 300 }, 360.0).expect("a border");
+    assert!(border.rule.is_none() && border.code.is_none());
+    let tiny = around(PixelSize { width: 1, height: 1 }, 72.0).expect("a border");
     assert!(tiny.marks.iter().all(|own| own.1 == Mark::Ink));
-    assert_eq!(Border::around(PixelSize { width: u32::MAX, height: 1 }, 720.0), None);
+    assert_eq!(around(PixelSize { width: u32::MAX, height: 1 }, 720.0), None);
 }
 
 #[test]

@@ -2,7 +2,8 @@
 
 use handcoat_craft::measure::Length;
 use handcoat_craft::negative::{
-    Border, Crop, Film, InkSheet, NoRoom, PixelSize, Rect, RuleRead, Warning, dither_step, pixels_of, turned,
+    Border, CodeSize, Crop, Film, InkSheet, NoRoom, PixelSize, Rect, RuleRead, Sides, Warning, dither_step, pixels_of,
+    turned,
 };
 use proptest::prelude::{Strategy, any, prop, prop_assert, prop_assert_eq, prop_assume, proptest};
 
@@ -122,17 +123,23 @@ fn a_rule_corrects_beyond_three_tenths_of_a_percent_up_to_five() {
     }
     assert!(read(95.0).is_ok() && read(105.0).is_ok());
     assert!(read(94.9).is_err() && read(105.1).is_err());
+    // The short rule is known by what it measures; half the length shows half as much.
+    let short = read(49.75).expect("a printer");
+    assert!((short.millimetres, short.corrected) == (50.0, false) && off.millimetres == 100.0);
+    let short = read(49.5).expect("a printer");
+    assert!(short.corrected && pixels_of(254.0, short.counted(720.0)) == 7273);
+    assert!(read(47.5).is_ok() && read(47.4).is_err() && read(52.6).is_err());
 }
 
 #[test]
 fn a_line_of_words_stands_beside_the_rule_or_along_the_side() {
     let border = |across: f64, down: f64| {
         let picture = size(pixels_of(across, 360.0), pixels_of(down, 360.0));
-        Border::around(picture, 360.0).expect("a border")
+        Border::around(picture, 360.0, Sides::All, CodeSize::Large).expect("a border")
     };
     let (wide, high, small) = (border(254.0, 203.0), border(130.0, 180.0), border(15.0, 15.0));
     let line = wide.line.expect("a line");
-    assert!(!line.upwards && line.place.left > wide.picture.left + wide.rule.expect("a rule"));
+    assert!(!line.upwards && line.place.left > wide.picture.left + wide.rule.expect("a rule").pixels);
     assert!(high.line.expect("a line").upwards);
     assert_eq!(small.line, None);
     for own in [&wide, &high] {

@@ -34,3 +34,22 @@ fn a_long_line_becomes_smaller_and_then_is_cut() {
         letters("a?b", 60, 1000, 0.5).map(|own| handcoat_figures::Letters { words: "a\u{4e00}b".into(), ..own })
     );
 }
+
+#[test]
+fn figures_stand_on_the_line_and_are_of_one_height() {
+    // First and last row with ink in it.
+    let rows = |text: &str| {
+        let own = letters(text, 200, 2000, 1.0).expect("a line");
+        let rows: Vec<bool> =
+            own.coverage.chunks(own.width as usize).map(|own| own.iter().any(|it| *it > 127)).collect();
+        let at = |own: Option<usize>| own.expect("ink") as i32;
+        (at(rows.iter().position(|own| *own)), at(rows.iter().rposition(|own| *own)))
+    };
+    let (top, foot) = rows("1");
+    for figure in ["0", "2", "3", "4", "5", "6", "7", "8", "9"] {
+        let own = rows(figure);
+        // Round ones reach a little beyond.
+        assert!((own.0 - top).abs() <= 4 && (own.1 - foot).abs() <= 4, "{figure}: {own:?} beside {:?}", (top, foot));
+    }
+    assert!((rows("H").1 - foot).abs() <= 4 && foot - top > 80, "as tall as capitals nearly");
+}

@@ -304,6 +304,12 @@ fn ended(source: &Path, status: Option<ExitStatus>, messages: &str, heard: &Hear
         let cause = format!("`{named}`: the picture needed more computing{most} from one row to the next");
         return refused("picture_needs_time", cause);
     }
+    if signal(status) == Some(SIGNAL_OF_SIZE) {
+        let cause = format!(
+            "`{named}`: what is made of it is larger than a file may be here; a shell says how large with `ulimit -f`"
+        );
+        return Refusal::file("file_unwritable", Question::Output, cause, vec![Remedy::MakeRoom, Remedy::AnotherPlace]);
+    }
     let how = match (signal(status), status.and_then(|own| own.code())) {
         (Some(signal), _) => format!("signal {signal} ended it"),
         (None, Some(code)) => format!("it ended with code {code}"),
@@ -314,6 +320,9 @@ fn ended(source: &Path, status: Option<ExitStatus>, messages: &str, heard: &Hear
 
 /// SIGXCPU, of which the kernel sends one when the seconds are used up.
 const SIGNAL_OF_TIME: i32 = 24;
+
+/// SIGXFSZ, which the kernel sends when a file would grow beyond the limit of the process.
+const SIGNAL_OF_SIZE: i32 = 25;
 
 #[cfg(unix)]
 fn signal(status: Option<ExitStatus>) -> Option<i32> {

@@ -248,6 +248,7 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::RuleFilm => "--rule-on",
         Question::BitDepth => "--depth",
         Question::Dither => "--dither",
+        Question::BorderSides => "--border-sides",
         Question::StripLength => "--length",
         Question::Preview => "--preview",
     }

@@ -4,6 +4,7 @@ use std::path::Path;
 
 use handcoat_work::negative::{
     FileStanding, InksMade, JobView, Making, Negative, NegativeLink, NegativeView, PictureOnFilm, Rule, RuleOn,
+    sides_word,
 };
 use serde_json::{Value, json};
 
@@ -26,7 +27,9 @@ pub(crate) fn made(negative: &Negative, target: &Path, preview: Option<&Path>, s
         "border": negative.border.is_some(),
         "mark": negative.mark,
         "border_code": negative.code,
-        "rule_px": negative.border.as_ref().and_then(|own| own.rule),
+        "border_sides": negative.border.as_ref().map(|own| sides_word(own.sides)),
+        "rule_px": negative.border.as_ref().and_then(|own| own.rule).map(|own| own.pixels),
+        "rule_mm": negative.border.as_ref().and_then(|own| own.rule).map(|own| own.millimetres),
         "curve": negative.curve,
         "response_number": negative.response,
         "sha256": negative.sha256,
@@ -162,6 +165,11 @@ fn picture(own: &PictureOnFilm, ppi: f64) -> Value {
         "shown_height_px": own.own.height,
         "scale": plain(own.scale),
         "profile_used": own.profile_used,
+        "tones": own.tones,
+        "beyond_pixels": own.beyond.map_or(0, |own| own.pixels),
+        "beyond_percent": own.beyond.map_or(0.0, |own| 100.0 * own.pixels as f64 / own.of.max(1) as f64),
+        "smallest_value": own.beyond.map(|own| own.least),
+        "largest_value": own.beyond.map(|own| own.most),
         "border_code": own.code,
         "border_line": own.line,
     })

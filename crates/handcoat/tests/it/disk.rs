@@ -98,3 +98,58 @@ fn a_tour_writes_through_no_link_in_its_folder() {
     assert_eq!(handcoat(&words).code, 0);
     assert_eq!(fs::read_to_string(own).expect("a file"), "mine");
 }
+
+/// The plainest TIFF: grey, 16 bits, one strip.
+fn grey(path: &Path, width: u32, height: u32) {
+    let field = |tag: u16, kind: u16, value: u32| {
+        [&tag.to_le_bytes()[..], &kind.to_le_bytes(), &1_u32.to_le_bytes(), &value.to_le_bytes()].concat()
+    };
+    let bytes = 2 * width * height;
+    let fields = [
+        field(256, 4, width),
+        field(257, 4, height),
+        field(258, 3, 16),
+        field(259, 3, 1),
+        field(262, 3, 1),
+        field(273, 4, 8 + 2 + 8 * 12 + 4),
+        field(278, 4, height),
+        field(279, 4, bytes),
+    ];
+    let pixels = (0..bytes).map(|own| (own.wrapping_mul(2_654_435_761) >> 13) as u8);
+    let all = b"II\x2a\0\x08\0\0\0\x08\0".iter().copied().chain(fields.concat()).chain([0; 4]).chain(pixels);
+    fs::write(path, all.collect::<Vec<u8>>()).expect("written");
+}
+
+#[test]
+fn a_negative_larger_than_a_file_may_be_says_so_by_name() {
+    let folder = fresh_folder("large-negative");
+    let (picture, curve, target) = (folder.join("in.tif"), folder.join("curve.csv"), folder.join("out.tif"));
+    grey(&picture, 600, 600);
+    fs::write(&curve, "input,output\n0,0\n1,1\n").expect("written");
+    let [picture, curve, to] = [&picture, &curve, &target].map(|own| own.to_string_lossy().into_owned());
+    let words = [
+        "negative",
+        "make",
+        &picture,
+        "-o",
+        &to,
+        "--curve",
+        &curve,
+        "--width",
+        "2in",
+        "--ppi",
+        "300",
+        "--compression",
+        "none",
+    ];
+    // With the signal left out of account the system says it as an error; with it the process apart is ended.
+    let ignored = with_files_up_to(64, &words);
+    let script = "ulimit -f 128; exec \"$@\"";
+    let ended = Command::new("sh").args(["-c", script, "sh", PROGRAM]).args(words).output().expect("a shell");
+    for output in [ignored, ended] {
+        let text = messages(&output);
+        assert_eq!(output.status.code(), Some(1), "{text}");
+        assert!(text.contains("larger than a file may be here") && text.contains("[file_unwritable]"), "{text}");
+        assert!(!target.exists());
+    }
+}

@@ -543,6 +543,7 @@ const CASES: &[Case] = &[
     negative!("crop_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--crop", "the left"),
     negative!("crop_beyond", 4, "sound.tif", "curve-straight.csv", "1in", "--crop", "60%,0%,60%x100%"),
     negative!("choice_unknown", 2, "sound.tif", "curve-straight.csv", "1in", "--turn", "45"),
+    negative!("border_both", 4, "sound.tif", "curve-straight.csv", "1in", "--border-sides", "short"),
     negative!("dither_of_sixteen", 4, "sound.tif", "curve-straight.csv", "1in", "--dither", "blue-noise"),
     negative!("ink_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--ink", "green"),
     negative!("ink_of_eight", 4, "sound.tif", "curve-straight.csv", "1in", "--ink", "#204060", "--depth", "8"),

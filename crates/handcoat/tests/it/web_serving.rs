@@ -185,3 +185,83 @@ fn a_port_that_is_taken_is_said() {
     );
     assert_eq!(handcoat(&["serve", "--book", "nowhere.handcoat"]).code, 3, "no book, no server");
 }
+
+/// A picture on its way: the head of the request, the answers, the beginning of the file, and no more for now, though `more` bytes
+/// are to follow.
+fn sending(serving: &Serving, token: &str, more: u64) -> TcpStream {
+    let mut stream = TcpStream::connect(&serving.address).expect("it listens");
+    stream.set_read_timeout(Some(Duration::from_secs(60))).expect("a limit");
+    let address = &serving.address;
+    let part = |name: &str, value: &str| {
+        format!("--xyz\r\nContent-Disposition: form-data; name=\"{name}\"\r\n\r\n{value}\r\n")
+    };
+    let file = "--xyz\r\nContent-Disposition: form-data; name=\"file\"; filename=\"heron.tif\"\r\nContent-Type: image/tiff\r\n\r\nII";
+    let body = [part("token", token), part("key", "sent-by-a-test"), file.into()].concat();
+    let head = format!(
+        "POST /negative/upload HTTP/1.1\r\nHost: {address}\r\nOrigin: http://{address}\r\nConnection: close\r\n\
+         Content-Type: multipart/form-data; boundary=xyz\r\nContent-Length: {}\r\n\r\n",
+        body.len() as u64 + more
+    );
+    let all = [head, body].concat();
+    // What is refused by its head alone may be closed before this is all sent.
+    let _ = stream.write_all(all.as_bytes());
+    stream
+}
+
+fn answer(mut stream: TcpStream) -> String {
+    let mut all = Vec::new();
+    // A connection that is closed with bytes unread may end in an error after the answer.
+    let _ = stream.read_to_end(&mut all);
+    String::from_utf8_lossy(&all).into_owned()
+}
+
+#[test]
+fn silent_uploads_give_way_and_hold_no_door() {
+    let folder = fresh_folder("silent-uploads");
+    let book = new_book(&folder);
+    let pictures = folder.join("pictures");
+    let serving = Serving::begin(&book, &["--pictures", &pictures.to_string_lossy()]);
+    let page = serving.get("/settings");
+    let token = page.split("name=\"token\" value=\"").nth(1).and_then(|own| own.split('"').next()).expect("a token");
+    let silent: Vec<TcpStream> = (0..6).map(|_| sending(&serving, token, 1_000_000)).collect();
+    std::thread::sleep(Duration::from_millis(300));
+    let asked = Instant::now();
+    assert!(serving.get("/").starts_with("HTTP/1.1 200"));
+    assert!(asked.elapsed() < Duration::from_secs(3), "a page waited {:?}", asked.elapsed());
+    // One that is really sent comes in, although every place was taken.
+    let rest = "*\0 and so on\r\n--xyz--\r\n";
+    let mut own = sending(&serving, token, rest.len() as u64);
+    let sent = own.write_all(rest.as_bytes());
+    let said = answer(own);
+    assert!(sent.is_ok() && !said.starts_with("HTTP/1.1 503"), "{said}");
+    assert!(asked.elapsed() < Duration::from_secs(25), "it waited {:?}", asked.elapsed());
+    assert!(pictures.join("heron.tif").exists(), "{said}");
+    for own in silent {
+        let said = answer(own);
+        assert!(said.starts_with("HTTP/1.1 408") && said.contains("body_slow"), "{said}");
+        assert!(said.contains("the book is as it was") && !said.contains("Nothing was changed"), "{said}");
+    }
+    // What is longer than is taken is refused by its head, and nothing is left of any of them.
+    let said = answer(sending(&serving, token, 9 << 30));
+    assert!(said.starts_with("HTTP/1.1 413"), "{said}");
+    let left: Vec<_> =
+        std::fs::read_dir(&pictures).expect("the folder").map(|own| own.expect("one").file_name()).collect();
+    assert_eq!(left, ["heron.tif"]);
+}
+
+#[test]
+fn a_picture_whose_form_breaks_off_behind_it_is_gone_again() {
+    let folder = fresh_folder("broken-upload");
+    let book = new_book(&folder);
+    let pictures = folder.join("pictures");
+    let serving = Serving::begin(&book, &["--pictures", &pictures.to_string_lossy()]);
+    let page = serving.get("/settings");
+    let token = page.split("name=\"token\" value=\"").nth(1).and_then(|own| own.split('"').next()).expect("a token");
+    let mut own = sending(&serving, token, 2_000);
+    own.write_all(b"*\0 all of the picture\r\n--xyz\r\nContent-Disposition: form-data; na").expect("sent");
+    own.shutdown(std::net::Shutdown::Write).expect("no more");
+    answer(own);
+    std::thread::sleep(Duration::from_millis(300));
+    let left = std::fs::read_dir(&pictures).map_or(0, Iterator::count);
+    assert_eq!(left, 0, "a picture was kept of a form that broke off");
+}

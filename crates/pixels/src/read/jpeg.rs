@@ -86,6 +86,7 @@ pub(super) fn header(bytes: &Arc<Bytes>, budget: &Budget) -> Result<Header, Refu
             orientation: turned.map_or_else(Orientation::upright, Orientation::from_tag),
             ppi: None,
             profile,
+            stated: None,
         })
     })
 }

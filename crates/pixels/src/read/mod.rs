@@ -8,10 +8,10 @@ mod tiff;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::header::{Budget, Header};
+use crate::header::{Budget, Depth, Header};
 use crate::profile::Tones;
 use crate::refused::Refused;
-use crate::samples::ToGrey;
+use crate::samples::{Beyond, ToGrey};
 
 use bytes::Bytes;
 use tiff::{Tiff, Unpacking};
@@ -58,7 +58,7 @@ impl Picture {
         };
         let tones = match &header.profile {
             Some(profile) => Some(Tones::read(profile, header.channels)?),
-            None => None,
+            None => header.stated.map(|own| Tones::stated(own, header.channels)).transpose()?,
         };
         Ok(Self { path: path.to_owned(), budget: *budget, header, inside, tones })
     }
@@ -69,7 +69,7 @@ impl Picture {
         &self.header
     }
 
-    /// The same picture with its profile left out of account.
+    /// The same picture with its profile, and what it says in the place of one, left out of account.
     #[must_use]
     pub fn without_profile(mut self) -> Self {
         self.tones = None;
@@ -111,6 +111,25 @@ impl Picture {
             }
         })?;
         outcome
+    }
+
+    /// What of it lies beyond 0 to 1, the whole picture counted whatever is shown of it; none of a picture in whole numbers, nor where nothing
+    /// does. All of its rows are read for it.
+    ///
+    /// # Errors
+    /// [`Refused`] when the pixels are damaged or end early, or are no numbers.
+    pub fn beyond(&self) -> Result<Option<Beyond>, Refused> {
+        if matches!(self.header.depth, Depth::Eight | Depth::Sixteen) {
+            return Ok(None);
+        }
+        let (mut all, mut outcome) = (Beyond::none(), Ok(()));
+        self.each_row(|row, raw| {
+            if outcome.is_ok() {
+                outcome = all.row(&self.header, row, raw);
+            }
+        })?;
+        outcome?;
+        Ok((all.pixels > 0).then_some(all))
     }
 
     /// What tells this file from another one, or from the same one changed.

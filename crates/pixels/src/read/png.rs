@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use png::{BitDepth, ColorType, Decoder, DecodingError, Limits, Reader, Transformations, Unit};
 
-use crate::header::{Alpha, Budget, Channels, Depth, FileKind, Header, Ppi};
+use crate::header::{Alpha, Budget, Channels, Depth, FileKind, Header, Ppi, Stated};
 use crate::orient::{Orientation, exif_orientation};
 use crate::refused::Refused;
 
@@ -78,6 +78,7 @@ fn open(bytes: &Arc<Bytes>, budget: &Budget) -> Result<(Reader<Stretch>, Header)
             .filter(|dims| dims.unit == Unit::Meter)
             .and_then(|dims| per_inch(dims.xppu).zip(per_inch(dims.yppu))),
         profile: info.icc_profile.as_deref().map(<[u8]>::to_vec),
+        stated: if info.icc_profile.is_some() { None } else { stated(info)? },
     };
     // What the library left out in silence is a profile all the same, and without it the tones would be others.
     if header.profile.is_none() && has_profile(bytes)? {
@@ -90,6 +91,29 @@ fn open(bytes: &Arc<Bytes>, budget: &Budget) -> Result<(Reader<Stretch>, Header)
         return Err(Refused::Short { needed, there: bytes.len() });
     }
     Ok((reader, header))
+}
+
+/// What it says of its colours without a profile: code points, or else sRGB, or else an exponent with its primaries (PNG specification, third
+/// edition, 11.3.2 and 13.13). Primaries alone say nothing of how codes become light.
+fn stated(info: &png::Info<'_>) -> Result<Option<Stated>, Refused> {
+    if let Some(own) = info.coding_independent_code_points {
+        let seen = (own.color_primaries, own.transfer_function, own.is_video_full_range_image);
+        return match seen {
+            (1, 13, true) => Ok(Some(Stated::Srgb)),
+            (primaries, transfer, _) => Err(Refused::Sort {
+                what: "the colours of the PNG (cICP)",
+                seen: format!("primaries {primaries}, transfer {transfer}"),
+                taken: "1 and 13, which is sRGB, in the full range; or an ICC profile",
+            }),
+        };
+    }
+    if info.srgb.is_some() {
+        return Ok(Some(Stated::Srgb));
+    }
+    let primaries = info
+        .chrm_chunk
+        .map(|own| [own.white, own.red, own.green, own.blue].map(|own| [own.0.into_scaled(), own.1.into_scaled()]));
+    Ok(info.gama_chunk.map(|own| Stated::Gamma(own.into_scaled(), primaries)))
 }
 
 /// Whether a chunk with a profile stands before the pixels.

@@ -2,7 +2,7 @@
 
 use handcoat_craft::colour::White;
 
-use crate::header::{Channels, Header};
+use crate::header::{Channels, Header, Stated};
 use crate::profile::ColourProfile;
 use crate::read::Picture;
 use crate::refused::Refused;
@@ -106,7 +106,11 @@ impl Scan {
             (CodeMeaning::AsTagged, Some(profile)) => {
                 ColourProfile::read(profile).map_or(Light::Srgb, |own| Light::Profile(Box::new(own)))
             }
-            (CodeMeaning::AsTagged, None) => Light::Srgb,
+            // Of a scan in grey tones the primaries are no matter.
+            (CodeMeaning::AsTagged, None) => match header.stated {
+                Some(Stated::Gamma(own, _)) => Light::Gamma(100_000.0 / f64::from(own.max(1))),
+                Some(Stated::Srgb) | None => Light::Srgb,
+            },
         };
         let neutral = |code: f64| if colours == 3 { light.colour(&[code; 3]) } else { light.colour(&[code]) };
         let lightness = (0..=(1_u32 << (16 - BELOW_BITS)))

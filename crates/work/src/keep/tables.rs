@@ -115,7 +115,7 @@ static SETUP: [Field; 17] = [
     field(
         "rule_measured",
         "--rule-measured",
-        "what the rule of 100 mm measures on a film made without correction",
+        "what the rule in the border measures on a film made without correction",
         Form::Length,
         "99.5mm",
     ),

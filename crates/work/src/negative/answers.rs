@@ -36,6 +36,7 @@ pub struct NegativeAnswers {
     pub depth: Option<String>,
     pub dither: Option<String>,
     pub packing: Option<String>,
+    pub border_sides: Option<String>,
     /// Without a border around the picture.
     pub no_border: bool,
     /// With light and dark as the picture has them.

@@ -1,12 +1,13 @@
 //! What is chosen about film and file, read: the sheet, what is shown and how it is turned, samples and ink.
 
 use handcoat_craft::measure::{Length, Readable, Size, shortened};
-use handcoat_craft::negative::{Crop, Film, PixelSize, pixels_of};
+use handcoat_craft::negative::{Crop, Film, PixelSize, Sides, pixels_of};
 use handcoat_craft::source::{FILM_GAP_MM, FILM_MARGIN_MM, MOST_PLACED};
 use handcoat_pixels::{Dither, Filter, Ink, Output};
 
 use super::answers::NegativeAnswers;
-use super::table::{DEPTHS, DITHERS, FILTERS, TURNS};
+use super::plan::Asked;
+use super::table::{BORDER_SIDES, DEPTHS, DITHERS, FILTERS, TURNS};
 use crate::{Day, Question, Refusal, Remedy};
 
 /// An ink, and how it is written.
@@ -14,6 +15,13 @@ use crate::{Day, Question, Refusal, Remedy};
 pub(super) struct NamedInk {
     pub(super) ink: Ink,
     pub(super) name: String,
+}
+
+/// The word for sides of a border.
+#[must_use]
+pub fn sides_word(own: Sides) -> &'static str {
+    let place = Sides::ALL.iter().position(|it| *it == own);
+    place.and_then(|own| BORDER_SIDES.get(own)).copied().unwrap_or_default()
 }
 
 /// Which of these words was said, counted from the first.
@@ -171,6 +179,21 @@ impl NegativeAnswers {
             }
             Some(ink) => Ok((Output::Ink(ink.ink), Some(ink))),
             None => Ok((if eight { Output::Eight(dither) } else { Output::Sixteen }, None)),
+        }
+    }
+
+    /// On which sides the border shall stand.
+    pub(super) fn border_sides(&self) -> Result<Asked, Refusal> {
+        let about = Question::BorderSides;
+        let said = chosen(about, self.border_sides.as_ref(), BORDER_SIDES)?;
+        match (said.and_then(|own| Sides::ALL.get(own)), self.no_border) {
+            (Some(_), true) => {
+                let cause = "sides of a border are said, and that there shall be none".into();
+                Err(Refusal::rule("border_both", about, cause, vec![Remedy::LeaveOut(about)]))
+            }
+            (None, true) => Ok(Asked::None),
+            (Some(own), false) => Ok(Asked::On(*own)),
+            (None, false) => Ok(Asked::BySize),
         }
     }
 

@@ -25,7 +25,7 @@ pub struct FilmSetup {
     pub name: String,
     /// The one ink they are printed in.
     pub ink: Option<String>,
-    /// What the rule of 100 mm measured.
+    /// What the rule in the border measured.
     pub rule_measured: Option<String>,
     /// The density range from clear film to all of the ink, to the light of its lamp.
     pub film_range: Option<f64>,

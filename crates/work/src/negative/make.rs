@@ -3,11 +3,11 @@
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 
-use handcoat_craft::measure::fixed;
-use handcoat_craft::negative::{Border, PictureFacts, PixelSize, Rect, Warning, warnings};
+use handcoat_craft::measure::{fixed, significant};
+use handcoat_craft::negative::{Border, PictureFacts, PixelSize, Rect, Sides, Warning, warnings};
 use handcoat_pixels::{
-    Checkpoint, Checkpoints, Format, Job, Made, NotMade, Output, Progress, Run, forget_unfinished, make as made_of,
-    unfinished,
+    Beyond, Checkpoint, Checkpoints, Format, Job, Made, NotMade, Output, Progress, Run, forget_unfinished,
+    make as made_of, unfinished,
 };
 
 use super::answers::NegativeAnswers;
@@ -54,8 +54,12 @@ pub struct PictureOnFilm {
     pub own: PixelSize,
     /// So many times as many pixels across as it has.
     pub scale: f64,
-    /// Whether it came through its embedded profile.
+    /// Whether it came through its embedded profile, or what the file says in the place of one.
     pub profile_used: bool,
+    /// What its numbers were taken for, in words.
+    pub tones: String,
+    /// What of the whole picture lies beyond 0 to 1, and was kept to the ends.
+    pub beyond: Option<Beyond>,
     /// Its border, from the upper left of that.
     pub border: Option<Border>,
     /// What is written in its code of squares.
@@ -136,7 +140,7 @@ pub fn make(
 ) -> Result<Negative, Refusal> {
     let format = answers.format(target)?;
     check_target(Question::Output, target, answers.force)?;
-    let planned = plan(answers, source, curve)?;
+    let mut planned = plan(answers, source, curve)?;
     for own in &planned.shown {
         if let Some(written) = every_name(target).iter().find(|name| same_file(&own.file, name)) {
             let cause = format!("`{}` is the picture itself, which is never written over", written.display());
@@ -144,6 +148,7 @@ pub fn make(
         }
     }
     let job = planned.job(format)?;
+    planned.count_beyond()?;
     let whole = |own: &Made| (hooks.whole)(&negative(answers, &planned, curve, own.clone()));
     let made = written(&job, target, answers.force, hooks, &whole);
     let made = made.map_err(|own| refusal(&planned, source, target, own))?;
@@ -257,6 +262,29 @@ pub(super) fn written(
     Ok(made)
 }
 
+/// What lies beyond the ends, and what became of it.
+fn beyond_words(own: Beyond) -> String {
+    let share = 100.0 * own.pixels as f64 / own.of.max(1) as f64;
+    format!(
+        "{} % of its pixels lie beyond 0 to 1 (smallest value {}, largest {}); they became plain black and plain white, and what they held is lost: bring its values within 0 to 1 first where that is not meant",
+        significant(share, 2),
+        significant(own.least, 3),
+        significant(own.most, 3)
+    )
+}
+
+/// On which sides, in words.
+#[must_use]
+pub fn sides_words(own: Sides) -> &'static str {
+    match own {
+        Sides::All => "on all sides",
+        Sides::Short => "on the short sides",
+        Sides::Long => "on the long sides",
+        Sides::OneShort => "on one short side",
+        Sides::OneLong => "on one long side",
+    }
+}
+
 /// What to know of it.
 fn known(planned: &Planned, curve: &CurveOf) -> Vec<(&'static str, String)> {
     let mut said = Vec::new();
@@ -266,9 +294,10 @@ fn known(planned: &Planned, curve: &CurveOf) -> Vec<(&'static str, String)> {
         let all = warnings(facts, own.size, planned.ppi.per_inch(), &planned.entries);
         said.extend(all.iter().map(|own| (own.code(), format!("{which}{own}"))));
         if own.profile_used && curve.response.is_none() {
-            let words = "it is brought to lightness by its profile before the curve; a curve that was found without profiles gives other tones";
+            let words = "it is brought to lightness before the curve; a curve that was found without profiles gives other tones";
             said.push(("profile_before_table", format!("{which}{words}")));
         }
+        said.extend(own.beyond.map(|beyond| ("values_beyond", format!("{which}{}", beyond_words(beyond)))));
     }
     let mut more = Vec::new();
     if matches!(planned.output, Output::Eight(_)) {
@@ -283,6 +312,10 @@ fn known(planned: &Planned, curve: &CurveOf) -> Vec<(&'static str, String)> {
     said.extend(more.iter().map(|own| (own.code(), own.to_string())));
     if let Some(rule) = &planned.rule {
         said.extend(rule.said());
+    }
+    if let Some(own) = planned.fewer_sides {
+        let words = format!("this film has no room for a border all around; it stands {}", sides_words(own));
+        said.push(("border_fewer_sides", words));
     }
     if planned.sheet_turned {
         let (across, down) = planned.sheet.millimetres(planned.counted);
@@ -306,6 +339,8 @@ fn negative(answers: &NegativeAnswers, planned: &Planned, curve: &CurveOf, made:
             own: own.own,
             scale: f64::from(own.size.width) / f64::from(own.own.width.max(1)),
             profile_used: own.profile_used,
+            tones: own.tones.clone(),
+            beyond: own.beyond,
             border: own.border.clone(),
             code: own.code.clone(),
             line: own.line.clone(),

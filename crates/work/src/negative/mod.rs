@@ -37,6 +37,7 @@ mod table;
 
 pub use answers::NegativeAnswers;
 pub use apart::{FileFacts, KeptCurve, SentRefusal};
+pub use chosen::sides_word;
 pub use curve::{CurveOf, FilmSetup, RuleFilm, curve_of_response, curve_of_table, with_rule_film, with_setup};
 pub use file::{FileStanding, as_made, check_target, file_standing, file_standings};
 pub use handcoat_pixels::Checkpoint;
@@ -49,8 +50,9 @@ pub use kept::{
     CurveDoubts, Making, NameTaken, NegativeLink, NegativeView, link_doubts, name_taken, negatives, one_negative,
 };
 pub(crate) use kept::{files_of, link_doubts_within, link_to, made_for};
-pub use make::{Hooks, Negative, PictureOnFilm, check_fits, check_preview, forget, make, preview};
+pub use make::{Hooks, Negative, PictureOnFilm, check_fits, check_preview, forget, make, preview, sides_words};
 pub use mark::sha256_of;
+pub use refused::why_unwritable;
 pub(crate) use refused::{not_made, picture as picture_refused};
 pub use rule::{Rule, RuleOn};
 pub(crate) use small::small_in;

@@ -4,11 +4,13 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use handcoat_craft::measure::{Length, fixed, shortened};
-use handcoat_craft::negative::{Beyond, Border, Crop, Film, PixelSize, Rect, Side, table, turned};
+use handcoat_craft::negative::{
+    Beyond as BeyondSide, Border, CodeSize, Crop, Film, NoRoom, PixelSize, Rect, Side, Sides, table, turned,
+};
 use handcoat_craft::source::{MOST_PLACED, PREVIEW_PX};
 use handcoat_pixels::{
-    Area, Budget, Depth, Dither, Drawn, FileKind, Filter, Format, GreyTone, Job, Lut, Orientation, Output, Picture,
-    Placed, Ppi, Refused, SheetSize, grey_profile,
+    Area, Beyond, Budget, Channels, Depth, Dither, Drawn, FileKind, Filter, Format, GreyTone, Header, Job, Lut,
+    Orientation, Output, Picture, Placed, Ppi, Refused, SheetSize, Stated, grey_profile,
 };
 
 use super::answers::NegativeAnswers;
@@ -35,13 +37,10 @@ pub(super) struct Shown {
     pub(super) line: Option<String>,
     pub(super) eight_bit: bool,
     pub(super) profile_used: bool,
-}
-
-impl Shown {
-    /// It with what stands around it.
-    fn block(&self) -> PixelSize {
-        self.border.as_ref().map_or(self.size, |own| own.sheet)
-    }
+    /// What its numbers were taken for, in words.
+    pub(super) tones: String,
+    /// What of it lies beyond 0 to 1, where that was counted.
+    pub(super) beyond: Option<Beyond>,
 }
 
 /// A sheet that can be made.
@@ -56,6 +55,8 @@ pub(super) struct Planned {
     pub(super) sheet: PixelSize,
     /// Whether the film lies the other way than it was said.
     pub(super) sheet_turned: bool,
+    /// On which sides the border stands, where that was chosen because not all have room.
+    pub(super) fewer_sides: Option<Sides>,
     pub(super) on_film: bool,
     pub(super) entries: Vec<u16>,
     pub(super) ppi: Ppi,
@@ -138,7 +139,8 @@ fn planned(
     let mut shown = Vec::new();
     for ((file, picture), side) in files.iter().zip(pictures).zip(sides) {
         let header = picture.header();
-        let (eight_bit, profile_used) = (header.depth == Depth::Eight, header.profile.is_some());
+        let (eight_bit, profile_used) = (header.depth == Depth::Eight, header.is_tagged());
+        let tones = tones(header);
         let (width, height) = header.upright();
         let upright = PixelSize { width, height };
         let whole = Rect { left: 0, top: 0, width, height };
@@ -153,14 +155,6 @@ fn planned(
             Refusal::rule("negative_size", about, cause, vec![Remedy::Write(about, "10in".into())])
         })?;
         let crop = crop.map(|_| Area { left: area.left, top: area.top, width: area.width, height: area.height });
-        let border = if answers.no_border { None } else { Border::around(size, counted) };
-        let code = code_of(&mark);
-        let place = border.as_ref().and_then(|own| own.code);
-        let code = place.and_then(|place| Squares::of(&code, place, Codes::FILM)).map(|_| code);
-        let line = border.as_ref().and_then(|own| own.line).and_then(|line| {
-            let words = words(&mark, &name(file), curve, day.as_deref(), size, counted, ppi);
-            Words::of(&words, line, Codes::FILM).map(|own| own.0.words().to_owned())
-        });
         let picture = Arc::new(picture);
         shown.push(Shown {
             file: file.to_path_buf(),
@@ -169,36 +163,42 @@ fn planned(
             crop,
             side,
             size,
-            border,
-            code,
-            line,
+            border: None,
+            code: None,
+            line: None,
             eight_bit,
             profile_used,
+            tones,
+            beyond: None,
         });
     }
     unpacked_at_once(&shown, copies)?;
     let order: Vec<usize> = (0..shown.len()).flat_map(|own| std::iter::repeat_n(own, copies)).collect();
-    let blocks: Vec<PixelSize> = order.iter().filter_map(|own| shown.get(*own)).map(Shown::block).collect();
-    let mut sheet_turned = false;
-    let (sheet, rects) = match film {
+    let borders = Borders { asked: answers.border_sides()?, counted, order: &order };
+    let (chosen, sheet, rects, sheet_turned) = match film {
         None => {
-            let own = blocks.first().copied().unwrap_or(PixelSize { width: 0, height: 0 });
-            (own, vec![Rect { left: 0, top: 0, width: own.width, height: own.height }])
+            let own = borders.first();
+            let all = borders.around(&shown, own);
+            let sheet = Borders::block(shown.first(), all.first());
+            (own, sheet, vec![Rect { left: 0, top: 0, width: sheet.width, height: sheet.height }], false)
         }
-        Some(film) => match film.place(&blocks) {
-            Ok(placed) => (film.sheet, placed),
-            Err(own) => {
-                // A sheet of film has two ways to lie in the printer, and people name it by its short side first.
-                let lying = Film { sheet: sideways(film.sheet), ..film };
-                let placed = lying.place(&blocks).map_err(|_| {
-                    let full = Full { film, counted, shown: &shown, copies, answers, about };
-                    full.refusal(own.fit, own.of)
-                })?;
-                sheet_turned = true;
-                (lying.sheet, placed)
-            }
-        },
+        Some(film) => borders.placed(film, &shown).map_err(|own| {
+            let full = Full { film, counted, shown: &shown, copies, answers, about, sides: borders.asked };
+            full.refusal(own.fit, own.of)
+        })?,
     };
+    let fewer_sides = chosen.filter(|own| borders.asked == Asked::BySize && own.0 != Sides::All).map(|own| own.0);
+    for (own, border) in borders.around(&shown, chosen).into_iter().enumerate() {
+        let Some(own) = shown.get_mut(own) else { continue };
+        own.border = border;
+        let code = code_of(&mark);
+        let place = own.border.as_ref().and_then(|own| own.code);
+        own.code = place.and_then(|place| Squares::of(&code, place, Codes::FILM)).map(|_| code);
+        own.line = own.border.as_ref().and_then(|own| own.line).and_then(|line| {
+            let words = words(&mark, &name(&own.file), curve, day.as_deref(), own.size, counted, ppi);
+            Words::of(&words, line, Codes::FILM).map(|own| own.0.words().to_owned())
+        });
+    }
     Ok(Planned {
         shown,
         sha256,
@@ -206,6 +206,7 @@ fn planned(
         placed: order.into_iter().zip(rects).collect(),
         sheet,
         sheet_turned,
+        fewer_sides,
         on_film: film.is_some(),
         entries,
         ppi,
@@ -221,18 +222,18 @@ fn planned(
 }
 
 /// Why a crop shows nothing: it goes beyond a side, or what it leaves has no pixel.
-fn crop_refused(beyond: Option<Beyond>, said: &str, file: &Path, picture: PixelSize) -> Refusal {
+fn crop_refused(beyond: Option<BeyondSide>, said: &str, file: &Path, picture: PixelSize) -> Refusal {
     let about = Question::Crop;
     let percent = |own: f64| fixed(100.0 * own, 1);
     let of = format!("`{}` of `{}`", shortened(said.trim()), file.display());
     let cause = match beyond {
-        Some(Beyond { across: true, from, size }) => format!(
+        Some(BeyondSide { across: true, from, size }) => format!(
             "{of} goes beyond the right side of the picture: {} % from the left and {} % across come to {} %; expected at most 100 %",
             percent(from),
             percent(size),
             percent(from + size)
         ),
-        Some(Beyond { across: false, from, size }) => format!(
+        Some(BeyondSide { across: false, from, size }) => format!(
             "{of} goes beyond the foot of the picture: {} % from the top and {} % down come to {} %; expected at most 100 %",
             percent(from),
             percent(size),
@@ -244,6 +245,23 @@ fn crop_refused(beyond: Option<Beyond>, said: &str, file: &Path, picture: PixelS
     };
     let remedies = vec![Remedy::Write(about, "10%,5%,80%x90%".into()), Remedy::LeaveOut(about)];
     Refusal::rule("crop_beyond", about, cause, remedies)
+}
+
+/// What the numbers of a picture are taken for.
+fn tones(header: &Header) -> String {
+    match (&header.profile, header.stated, header.channels) {
+        (Some(_), ..) => "brought to lightness by its profile".into(),
+        (None, Some(Stated::Srgb), _) => "brought to lightness as sRGB, as the file says".into(),
+        (None, Some(Stated::Gamma(own, _)), _) => {
+            format!("brought to lightness by the gamma of {} the file says", fixed(100_000.0 / f64::from(own.max(1)), 2))
+        }
+        (None, None, Channels::Grey) => {
+            "it has no profile, its numbers are taken as they are: as tones from black to white".into()
+        }
+        (None, None, Channels::Rgb) => {
+            "it has no profile, its numbers are taken as they are: 0.2126 of red, 0.7152 of green and 0.0722 of blue make a tone".into()
+        }
+    }
 }
 
 /// What the line of words says of a picture. The mark stands first: where words have no room, those at the end are left out.
@@ -260,6 +278,78 @@ fn words(
     let sides = format!("{} × {} mm, {} ppi", fixed(across, 0), fixed(down, 0), ppi.per_inch());
     let parts = [Some(mark), Some(name), Some(curve.from.as_str()), day, Some(sides.as_str())];
     parts.into_iter().flatten().collect::<Vec<_>>().join(" · ")
+}
+
+/// What is asked of the border.
+#[derive(Clone, Copy, PartialEq)]
+pub(super) enum Asked {
+    /// There shall be none.
+    None,
+    /// On all sides, or on those that have room.
+    BySize,
+    /// On these.
+    On(Sides),
+}
+
+/// On which sides, and how large its code is; none without a border.
+type Chosen = Option<(Sides, CodeSize)>;
+
+/// The borders that may be made.
+struct Borders<'a> {
+    asked: Asked,
+    counted: f64,
+    order: &'a [usize],
+}
+
+impl Borders<'_> {
+    /// On film that is as large as it has to be.
+    fn first(&self) -> Chosen {
+        match self.asked {
+            Asked::None => None,
+            Asked::BySize => Some((Sides::All, CodeSize::Large)),
+            Asked::On(own) => Some((own, CodeSize::Large)),
+        }
+    }
+
+    fn around(&self, shown: &[Shown], chosen: Chosen) -> Vec<Option<Border>> {
+        let one = |own: &Shown| chosen.and_then(|(sides, code)| Border::around(own.size, self.counted, sides, code));
+        shown.iter().map(one).collect()
+    }
+
+    /// A picture with what stands around it.
+    fn block(shown: Option<&Shown>, border: Option<&Option<Border>>) -> PixelSize {
+        let alone = shown.map_or(PixelSize { width: 0, height: 0 }, |own| own.size);
+        border.and_then(Option::as_ref).map_or(alone, |own| own.sheet)
+    }
+
+    /// The first that has room on the film: as it was said or lying the other way, on as many sides as may be.
+    fn placed(&self, film: Film, shown: &[Shown]) -> Result<(Chosen, PixelSize, Vec<Rect>, bool), NoRoom> {
+        let sides: &[Sides] = match &self.asked {
+            Asked::None => &[],
+            Asked::BySize => &Sides::ALL,
+            Asked::On(own) => std::slice::from_ref(own),
+        };
+        let lying = Film { sheet: sideways(film.sheet), ..film };
+        let of_sides = sides.iter().flat_map(|sides| {
+            // A sheet of film has two ways to lie in the printer, and people name it by its short side first.
+            [(film, false), (lying, true)]
+                .into_iter()
+                .flat_map(move |film| [CodeSize::Large, CodeSize::Small].map(|code| (Some((*sides, code)), film)))
+        });
+        let bare = [(None, (film, false)), (None, (lying, true))].into_iter().filter(|_| self.asked == Asked::None);
+        let mut first = None;
+        for (chosen, (film, is_lying)) in of_sides.chain(bare) {
+            let all = self.around(shown, chosen);
+            let blocks: Vec<PixelSize> =
+                self.order.iter().map(|own| Self::block(shown.get(*own), all.get(*own))).collect();
+            match film.place(&blocks) {
+                Ok(placed) => return Ok((chosen, film.sheet, placed, is_lying)),
+                // What is told is how many fit as it was asked.
+                Err(own) => first = first.or(Some(own)),
+            }
+        }
+        Err(first.unwrap_or(NoRoom { fit: 0, of: self.order.len() }))
+    }
 }
 
 /// A JPEG is unpacked as a whole, and each copy of it anew.
@@ -290,6 +380,7 @@ struct Full<'a> {
     copies: usize,
     answers: &'a NegativeAnswers,
     about: Question,
+    sides: Asked,
 }
 
 impl Full<'_> {
@@ -298,11 +389,21 @@ impl Full<'_> {
         Some(self.shown.iter().map(one).collect::<Option<Vec<_>>>()?.into_iter().flatten().collect())
     }
 
+    /// A picture of that size with the border that was asked for; where none was, with one on all sides.
+    fn block(&self, size: PixelSize) -> Option<PixelSize> {
+        let sides = match self.sides {
+            Asked::None => return Some(size),
+            Asked::BySize => Sides::All,
+            Asked::On(own) => own,
+        };
+        Some(Border::around(size, self.counted, sides, CodeSize::Small)?.sheet)
+    }
+
     /// They with their sides so much smaller.
     fn smaller(&self, part: f64) -> Option<Vec<PixelSize>> {
         self.blocks(|own| {
             let size = PixelSize::of(own.own, millimetres(own.side, part)?.0, self.counted)?;
-            if self.answers.no_border { Some(size) } else { Some(Border::around(size, self.counted)?.sheet) }
+            self.block(size)
         })
     }
 
@@ -310,7 +411,7 @@ impl Full<'_> {
         let film = Question::FilmSheet;
         let (across, down) = self.film.sheet.millimetres(self.counted);
         let mut remedies = Vec::new();
-        let lying = self.blocks(|own| Some(sideways(own.block()))).unwrap_or_default();
+        let lying = self.blocks(|own| Some(sideways(self.block(own.size)?))).unwrap_or_default();
         if self.answers.turn.is_none() && self.film.place(&lying).is_ok() {
             remedies.push(Remedy::Write(Question::Turn, "90".into()));
         }
@@ -366,6 +467,14 @@ fn moved(own: Rect, by: Rect) -> Rect {
 }
 
 impl Planned {
+    /// Counts what of the pictures lies beyond 0 to 1; those in whole numbers are not read for it.
+    pub(super) fn count_beyond(&mut self) -> Result<(), Refusal> {
+        for own in &mut self.shown {
+            own.beyond = own.picture.beyond().map_err(|refused_as| refused(&own.file, &refused_as))?;
+        }
+        Ok(())
+    }
+
     /// Where the picture itself lies within its place.
     pub(super) fn picture_in(shown: &Shown, place: Rect) -> Rect {
         shown.border.as_ref().map_or(place, |own| moved(own.picture, place))
@@ -474,7 +583,14 @@ fn around(own: &Shown, place: Rect, codes: Codes, tone: &dyn Fn(f64) -> u16, to:
     let mut drawn: Vec<Drawn> = border.marks.iter().map(|own| mark(own.1, there(own.0), codes, tone)).collect();
     let squares = own.code.as_ref().zip(border.code).and_then(|(text, at)| Squares::of(text, there(at), codes));
     drawn.extend(squares.map(|(own, at)| strip(own, at)));
-    let line = border.line.map(|own| handcoat_craft::negative::Line { place: there(own.place), ..own });
+    let moved_line =
+        |own: handcoat_craft::negative::Line| handcoat_craft::negative::Line { place: there(own.place), ..own };
+    let rule = border.rule.and_then(|own| {
+        let text = format!("{} mm", fixed(own.millimetres, 0));
+        Words::of(&text, moved_line(own.label), codes)
+    });
+    drawn.extend(rule.map(|(own, at)| strip(own, at)));
+    let line = border.line.map(moved_line);
     let words = own.line.as_ref().zip(line).and_then(|(text, line)| Words::of(text, line, codes));
     drawn.extend(words.map(|(own, at)| strip(own, at)));
     drawn

@@ -52,10 +52,25 @@ pub(crate) fn not_made(about: Question, source: &Path, target: &Path, error: &No
 
 /// A file that could not be written.
 pub(super) fn unwritable(target: &Path, error: &std::io::Error) -> Refusal {
-    let cause = format!("`{}` could not be written: {error}", target.display());
+    let cause = format!("`{}` could not be written: {}", target.display(), why_unwritable(error));
     let remedy = match error.kind() {
         ErrorKind::StorageFull | ErrorKind::QuotaExceeded | ErrorKind::FileTooLarge => Remedy::MakeRoom,
         _ => Remedy::AnotherPlace,
     };
     Refusal::file("file_unwritable", Question::Output, cause, vec![remedy])
+}
+
+/// Why a file could not be written, in plain words where the system's are none; its own stand behind them.
+#[must_use]
+pub fn why_unwritable(error: &std::io::Error) -> String {
+    let plain = match error.kind() {
+        ErrorKind::StorageFull => "the disk is full",
+        ErrorKind::QuotaExceeded => "no more is allowed to this user on the disk",
+        ErrorKind::FileTooLarge => {
+            "it is larger than a file may be here (the limit of this shell, ulimit -f, or of the disk)"
+        }
+        ErrorKind::ReadOnlyFilesystem => "the disk is mounted read-only",
+        _ => return error.to_string(),
+    };
+    format!("{plain} ({error})")
 }

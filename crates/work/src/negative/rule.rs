@@ -1,4 +1,4 @@
-//! The rule of 100 mm: what was measured, on which film, and what it says of the printer. A film that was made by a figure and measured anew tells
+//! The rule in the border: what was measured, on which film, and what it says of the printer. A film that was made by a figure and measured anew tells
 //! how far that figure was off, and not the printer alone.
 
 use handcoat_craft::measure::{Length, Readable, fixed, shortened, significant};
@@ -64,17 +64,18 @@ impl Rule {
             ),
         };
         let off = fixed(100.0 * (self.read.scale - 1.0).abs(), 2);
-        let head = format!("the rule of 100 mm measured {measured} mm{on}: {off} % off");
+        let of = fixed(self.read.millimetres, 0);
+        let head = format!("the rule of {of} mm measured {measured} mm{on}: {off} % off");
         let mut said = vec![if self.read.corrected {
             (
                 "rule_corrected",
-                format!("{head}; all lengths are corrected by it, and on this film the rule should measure 100 mm"),
+                format!("{head}; all lengths are corrected by it, and on this film the rule should measure as it says"),
             )
         } else {
             ("rule_near", format!("{head}; that is left as it is"))
         }];
         if let Some((name, kept)) = &self.kept {
-            let was = kept.unwrap_or(RuleRead { scale: 1.0, corrected: false });
+            let was = kept.unwrap_or(RuleRead { millimetres: RULE_MM.value, scale: 1.0, corrected: false });
             if self.read.differs(was) {
                 let keeps = kept.map_or("no figure".into(), |own| format!("{} mm", mm(own.to_millimetres())));
                 said.push((
@@ -97,7 +98,7 @@ pub(super) fn rule_read(text: &str, corrected: f64) -> Result<(Length, RuleRead)
         } else {
             format!(" on a film made by a figure of {} mm", significant(corrected * RULE_MM.value, 5))
         };
-        let cause = format!("a rule of 100 mm measured `{}`{on}: {error}", shortened(text.trim()));
+        let cause = format!("a rule of 100 mm, or of 50 mm, measured `{}`{on}: {error}", shortened(text.trim()));
         let remedies = vec![Remedy::Write(about, "99.5mm".into()), Remedy::LeaveOut(about)];
         Refusal::rule("rule_far", about, cause, remedies)
     })?;

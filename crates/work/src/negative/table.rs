@@ -91,8 +91,8 @@ pub static ANSWER_FIELDS: &[AnswerField] = &[
     words(
         "rule_measured",
         "--rule-measured",
-        "what the rule of 100 mm measured on a film",
-        "99.5mm; the set-up's figure unless said",
+        "what the rule in the border measured on a film",
+        "99.5mm of 100, or 49.8mm of 50; the set-up's figure unless said",
     ),
     words(
         "rule_on",
@@ -110,6 +110,13 @@ pub static ANSWER_FIELDS: &[AnswerField] = &[
         "deflate unless said otherwise; a PNG has a way of its own",
         &["none", "deflate", "lzw"],
     ),
+    one_of(
+        "border_sides",
+        "--border-sides",
+        "on which sides of the picture the border stands",
+        "on all of them, or on those the film has room for, unless said",
+        BORDER_SIDES,
+    ),
     yes_no("no_border", "--no-border", "without a border", "the picture alone"),
     yes_no("no_invert", "--no-invert", "do not invert", "for film that is printed as a positive"),
     yes_no("no_mirror", "--no-mirror", "do not mirror", "where the ink side does not lie on the paper"),
@@ -125,6 +132,8 @@ pub static ANSWER_FIELDS: &[AnswerField] = &[
 pub(super) const TURNS: &[&str] = &["90", "180", "270"];
 /// Ways to another size.
 pub(super) const FILTERS: &[&str] = &["lanczos3", "cubic", "linear", "area"];
+/// Sides of a border, in the order of `Sides::ALL`.
+pub(super) const BORDER_SIDES: &[&str] = &["all", "short", "long", "one-short", "one-long"];
 /// Bits of a sample.
 pub(super) const DEPTHS: &[&str] = &["16", "8"];
 /// Ways from 16 bits to 8.

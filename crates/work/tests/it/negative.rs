@@ -186,3 +186,56 @@ fn a_picture_is_never_written_over_under_any_name_of_the_work() {
         std::fs::remove_file(source).expect("removed");
     }
 }
+
+/// A grey TIFF of 32-bit floating point, in one strip.
+fn floats(path: &Path, width: u32, values: &[f32]) {
+    let height = values.len() as u32 / width;
+    let field = |tag: u16, kind: u16, value: u32| {
+        [&tag.to_le_bytes()[..], &kind.to_le_bytes(), &1_u32.to_le_bytes(), &value.to_le_bytes()].concat()
+    };
+    let fields = [
+        field(256, 4, width),
+        field(257, 4, height),
+        field(258, 3, 32),
+        field(259, 3, 1),
+        field(262, 3, 1),
+        field(273, 4, 8 + 2 + 9 * 12 + 4),
+        field(278, 4, height),
+        field(279, 4, values.len() as u32 * 4),
+        field(339, 3, 3),
+    ];
+    let mut bytes = b"II\x2a\0\x08\0\0\0\x09\0".to_vec();
+    bytes.extend(fields.concat());
+    bytes.extend([0; 4]);
+    bytes.extend(values.iter().flat_map(|own| own.to_le_bytes()));
+    std::fs::write(path, bytes).expect("written");
+}
+
+#[test]
+fn values_beyond_the_ends_are_said_with_their_share_and_their_ends() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (source, target) = (folder.path().join("own.tif"), folder.path().join("negative.tif"));
+    let mut values = vec![0.5_f32; 2000];
+    values[7] = 3.25;
+    values[90] = -0.5;
+    values[91] = 1.5;
+    floats(&source, 50, &values);
+    let answers = NegativeAnswers { force: true, ..answers(50) };
+    let negative = made(&answers, &source, &target, &straight()).expect("a negative");
+    let said = negative.warnings.iter().find(|own| own.0 == "values_beyond").expect("a warning");
+    assert!(
+        said.1.starts_with("0.15 % of its pixels lie beyond 0 to 1 (smallest value -0.5, largest 3.25)"),
+        "{}",
+        said.1
+    );
+    let own = negative.pictures[0].beyond.expect("counted");
+    assert_eq!((own.pixels, own.of), (3, 2000));
+    // It goes into the book with the file.
+    let kept = handcoat_work::negative::FileFacts::of(&negative);
+    assert!(kept.warnings.iter().any(|own| own.0 == "values_beyond" && own.1 == said.1));
+    assert!(negative.pictures[0].tones.starts_with("it has no profile"), "{}", negative.pictures[0].tones);
+    values.iter_mut().for_each(|own| *own = own.clamp(0.0, 1.0));
+    floats(&source, 50, &values);
+    let negative = made(&answers, &source, &target, &straight()).expect("a negative");
+    assert!(negative.warnings.iter().all(|own| own.0 != "values_beyond") && negative.pictures[0].beyond.is_none());
+}

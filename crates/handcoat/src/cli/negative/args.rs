@@ -87,7 +87,7 @@ A curve is a table input,output, both from 0 to 1, as tone fit --csv writes it, 
 ink and rule come from its set-up. The picture is a TIFF, PNG or JPEG; one with an embedded profile is brought to lightness first, one \
 without goes to the curve as it is. In this order: upright, cropped, turned, grey, size, curve, light for dark, left for right. A width is that \
 on the film, after crop and turn; one for all pictures, or one for each in their order. Around each picture stand a wedge of eleven tones \
-through the same curve, ticks on the lines of its edges, a rule of 100 mm to measure on the film, its name, curve and size in letters, and a \
+through the same curve, ticks on the lines of its edges, a rule of 100 or 50 mm to measure on the film, its name, curve and size in letters, and a \
 code of squares. Several pictures lie in rows in their order, or the highest first where they have no room otherwise. The ink side lies on \
 the paper, so the file is mirrored. A file in one ink has no profile: print it without colour management.
 
@@ -152,7 +152,7 @@ pub(in crate::cli) struct MakeArgs {
     /// Print in one ink: #rrggbb, or three numbers up to 65535; none for grey
     #[arg(long, value_name = "INK")]
     ink: Option<String>,
-    /// What the rule of 100 mm measured on a film: one named by --rule-on, one made by the set-up's figure, or without correction where there is none
+    /// What the rule in the border measured on a film, 99.5mm of 100 or 49.8mm of 50: one named by --rule-on, one made by the set-up's figure, or without correction where there is none
     #[arg(long, value_name = "LENGTH")]
     rule_measured: Option<String>,
     /// On which film the rule was measured: mark or name of a kept negative, or none for one made without correction
@@ -173,6 +173,9 @@ pub(in crate::cli) struct MakeArgs {
     /// How a TIFF is packed: none, deflate or lzw [default: deflate]
     #[arg(long, value_name = "WORD")]
     compression: Option<String>,
+    /// On which sides the border stands: all, short, long, one-short or one-long [default: where the film has room]
+    #[arg(long, value_name = "WORD")]
+    border_sides: Option<String>,
     /// The picture alone
     #[arg(long)]
     no_border: bool,
@@ -217,6 +220,7 @@ impl MakeArgs {
             depth: self.depth.clone(),
             dither: self.dither.clone(),
             packing: self.compression.clone(),
+            border_sides: self.border_sides.clone(),
             no_border: self.no_border,
             no_invert: self.no_invert,
             no_mirror: self.no_mirror,

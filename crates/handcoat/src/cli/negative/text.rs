@@ -37,11 +37,7 @@ fn words(negative: &Negative) -> String {
             1.0 => "pixel for pixel".into(),
             scale => format!("{} times as many pixels across as the picture has", significant(scale, 3)),
         };
-        let tones = if own.profile_used {
-            "brought to lightness by its profile"
-        } else {
-            "it has no profile, its numbers are taken as they are"
-        };
+        let tones = &own.tones;
         let name = if several { format!(" {}", own.file.display()) } else { String::new() };
         let at = if several || negative.on_film {
             format!(" at {}, {} from left and top", own.place.left, own.place.top)
@@ -64,15 +60,19 @@ fn words(negative: &Negative) -> String {
     let _ = writeln!(out, "Curve: {}; {turned}.", negative.curve);
     if let Some(border) = &negative.border {
         let wedge = border.marks.iter().any(|own| matches!(own.1, handcoat_craft::negative::Mark::Tone(_)));
+        let rule = border.rule.map_or("no rule, for which it is too narrow".into(), |own| {
+            format!("a rule of {} mm to measure on the film", fixed(own.millimetres, 0))
+        });
         let parts = [
             (wedge, "a wedge of eleven tones"),
-            (border.rule.is_some(), "a rule of 100 mm to measure on the film"),
+            (true, rule.as_str()),
             (true, "ticks on the lines of the edges"),
             (negative.pictures.iter().any(|own| own.line.is_some()), "mark, name, curve and size in letters"),
         ];
         let parts: Vec<&str> = parts.into_iter().filter(|own| own.0).map(|own| own.1).collect();
+        let sides = handcoat_work::negative::sides_words(border.sides);
         let code = negative.code.as_ref().map_or(String::new(), |own| format!(", a code that reads `{own}`"));
-        let _ = writeln!(out, "Border: {}{code}.", parts.join(", "));
+        let _ = writeln!(out, "Border {sides}: {}{code}.", parts.join(", "));
     }
     let _ = writeln!(out, "Mark: {}.", negative.mark);
     for (code, warning) in &negative.warnings {

@@ -46,7 +46,7 @@ fn takes_picture(path: &str) -> bool {
     takes && numbered && more.is_none()
 }
 
-pub(super) fn turned(status: StatusCode, code: &'static str, because: &str) -> Response {
+fn turned(status: StatusCode, code: &'static str, because: &str) -> Response {
     Turned::new(status, code, "What was sent could not be taken")
         .because(format!("{because} Nothing was changed."))
         .next("Go back, load the page again, and press the button again.".into())

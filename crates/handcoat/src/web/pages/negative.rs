@@ -338,7 +338,7 @@ fn printing(made: &Making) -> Markup {
             li { "Print it at 100 %, not fitted to the page, and without colour management: a driver that changes size or tones changes the negative." }
             @if made.answers.no_mirror { li { "It is not mirrored." } } @else { li { "It is mirrored already: leave the driver's own mirror off. The ink side lies on the paper." } }
             li { "Lay the film so that its coated side takes the ink, and let it dry before it touches the paper." }
-            @if !made.answers.no_border { li { "Where the border has a rule of 100 mm, measure it on the film. What it comes to is asked with the next negative: “" (words::capitalised(label("rule_measured"))) "”" @if !made.facts.mark.is_empty() { ", and “" (words::capitalised(label("rule_on"))) "”: " b { (made.facts.mark) } } "." } li { "Coat 12 mm past the image: the border lies there." } }
+            @if !made.answers.no_border { li { "Where the border has a rule, measure it on the film; its length stands beside it. What it comes to is asked with the next negative: “" (words::capitalised(label("rule_measured"))) "”" @if !made.facts.mark.is_empty() { ", and “" (words::capitalised(label("rule_on"))) "”: " b { (made.facts.mark) } } "." } li { "Coat 14 mm past the image where the border lies." } }
         }
     }
 }

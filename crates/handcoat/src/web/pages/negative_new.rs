@@ -159,6 +159,7 @@ fn about(key: &str) -> Option<Question> {
         "rule_on" => Some(Question::RuleFilm),
         "depth" => Some(Question::BitDepth),
         "dither" => Some(Question::Dither),
+        "border_sides" => Some(Question::BorderSides),
         _ => None,
     }
 }
@@ -302,6 +303,7 @@ fn usual(key: &str) -> &'static str {
         "filter" => "as it suits the size (usual)",
         "depth" => "16 bits (usual)",
         "dither" => "diffusion (usual)",
+        "border_sides" => "where the film has room (usual)",
         "packing" => "smaller, nothing lost: deflate (usual)",
         _ => "as usual",
     }

@@ -211,6 +211,7 @@ impl Tiff {
             orientation,
             ppi: ppi(282)?.zip(ppi(283)?),
             profile: fields.octets("the ICC profile", 34675, budget.profile_bytes)?,
+            stated: None,
         };
         budget.row(u64::from(width) * header.pixel_bytes() as u64)?;
         let places = Places::read(&fields, &header, planes, packed, budget)?;
