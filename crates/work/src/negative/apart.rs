@@ -25,6 +25,9 @@ pub struct KeptCurve {
     /// What the set-up it is used for said of negatives.
     #[serde(default)]
     pub setup: Option<FilmSetup>,
+    /// The one ink its chart was printed in; nothing where it was not known.
+    #[serde(default)]
+    pub ink: Option<String>,
     /// What spoke against using it, with a code.
     #[serde(default)]
     pub doubts: Vec<(String, String)>,
@@ -40,6 +43,7 @@ impl KeptCurve {
             response: curve.response,
             of_setup: curve.of_setup.clone(),
             setup: curve.setup.clone(),
+            ink: curve.ink.clone(),
             doubts: curve.doubts.iter().map(|own| (own.0.to_owned(), own.1.clone())).collect(),
         }
     }
@@ -54,6 +58,7 @@ impl KeptCurve {
             response: self.response,
             of_setup: self.of_setup.clone(),
             setup: self.setup.clone(),
+            ink: self.ink.clone(),
             doubts: self.doubts.iter().map(|own| (known_word(&own.0), own.1.clone())).collect(),
         }
     }

@@ -7,6 +7,7 @@ use handcoat_exchange::{DecimalMark, read_curve};
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
+use super::chosen::{NO_INK, ink_words, same_ink};
 use crate::exchange::found;
 use crate::expose::one_setup;
 use crate::tone::ResponseView;
@@ -40,6 +41,8 @@ pub struct CurveOf {
     pub of_setup: Option<(u32, String)>,
     /// What the set-up it is used for says of negatives.
     pub setup: Option<FilmSetup>,
+    /// The one ink its chart was printed in; `none` where it was grey, nothing where it is not known.
+    pub ink: Option<String>,
     /// What speaks against using it, with a code.
     pub doubts: Vec<(&'static str, String)>,
 }
@@ -74,6 +77,7 @@ pub fn curve_of_response(view: &ResponseView) -> CurveOf {
         response: Some(view.number),
         of_setup: view.setup.clone(),
         setup: None,
+        ink: view.ink.clone(),
         doubts,
     }
 }
@@ -116,6 +120,16 @@ pub fn with_setup(
 }
 
 impl CurveOf {
+    /// What speaks against using it in another ink than that of its chart; `own` is the ink, `what` what is printed in it.
+    pub(crate) fn ink_other(&self, own: Option<&str>, what: &str) -> Option<(&'static str, String)> {
+        let (of, own) = (self.ink.as_deref()?, own.unwrap_or(NO_INK));
+        let words = || {
+            let (of, own) = (ink_words(of), ink_words(own));
+            format!("the chart of the curve was printed in {of}, and {what} is in {own}; another ink has another curve")
+        };
+        (!same_ink(of, own)).then(|| ("ink_other", words()))
+    }
+
     /// What is sent for the darkest and the lightest tone.
     pub(super) fn ends(&self) -> Option<(f64, f64)> {
         Some((self.points.first()?.1.to_part(), self.points.last()?.1.to_part()))

@@ -43,6 +43,8 @@ pub use job::{
 pub use kept::{
     CurveDoubts, Making, NameTaken, NegativeLink, NegativeView, link_doubts, name_taken, negatives, one_negative,
 };
+pub(crate) use chosen::{NO_INK, NamedInk, ink, ink_words, same_ink};
+pub(crate) use drawn::{Codes, Plain, Words, strip};
 pub(crate) use kept::{link_doubts_within, link_to};
 pub use make::{Hooks, Negative, PictureOnFilm, check_fits, check_preview, forget, make, preview};
 pub use mark::sha256_of;
