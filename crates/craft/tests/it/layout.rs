@@ -94,7 +94,8 @@ fn two_of_one_level_lie_apart() {
 fn a_code_says_what_the_chart_is_and_nothing_else_is_one() {
     for size in ChartSize::ALL {
         for through_curve in [false, true] {
-            let own = ChartCode { size, seed: u32::MAX, book: BookTag::of("Köln & Söhne 1901"), through_curve, ink: None };
+            let own =
+                ChartCode { size, seed: u32::MAX, book: BookTag::of("Köln & Söhne 1901"), through_curve, ink: None };
             let text = own.to_string();
             assert!(text.len() <= 38, "{text}");
             assert_eq!(ChartCode::read(&text), Ok(own));

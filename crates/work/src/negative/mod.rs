@@ -33,7 +33,9 @@ mod table;
 
 pub use answers::NegativeAnswers;
 pub use apart::{FileFacts, KeptCurve, SentRefusal};
+pub(crate) use chosen::{NO_INK, NamedInk, ink, ink_words, same_ink};
 pub use curve::{CurveOf, FilmSetup, curve_of_response, curve_of_table, with_setup};
+pub(crate) use drawn::{Codes, Plain, Words, strip};
 pub use handcoat_pixels::Checkpoint;
 pub use inks::{InkAnswers, InksMade, make_inks};
 pub use job::{
@@ -43,8 +45,6 @@ pub use job::{
 pub use kept::{
     CurveDoubts, Making, NameTaken, NegativeLink, NegativeView, link_doubts, name_taken, negatives, one_negative,
 };
-pub(crate) use chosen::{NO_INK, NamedInk, ink, ink_words, same_ink};
-pub(crate) use drawn::{Codes, Plain, Words, strip};
 pub(crate) use kept::{link_doubts_within, link_to};
 pub use make::{Hooks, Negative, PictureOnFilm, check_fits, check_preview, forget, make, preview};
 pub use mark::sha256_of;

@@ -162,7 +162,11 @@ pub fn keep_response(
         let stood = setup.map(|own| around.stands(own)).unwrap_or_default();
         let inks = read.ink().zip(setup.map(|_| stood.facts.get(INK_COLOUR).map_or(NO_INK, String::as_str)));
         let other = inks.filter(|own| !same_ink(own.0, own.1)).map(|(of, own)| {
-            format!("Its chart was printed in {}, and negatives of the set-up are in {}.", ink_words(of), ink_words(own))
+            format!(
+                "Its chart was printed in {}, and negatives of the set-up are in {}.",
+                ink_words(of),
+                ink_words(own)
+            )
         });
         let sheet = ResponseSheet {
             v: 1,

@@ -7,7 +7,7 @@ use clap::Args;
 use handcoat_craft::measure::fixed;
 use handcoat_work::negative::{CurveOf, Hooks};
 use handcoat_work::tone::{
-    ChartMade, ChartOf, ChartPrintAnswers, ChartScan, ChartSetup, ScanAnswers, ReportFacts, chart_print_csv,
+    ChartMade, ChartOf, ChartPrintAnswers, ChartScan, ChartSetup, ReportFacts, ScanAnswers, chart_print_csv,
     chart_setup, chart_sheet, make_chart, scan_csv,
 };
 use handcoat_work::{Day, Question, Refusal};
@@ -167,7 +167,9 @@ pub(super) fn chart(args: &ChartArgs) -> Result<String, Refusal> {
     left.write("table of patches", Question::CurveFile, args.csv.as_ref(), || {
         Ok(chart_print_csv(&made.layout).into_bytes())
     })?;
-    left.write("sheet to print and scan it by", Question::ReportFile, args.pdf.as_ref(), || Ok(sheet.unwrap_or_default()))?;
+    left.write("sheet to print and scan it by", Question::ReportFile, args.pdf.as_ref(), || {
+        Ok(sheet.unwrap_or_default())
+    })?;
     left.stay();
     if args.whose.json {
         return Ok(json::lines(&json::chart::made(&made, target)));

@@ -2,8 +2,8 @@
 
 use std::sync::atomic::AtomicBool;
 
-use handcoat_work::negative::{Hooks, curve_of_response};
 use handcoat_work::keep::{RecordKind, kept};
+use handcoat_work::negative::{Hooks, curve_of_response};
 use handcoat_work::tone::{
     ChartOf, ChartPrintAnswers, ReportFacts, chart_print_csv, chart_setup, chart_sheet, chart_steps, make_chart,
     one_response, responses,
@@ -106,10 +106,7 @@ fn made(visit: &Visit) -> Answer {
         let studio = visit.studio();
         let view = fields.answer("curve").map(|own| one_response(&studio, &own, visit.now())).transpose()?;
         let setup = fields.answer("setup").map(|own| chart_setup(&studio, &own)).transpose()?;
-        (
-            view.map(|own| (own.number, curve_of_response(&own))),
-            ChartOf { book: studio.settings()?.studio, setup },
-        )
+        (view.map(|own| (own.number, curve_of_response(&own))), ChartOf { book: studio.settings()?.studio, setup })
     };
     if let Some(paper) = fields.get("do").and_then(|own| own.strip_prefix("sheet-")) {
         let facts = ReportFacts {

@@ -190,11 +190,7 @@ pub(super) struct ChartPlan {
     pub(super) letters: Option<String>,
 }
 
-pub(super) fn planned(
-    answers: &ChartPrintAnswers,
-    through_curve: bool,
-    of: &ChartOf,
-) -> Result<ChartPlan, Refusal> {
+pub(super) fn planned(answers: &ChartPrintAnswers, through_curve: bool, of: &ChartOf) -> Result<ChartPlan, Refusal> {
     let (output, ink) = answers.file().output(of.setup.as_ref().and_then(|own| own.ink.as_ref()))?;
     let layout = ChartLayout::of(code_of(answers, of, through_curve, ink.as_ref().map(|own| own.ink))?);
     Ok(ChartPlan { layout, output, ink, letters: answers.letters(of)? })
@@ -247,12 +243,13 @@ pub fn make_chart(
     }
     all.push(Drawn { strips: Arc::new(drawn), size: own, at });
     let codes = Codes { ink: black, clear: paper };
-    let letters = letters.and_then(|own| Words::of(&own, line(frame.width_mm, px_per_mm), codes)).map(|(own, place)| {
-        let (said, place) =
-            (own.words().to_owned(), Rect { left: place.left + at.0, top: place.top + at.1, ..place });
-        all.push(strip(own, place));
-        said
-    });
+    let letters =
+        letters.and_then(|own| Words::of(&own, line(frame.width_mm, px_per_mm), codes)).map(|(own, place)| {
+            let (said, place) =
+                (own.words().to_owned(), Rect { left: place.left + at.0, top: place.top + at.1, ..place });
+            all.push(strip(own, place));
+            said
+        });
     let job = Job {
         sheet: SheetSize { width: sheet.0, height: sheet.1 },
         ground: u16::MAX,

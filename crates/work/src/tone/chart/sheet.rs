@@ -68,12 +68,8 @@ pub fn chart_sheet(
 ) -> Result<Vec<u8>, Refusal> {
     let plan = planned(answers, curve.is_some(), of)?;
     let (frame, code) = (&plan.layout.frame, &plan.layout.code);
-    let row = |label: &str, value: String, unit: &str| SheetRow {
-        label: label.into(),
-        value,
-        unit: unit.into(),
-        cas: None,
-    };
+    let row =
+        |label: &str, value: String, unit: &str| SheetRow { label: label.into(), value, unit: unit.into(), cas: None };
     let between = |side: f64| fixed(side - 2.0 * DROP_AT_MM.value, 0);
     let mut rows = vec![
         row("patches", format!("{} levels, each {} times", code.size.levels(), code.size.copies()), ""),
@@ -98,6 +94,12 @@ pub fn chart_sheet(
         blanks: BLANKS.map(String::from).to_vec(),
         cautions: CAUTIONS.into(),
     };
-    handcoat_sheets::chart_sheet(&sheet)
-        .map_err(|error| Refusal::file("sheet_not_set", Question::ReportFile, error.to_string(), vec![Remedy::LeaveOut(Question::ReportFile)]))
+    handcoat_sheets::chart_sheet(&sheet).map_err(|error| {
+        Refusal::file(
+            "sheet_not_set",
+            Question::ReportFile,
+            error.to_string(),
+            vec![Remedy::LeaveOut(Question::ReportFile)],
+        )
+    })
 }
