@@ -28,8 +28,8 @@ pub fn chart_steps(answers: &ChartPrintAnswers) -> Vec<(&'static str, String)> {
         (
             "On film",
             format!(
-                "Print the file at 100 %, not fitted to the page, without colour management, the driver set as for your negatives. {turned} Measure it: it must have \
-                 the size that stands above."
+                "Print the file at 100 %, not fitted to the page, without colour management, the driver set as for your negatives. {turned} Measure from the \
+                 middle of one drop to that of the next: it must be what stands above."
             ),
         ),
         (
