@@ -1,5 +1,5 @@
 //! Readings of a chart: a table with `input` and `l_star` or `density`, or a CGATS.17 text with `INPUT` and `LAB_L` or `D_VIS`. Where the
-//! patches lie, which copy each is and how well it was read may stand beside. Other columns are passed over.
+//! patches lie, which copy each is, how well it was read, its tint, and the ink it was printed in may stand beside. Other columns are passed over.
 
 use handcoat_craft::colour::lightness;
 use handcoat_craft::measure::{Bounded as _, Length, Lightness, LightnessSpread, PrintDensity, ReadError, ToneInput};
@@ -21,6 +21,10 @@ pub struct ChartRow {
     pub copy: Option<String>,
     /// What was read.
     pub reading: PatchReading,
+    /// Its tint, a* and b*.
+    pub tint: Option<(f64, f64)>,
+    /// The one ink it was printed in, as it was written, or that it was none.
+    pub ink: Option<String>,
 }
 
 /// A chart that was read.
@@ -44,6 +48,12 @@ const ACROSS: &[&str] = &["x_mm"];
 const DOWN: &[&str] = &["y_mm"];
 const COPY: &[&str] = &["copy"];
 const SPREAD: &[&str] = &["l_star_u"];
+/// The second is that of CGATS.17, each.
+const RED_GREEN: &[&str] = &["a_star", "lab_a"];
+const YELLOW_BLUE: &[&str] = &["b_star", "lab_b"];
+const INK: &[&str] = &["ink"];
+/// a* and b* as far as encodings of colour have room for them.
+const MOST_TINT: f64 = 128.0;
 
 const TAKES_INPUT: &str =
     "what was sent to the film, from 0 (darkest) to 1 (paper white), such as 0.35 or 35 %; or a column `input_percent`";
@@ -53,6 +63,8 @@ const TAKES_ALIKE: &str = "lightness and density of one patch within 0.03 in den
     or one of the two columns";
 const TAKES_PLACE: &str = "where the middle of the patch lies in mm, such as 42.5, and the other side with it";
 const TAKES_SPREAD: &str = "standard uncertainty of this reading in L*, such as 0.3";
+const TAKES_TINT: &str = "a* and b* of the dry print, each at most 128 from nothing, such as 1.5";
+const TAKES_INK: &str = "the same ink in every row, such as #204060, or `none` where it was grey";
 const TAKES_WORDS: &str = "one column of that name";
 
 /// Where each column stands.
@@ -67,6 +79,8 @@ struct Columns {
     patch: Option<usize>,
     copy: Option<usize>,
     spread: Option<usize>,
+    tint: Option<(usize, usize)>,
+    ink: Option<usize>,
 }
 
 fn columns(cells: &Cells, findings: &mut Vec<CellFinding>) -> Option<Columns> {
@@ -98,7 +112,10 @@ fn columns(cells: &Cells, findings: &mut Vec<CellFinding>) -> Option<Columns> {
     let copy = cells.optional(COPY, TAKES_WORDS, findings);
     let spread = cells.optional(SPREAD, TAKES_SPREAD, findings);
     let beside = dense.filter(|_| tone.is_some_and(|own| !own.1));
-    Some(Columns { input: input?, tone: tone?, beside, place, patch, copy, spread })
+    let red_green = cells.optional(RED_GREEN, TAKES_TINT, findings);
+    let tint = red_green.zip(cells.optional(YELLOW_BLUE, TAKES_TINT, findings));
+    let ink = cells.optional(INK, TAKES_INK, findings);
+    Some(Columns { input: input?, tone: tone?, beside, place, patch, copy, spread, tint, ink })
 }
 
 /// What is wrong with a cell: its place, the fault and the hint.
@@ -151,6 +168,18 @@ fn reading(cells: &Cells, columns: &Columns, row: &Row) -> Result<PatchReading, 
     Ok(PatchReading { input, lightness, place, spread })
 }
 
+/// The tint of a patch, where both of it are written.
+fn tint(cells: &Cells, columns: &Columns, row: &Row) -> Result<Option<(f64, f64)>, Wrong> {
+    let empty = |own: &(usize, usize)| row.text(own.0).is_empty() || row.text(own.1).is_empty();
+    let Some((red_green, yellow_blue)) = columns.tint.filter(|own| !empty(own)) else { return Ok(None) };
+    let side = |at: usize| {
+        let own = cells.digits(row.text(at), "tint", "`1.5`").map_err(|own| (at, own, TAKES_TINT))?;
+        // Nothing has a tint beyond what encodings hold.
+        if own.abs() <= MOST_TINT { Ok(own) } else { Err((at, Fault::Word, TAKES_TINT)) }
+    };
+    Ok(Some((side(red_green)?, side(yellow_blue)?)))
+}
+
 /// Whether both may be of one patch.
 fn alike(light: Lightness, dense: PrintDensity) -> bool {
     let within = |by: f64| PrintDensity::from_unit(dense.to_density() + by).map(|own| lightness(own).to_l_star());
@@ -173,10 +202,17 @@ pub fn read_chart(bytes: &[u8], mark: DecimalMark) -> ChartTable {
     let Some(columns) = found.filter(|_| table.findings.is_empty()) else { return table };
     let words = |row: &Row, at: Option<usize>| at.map(|at| row.text(at).to_owned()).filter(|own| !own.is_empty());
     for row in cells.even(&mut table.findings) {
-        match reading(&cells, &columns, row) {
-            Ok(reading) => {
+        let read = reading(&cells, &columns, row).and_then(|own| Ok((own, tint(&cells, &columns, row)?)));
+        match read {
+            Ok((reading, tint)) => {
                 let (patch, copy) = (words(row, columns.patch), words(row, columns.copy));
-                table.rows.push(ChartRow { line: row.line, patch, copy, reading });
+                let ink = words(row, columns.ink);
+                // One chart is printed in one ink.
+                let other = table.rows.last().is_some_and(|before| before.ink != ink);
+                if let Some(at) = columns.ink.filter(|_| other) {
+                    table.findings.push(cells.finding(row, at, Fault::Contradicted, TAKES_INK));
+                }
+                table.rows.push(ChartRow { line: row.line, patch, copy, reading, tint, ink });
             }
             Err((place, fault, hint)) => table.findings.push(cells.finding(row, place, fault, hint)),
         }

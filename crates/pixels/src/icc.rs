@@ -1,7 +1,7 @@
 //! ICC profiles that are written: grey ones to embed, a device link of a curve, and the profile of what a print is.
 //!
 //! After ICC.1:2022, version 4.4: 7.2 the header, 8.4.2 what a grey profile has, 8.8 a device link; 10.6 `curv`, 10.12 `mAB `, 10.15 `mluc`,
-//! 10.18 `para`, 10.19 `pseq`, 10.31 `XYZ `. The same bytes each time: no date of making but the day that standard is of.
+//! 10.16 `mpet` with its curves, 10.18 `para`, 10.19 `pseq`, 10.31 `XYZ `. The same bytes each time: no date of making but the day that standard is of.
 
 use handcoat_craft::colour::{White, Xyz};
 
@@ -120,8 +120,37 @@ pub fn neutral_white(luminance: f64) -> Xyz {
     Xyz { x: x * luminance, y: y * luminance, z: z * luminance }
 }
 
+/// One curve as an element of its own (`mpet`), in numbers of 32 bits: level below the first and beyond the last, straight lines between.
+fn curve_element(out: &[f64]) -> Vec<u8> {
+    let number = |own: f64| (own as f32).to_be_bytes();
+    // A level piece: Y = (0 · X + 0)¹ + c.
+    let level = |own: f64| {
+        let mut piece = b"parf\0\0\0\0\0\0\0\0".to_vec();
+        piece.extend([1.0, 0.0, 0.0, own].map(number).concat());
+        piece
+    };
+    let (first, last) = (out.first().copied().unwrap_or(0.0), out.last().copied().unwrap_or(1.0));
+    // Three pieces that meet at 0 and at 1.
+    let mut curve = b"curf\0\0\0\0\0\x03\0\0".to_vec();
+    curve.extend([0.0, 1.0].map(number).concat());
+    curve.extend(level(first));
+    curve.extend(b"samf\0\0\0\0");
+    // Its first value is where the piece before it ends.
+    curve.extend((out.len().saturating_sub(1) as u32).to_be_bytes());
+    curve.extend(out.iter().skip(1).flat_map(|own| number(*own)));
+    curve.extend(level(last));
+    let mut set = b"cvst\0\0\0\0\0\x01\0\x01".to_vec();
+    set.extend([20, curve.len() as u32].map(u32::to_be_bytes).concat());
+    set.extend(curve);
+    let mut element = b"mpet\0\0\0\0\0\x01\0\x01".to_vec();
+    element.extend([1, 24, set.len() as u32].map(u32::to_be_bytes).concat());
+    element.extend(set);
+    element
+}
+
 /// A device link from grey to grey: parts of full scale that come out for codes at even distances from 0 to full scale. It has one curve and
-/// nothing else, so that programs that join curves into a table of their own do not make it coarser.
+/// nothing else, so that programs that join curves into a table of their own do not make it coarser. The same curve stands in it twice: in 16 bits, and
+/// for programs that take numbers in floating point, which then look it up between the codes.
 #[must_use]
 pub fn device_link(name: &str, out: &[f64]) -> Vec<u8> {
     // One channel in, one out; the B curve begins behind this head, and there is no other stage.
@@ -133,5 +162,5 @@ pub fn device_link(name: &str, out: &[f64]) -> Vec<u8> {
     steps.extend([0; 20]);
     steps.extend(words("none"));
     steps.extend(words("grey"));
-    profile(b"linkGRAYGRAY", name, vec![(b"A2B0", stages), (b"pseq", steps)])
+    profile(b"linkGRAYGRAY", name, vec![(b"A2B0", stages), (b"D2B0", curve_element(out)), (b"pseq", steps)])
 }

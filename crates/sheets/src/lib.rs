@@ -7,6 +7,7 @@
 mod bench_sheet;
 mod blank_sheet;
 mod calibration;
+mod chart_sheet;
 mod coat_sheet;
 mod emergency;
 mod label;
@@ -21,6 +22,7 @@ mod tone_sheet;
 pub use bench_sheet::{BenchSheet, SheetRow, SheetStep, bench_sheet};
 pub use blank_sheet::{BlankField, BlankGroup, BlankSheet, blank_sheet};
 pub use calibration::calibration_page;
+pub use chart_sheet::{ChartSheet, ChartStep, chart_sheet};
 pub use coat_sheet::{CoatSheet, SheetCoat, SheetDrops, coat_sheet};
 pub use emergency::{EmergencyFacts, WallSheet, emergency_page};
 pub use label::{Hazards, LEFT_OUT, Label, SheetHazards, labels};

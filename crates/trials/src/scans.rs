@@ -12,7 +12,7 @@ use handcoat_craft::tone::{CODE_SQUARES, ChartLayout};
 use handcoat_figures::qr_of_25;
 use handcoat_pixels::{Budget, GreyTone, Picture, grey_profile};
 use handcoat_work::negative::Hooks;
-use handcoat_work::tone::{ChartPrintAnswers, make_chart};
+use handcoat_work::tone::{ChartOf, ChartPrintAnswers, ChartSetup, make_chart};
 
 use crate::Dice;
 
@@ -160,13 +160,17 @@ impl Original {
             ppi: Some(ORIGINAL_PPI.to_string()),
             packing: Some("none".into()),
             strip,
+            note: Some("made up".into()),
+            day: Some("2026-03-14".into()),
             no_invert: true,
             no_mirror: true,
             ..ChartPrintAnswers::default()
         };
+        let setup = ChartSetup { name: "Rag, palladium, tubes".into(), lot: Some("7".into()), ink: None };
+        let of = ChartOf { book: Some("Invented studio".into()), setup: Some(setup) };
         let never = AtomicBool::new(false);
         let hooks = Hooks::of(&|_, _| {}, &never);
-        let made = make_chart(&answers, &path, None, Some("Invented studio"), &hooks).map_err(|own| own.to_string())?;
+        let made = make_chart(&answers, &path, None, &of, &hooks).map_err(|own| own.to_string())?;
         let picture = Picture::open(&path, &Budget::default()).map_err(|own| own.to_string())?.without_profile();
         let mut inputs = Vec::new();
         picture.each_grey_row(|_, row| inputs.extend_from_slice(row)).map_err(|own| own.to_string())?;

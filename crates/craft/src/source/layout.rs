@@ -28,6 +28,8 @@ pub const DROP_LEVEL_MM: Fact<(f64, f64)> = usual((3.4, 1.2), "it stays open whe
 pub const DROP_AT_MM: Fact<f64> = usual(6.5, "2 mm of paper beyond it");
 /// Height of the line of words, and from its foot to the lower edge of the chart, mm.
 pub const CHART_WORDS_MM: Fact<(f64, f64)> = usual((2.1, 2.2), "read with the naked eye");
+/// Height of the line of letters, and from its top to the upper edge of the chart, mm.
+pub const CHART_LETTERS_MM: Fact<(f64, f64)> = usual((3.0, 1.8), "read with the naked eye, and 2 mm of paper below it");
 /// Orders of the patches that are tried.
 pub const CHART_ORDERS: Fact<usize> = usual(64, "more bring two of one level hardly further apart");
 

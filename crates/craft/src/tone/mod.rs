@@ -47,8 +47,8 @@ pub use correction::{CORRECTION_ROWS, Correction, EndReached, PredictedTone};
 pub use error::ToneError;
 pub use fit::{FieldFound, Quality, ToneFit, fit};
 pub use layout::{
-    BookTag, CODE_SQUARES, ChartCode, ChartFrame, ChartLayout, ChartPatch, ChartSize, CheckCell, DropMark, DropShape,
-    LAYOUT_VERSION, NoCode, Spot,
+    BookTag, CODE_SQUARES, ChartCode, ChartFrame, ChartInk, ChartLayout, ChartPatch, ChartSize, CheckCell, DropMark,
+    DropShape, LAYOUT_VERSION, NoCode, Spot,
 };
 pub use memory::{Memory, PriorUse};
 pub use next::{NextPatch, NextPatches, next_patches};

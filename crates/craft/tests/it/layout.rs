@@ -1,10 +1,10 @@
 //! A chart that knows itself: the same from the same code, on every machine and for good.
 
 use handcoat_craft::numerics::Homography;
-use handcoat_craft::tone::{BookTag, ChartCode, ChartFrame, ChartLayout, ChartSize, DropShape, NoCode};
+use handcoat_craft::tone::{BookTag, ChartCode, ChartFrame, ChartInk, ChartLayout, ChartSize, DropShape, NoCode};
 
 fn chart(size: ChartSize, seed: u32) -> ChartLayout {
-    ChartLayout::of(ChartCode { size, seed, book: BookTag::of("Invented studio"), through_curve: false })
+    ChartLayout::of(ChartCode { size, seed, book: BookTag::of("Invented studio"), through_curve: false, ink: None })
 }
 
 /// FNV-1a of everything that depends on the seed.
@@ -94,7 +94,8 @@ fn two_of_one_level_lie_apart() {
 fn a_code_says_what_the_chart_is_and_nothing_else_is_one() {
     for size in ChartSize::ALL {
         for through_curve in [false, true] {
-            let own = ChartCode { size, seed: u32::MAX, book: BookTag::of("Köln & Söhne 1901"), through_curve };
+            let own =
+                ChartCode { size, seed: u32::MAX, book: BookTag::of("Köln & Söhne 1901"), through_curve, ink: None };
             let text = own.to_string();
             assert!(text.len() <= 38, "{text}");
             assert_eq!(ChartCode::read(&text), Ok(own));
@@ -112,6 +113,38 @@ fn a_code_says_what_the_chart_is_and_nothing_else_is_one() {
     ] {
         assert_eq!(ChartCode::read(text), Err(NoCode::Foreign), "{text}");
     }
+}
+
+#[test]
+fn a_code_says_the_ink_and_gives_up_letters_of_the_book_for_it() {
+    let code = |seed, ink: [u16; 3]| ChartCode {
+        size: ChartSize::Forty,
+        seed,
+        book: BookTag::of("Invented studio"),
+        through_curve: false,
+        ink: Some(ChartInk(ink)),
+    };
+    let (eight, sixteen) = ([0x20 * 257, 0x40 * 257, 0x60 * 257], [8224, 16448, 24673]);
+    let cases = [
+        (code(7, eight), "HANDCOAT 1/40/7/INVENTED/P204060", "#204060"),
+        (code(4_294_967_295, eight), "HANDCOAT 1/40/4294967295/INVEN/P204060", "#204060"),
+        (code(7, sixteen), "HANDCOAT 1/40/7/INVENTED/P202040406061", "8224,16448,24673"),
+        (code(1_234_567, sixteen), "HANDCOAT 1/40/1234567/IN/P202040406061", "8224,16448,24673"),
+    ];
+    for (own, text, ink) in cases {
+        let own = own.fitted().expect("room");
+        assert_eq!(own.to_string(), text);
+        assert!(text.len() <= 38);
+        assert_eq!(own.ink.map(|own| own.to_string()).as_deref(), Some(ink));
+        assert_eq!(ChartCode::read(text), Ok(own));
+    }
+    assert_eq!(code(4_294_967_295, sixteen).fitted(), None);
+    for text in ["P20406", "P20406g", "P20406a", "P202020404060606", "P202020404040", "X204060", "Pé0406"] {
+        let text = format!("HANDCOAT 1/40/1//{text}");
+        let read = ChartCode::read(&text);
+        assert!(read == Err(NoCode::Foreign) || read.as_ref().is_ok_and(|own| own.to_string() == text), "{text}");
+    }
+    assert_eq!(ChartCode::read("HANDCOAT 1/40/1//P20406a"), Err(NoCode::Foreign));
 }
 
 #[test]

@@ -22,6 +22,7 @@ mod known_exposure;
 mod known_fits;
 mod known_montecarlo;
 mod known_numerics;
+mod known_proof;
 mod known_session;
 mod known_solutions;
 mod known_sources;

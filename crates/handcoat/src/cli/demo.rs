@@ -8,7 +8,7 @@ use clap::Args;
 use handcoat_craft::tone::Standing;
 use handcoat_work::negative::{Asked, Hooks, KeptCurve, NegativeAnswers, add_job, curve_of_response, with_setup};
 use handcoat_work::sample::{STUDIO, sample_picture, sample_scan};
-use handcoat_work::tone::{ChartPrintAnswers, make_chart, responses};
+use handcoat_work::tone::{ChartOf, ChartPrintAnswers, make_chart, responses};
 use handcoat_work::{Question, Refusal, Studio, sample};
 use jiff::Timestamp;
 
@@ -63,7 +63,8 @@ fn fill(folder: &Path) -> Result<(), Refusal> {
     let film = folder.join("film.tif");
     let answers = ChartPrintAnswers { levels: Some("24".into()), ppi: Some("200".into()), ..Default::default() };
     let cancel = AtomicBool::new(false);
-    make_chart(&answers, &film, None, Some(STUDIO), &Hooks::of(&|_, _| {}, &cancel))?;
+    let of = ChartOf { book: Some(STUDIO.into()), setup: None };
+    make_chart(&answers, &film, None, &of, &Hooks::of(&|_, _| {}, &cancel))?;
     write("scan-of-a-chart-invented.tif", &sample_scan(&film)?)?;
     files::remove(Question::Book, &film)
 }

@@ -68,6 +68,11 @@ pub(crate) fn made(made: &ChartMade, target: &Path) -> Value {
         out.insert("ppi".into(), json!(made.ppi));
         out.insert("sha256".into(), json!(made.sha256));
         out.insert("curve".into(), json!(made.curve));
+        out.insert("ink".into(), json!(made.ink));
+        out.insert("letters".into(), json!(made.letters));
+        let warnings = made.warnings.iter();
+        let warnings = warnings.map(|own| json!({ "code": own.0, "message": own.1 })).collect::<Vec<_>>();
+        out.insert("warnings".into(), json!(warnings));
     }
     value
 }
@@ -100,6 +105,7 @@ pub(crate) fn read(scan: &ChartScan) -> Value {
         "seed": code.seed,
         "book": code.book.letters(),
         "through_curve": code.through_curve,
+        "ink": code.ink.map(|own| own.to_string()),
         "codes_by": scan.codes_by,
         "px_per_mm": scan.px_per_mm,
         "reduced_by": scan.factor,

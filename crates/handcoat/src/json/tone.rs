@@ -83,6 +83,7 @@ pub(crate) fn brief(view: &ResponseView) -> Value {
         "setup": view.setup.as_ref().map(|own| &own.1),
         "setup_number": view.setup.as_ref().map(|own| own.0),
         "note": view.note,
+        "ink": view.ink,
         "follows": view.follows,
         "patches": view.read.rows.len(),
         "target": view.read.target().word(),

@@ -22,6 +22,7 @@ mod router;
 mod secret;
 mod server;
 pub(crate) mod stock;
+mod strips;
 mod theme;
 mod tone;
 mod turned;

@@ -582,6 +582,7 @@ const CASES: &[Case] = &[
     (&["tone", "chart", "-o", "never-written.tif", "--levels", "41"], "levels_unknown", 2),
     (&["tone", "chart", "-o", "never-written.tif", "--levels", "12", "--strip"], "levels_of_strip", 4),
     (&["tone", "chart", "-o", "never-written.tif", "--seed", "first"], "seed_unreadable", 2),
+    (&["tone", "chart", "-o", "never-written.tif", "--seed", "4294967295", "--ink", "1,2,3"], "seed_long", 4),
     (&["tone", "chart", "-o", "never-written.tif", "--sheet", "4x5in"], "chart_no_room", 4),
     (&["tone", "chart", "-o", "never-written.gif"], "picture_name_unknown", 2),
     (&["tone", "read", "nowhere.tif"], "picture_unreadable", 3),

@@ -82,6 +82,106 @@ fn a_scan_becomes_a_correction_within_what_was_promised_of_it() {
 }
 
 #[test]
+fn the_ink_of_a_chart_goes_with_it_to_the_negative() {
+    let folder = fresh_folder("scans-ink");
+    let own = |words: &[&str]| json(&folder, &[words, &["--book", "studio.handcoat"]].concat());
+    let codes = |told: &Value| -> Vec<String> {
+        let all = told["warnings"].as_array().expect("warnings");
+        all.iter().map(|own| own["code"].as_str().expect("a code").to_owned()).collect()
+    };
+    assert!(run(&folder, "", &["new", "studio.handcoat"]).status.success());
+    own(&["keep", "paper", "rag", "--lot", "7"]);
+    own(&["keep", "setup", "rag, palladium", "--paper", "rag", "--metal", "Pd", "--ink-colour", "#204060"]);
+    // A chart is in the ink of its set-up, and its letters name set-up, lot, note and day.
+    let small = ["--levels", "12", "--seed", "3", "--ppi", "200"];
+    let more = ["--setup", "rag, palladium", "--note", "first sheet", "--day", "2026-03-14"];
+    let made = own(&[&["tone", "chart", "-o", "film.tif"][..], &small, &more].concat());
+    assert_eq!(made["letters"], "rag, palladium · lot 7 · first sheet · 2026-03-14");
+    assert_eq!((&made["ink"], &made["code"]["text"]), (&"#204060".into(), &"HANDCOAT 1/12/3//P204060".into()));
+    let film = std::fs::read(folder.join("film.tif")).expect("a film");
+    // Three samples of a pixel (tag 277), and no profile that would change the ink.
+    let samples = |count: u8| [0x15, 1, 3, 0, 1, 0, 0, 0, count, 0];
+    assert!(film.windows(10).any(|own| own == samples(3)) && !film.windows(4).any(|own| own == b"acsp"), "{made}");
+    // What the film holds back of the ink is another paper's business: the reader takes the tones as they are.
+    std::fs::write(folder.join("scan.tif"), sample_scan(&folder.join("film.tif")).expect("a scan")).expect("written");
+    let read = json(&folder, &["tone", "read", "scan.tif", "-o", "readings.csv"]);
+    assert_eq!(read["ink"], "#204060");
+    let table = std::fs::read_to_string(folder.join("readings.csv")).expect("readings");
+    assert!(table.lines().skip(1).all(|own| own.ends_with(",#204060")), "{table}");
+    let fit = own(&["tone", "fit", "readings.csv", "--keep", "--setup", "rag, palladium"]);
+    assert!(!fit["said"].to_string().contains("Its chart was printed in"), "{fit}");
+    let kept = own(&["tone", "show", "1"]);
+    assert_eq!(kept["ink"], "#204060", "{kept}");
+
+    std::fs::write(folder.join("heron.tif"), handcoat_work::sample::sample_picture()).expect("a picture");
+    let negative = |name: &str, more: &[&str]| {
+        let words = ["negative", "make", "heron.tif", "-o", name, "--curve", "1", "--width", "2in", "--ppi", "200"];
+        codes(&own(&[&words[..], more].concat()))
+    };
+    assert!(!negative("same.tif", &["--ink", "8224,16448,24672"]).contains(&"ink_other".into()), "written otherwise");
+    assert!(!negative("own.tif", &[]).contains(&"ink_other".into()));
+    assert!(negative("other.tif", &["--ink", "#206040"]).contains(&"ink_other".into()));
+    assert!(negative("grey.tif", &["--ink", "none"]).contains(&"ink_other".into()));
+    let checked = own(&[&["tone", "chart", "-o", "film-2.tif", "--curve", "1", "--ink", "none"][..], &small].concat());
+    assert_eq!(codes(&checked), ["ink_other"]);
+    assert_eq!(checked["code"]["text"], "HANDCOAT 1/12/3//C");
+    let through = own(&[&["tone", "chart", "-o", "film-3.tif", "--curve", "1"][..], &small].concat());
+    assert_eq!((&through["ink"], codes(&through).len()), (&"#204060".into(), 0), "that of the curve's set-up");
+
+    // A grey chart that is kept of a set-up with an ink: said at once, doubted, and warned of with each negative in the ink.
+    own(&[&["tone", "chart", "-o", "grey-film.tif"][..], &small].concat());
+    let film = std::fs::read(folder.join("grey-film.tif")).expect("a film");
+    assert!(film.windows(10).any(|own| own == samples(1)) && film.windows(4).any(|own| own == b"acsp"));
+    std::fs::write(folder.join("grey-scan.tif"), sample_scan(&folder.join("grey-film.tif")).expect("a scan"))
+        .expect("written");
+    json(&folder, &["tone", "read", "grey-scan.tif", "-o", "grey.csv"]);
+    let fit = own(&["tone", "fit", "grey.csv", "--keep", "--setup", "rag, palladium"]);
+    assert!(
+        fit.to_string().contains("Its chart was printed in grey, and negatives of the set-up are in the ink #204060."),
+        "{fit}"
+    );
+    let kept = own(&["tone", "show", "2"]);
+    assert_eq!((&kept["ink"], &kept["standing"]), (&"none".into(), &"stale".into()), "{kept}");
+    let words =
+        ["negative", "make", "heron.tif", "-o", "through-grey.tif", "--curve", "2", "--width", "2in", "--ppi", "200"];
+    assert!(codes(&own(&words)).contains(&"ink_other".into()));
+    // Two inks in one table are two charts.
+    let mixed = table.replacen(",#204060", ",#204061", 1);
+    std::fs::write(folder.join("mixed.csv"), mixed).expect("written");
+    let output = run(&folder, "", &["tone", "fit", "mixed.csv", "--json"]);
+    assert_eq!(refused(&output), (Some(2), "reading_contradicted".into()));
+}
+
+#[test]
+fn next_is_the_file_that_was_written_and_the_sheet_is_one_page() {
+    let folder = fresh_folder("scans-next");
+    let words = [
+        "tone",
+        "chart",
+        "-o",
+        "film.tif",
+        "--levels",
+        "12",
+        "--ppi",
+        "200",
+        "--pdf",
+        "how to.pdf",
+        "--paper",
+        "letter",
+    ];
+    let made = run(&folder, "", &words);
+    let said = String::from_utf8_lossy(&made.stdout).into_owned();
+    for part in ["let the ink dry", "let the print dry", "how to.pdf", "without colour management"] {
+        assert!(said.contains(part), "no {part}: {said}");
+    }
+    assert!(std::fs::read(folder.join("how to.pdf")).expect("a sheet").starts_with(b"%PDF"));
+    std::fs::write(folder.join("scan.tif"), sample_scan(&folder.join("film.tif")).expect("a scan")).expect("written");
+    let read = run(&folder, "", &["tone", "read", "scan.tif", "-o", "my readings.csv"]);
+    let said = String::from_utf8_lossy(&read.stdout).into_owned();
+    assert!(said.contains("Next: handcoat tone fit 'my readings.csv' --csv curve.csv"), "{said}");
+}
+
+#[test]
 fn what_is_wrong_with_a_scan_ends_the_process_apart_and_nothing_else() {
     let folder = fresh_folder("scans-apart");
     // 16 megapixels of 8-bit grey, which are not made smaller, and no two rows alike: more than this process may have.

@@ -74,6 +74,23 @@ fn a_curve_goes_out_as_icc_and_a_picture_is_proofed() {
     assert!(black.is_some_and(|(black, white)| black > 5.0 && white < 99.0 && black < white), "{told}");
     proof(&[&at("warm.png"), "--tint", "2,8"]);
     proof(&[&at("straight.png"), "--curve", "none"]);
+    // A response that was read in colour brings its tint, and 0,0 is none.
+    let chart = fs::read_to_string(folder.join("chart.csv")).expect("a chart");
+    let line = |(place, own): (usize, &str)| format!("{own},{}\n", if place == 0 { "a_star,b_star" } else { "2,8" });
+    let colour: String = chart.lines().enumerate().map(line).collect();
+    fs::write(folder.join("colour.csv"), colour).expect("a chart in colour");
+    let fit = handcoat(&["tone", "fit", &at("colour.csv"), "--json"]);
+    fs::write(folder.join("colour.json"), &fit.data).expect("the fit is written");
+    let of = |name: &str, more: &[&str]| {
+        let words = ["tone", "proof", &at("heron.tif"), "--of", &at("colour.json"), "--pixels", "64", "-o", &at(name)];
+        json(&[&words[..], more].concat())
+    };
+    let told = of("read.png", &[]);
+    assert_eq!((&told["white"]["a_star"], &told["white"]["b_star"]), (&2.0.into(), &8.0.into()), "{told}");
+    assert!(told["tint_from"].as_str().is_some_and(|own| own.contains("read from")), "{told}");
+    of("none.png", &["--tint", "0,0"]);
+    assert_eq!(read("read.png"), read("warm.png"), "the tint that was read is the tint that was said");
+    assert_eq!(read("none.png"), read("neutral.png"));
     assert_eq!(read("neutral.png").get(1..4), Some(&b"PNG"[..]));
     assert!(read("neutral.png").windows(4).any(|own| own == b"sRGB"), "it does not say that it is sRGB");
     assert_ne!(read("neutral.png"), read("warm.png"), "a tint changes nothing");

@@ -56,6 +56,18 @@ fn a_chart_is_made_printed_scanned_fitted_and_checked_in_pages() {
     };
     printed(&house, &asked);
     assert_eq!(films(), ["chart-24-seed-7.tif"], "the same chart is one file");
+    let page = house.get("/tone/chart?setup=1").text;
+    assert!(page.contains("value=\"rag, palladium\" checked"), "the set-up of the address is chosen: {page}");
+    for paper in ["sheet-a4", "sheet-letter"] {
+        let sheet =
+            house.post("/tone/chart", &[("levels", "24"), ("seed", "7"), ("setup", "rag, palladium"), ("do", paper)]);
+        assert_eq!(
+            (sheet.header("content-type"), &sheet.bytes[..4]),
+            ("application/pdf", &b"%PDF"[..]),
+            "{}",
+            sheet.text
+        );
+    }
     let table = house.post("/tone/chart", &[("levels", "24"), ("seed", "7"), ("ppi", "200"), ("do", "table")]);
     assert_eq!((table.header("content-type"), table.text.lines().count()), ("text/csv; charset=utf-8", 73));
 
@@ -72,6 +84,20 @@ fn a_chart_is_made_printed_scanned_fitted_and_checked_in_pages() {
     let again = house.post("/tone/read", &[("picture", "scan.tif")]);
     assert_eq!(overlay(&house, &again), path, "the same scan gives the same picture");
     assert_eq!(house.get(&format!("/tone/read/{}", "0".repeat(64))).status, 404);
+    // A step strip beside the print: its table is read with the scan, and kept under a name for the next.
+    let far: String = (0..5).map(|own| format!("{},{},1\n", 0.1 + 0.3 * f64::from(own), 900 + own)).collect();
+    let far = format!("density,x_mm,y_mm\n{far}");
+    let strip = [("picture", "scan.tif"), ("reference", far.as_str()), ("strip_name", "grey wedge")];
+    let off = house.post("/tone/read", &strip);
+    assert!(off.status == 422 && off.text.contains("reference_off_scan"), "{}", off.text);
+    let page = house.get("/tone/read").text;
+    assert!(page.contains("value=\"grey wedge\""), "a strip that is kept can be chosen: {page}");
+    let chosen = house.post("/tone/read", &[("picture", "scan.tif"), ("strip", "grey wedge")]);
+    assert!(chosen.status == 422 && chosen.text.contains("reference_off_scan"), "{}", chosen.text);
+    let unknown = house.post("/tone/read", &[("picture", "scan.tif"), ("strip", "../studio")]);
+    assert!(unknown.status == 404 && unknown.text.contains("table_missing"), "{}", unknown.text);
+    let few = house.post("/tone/read", &[("picture", "scan.tif"), ("reference", "density\n0.1\n")]);
+    assert!(few.status == 400 && few.text.contains("column_missing"), "{}", few.text);
     let steep = house.post("/tone/read", &[("picture", "scan.tif"), ("gamma", "steep")]);
     assert!(steep.status == 400 && steep.text.contains("gamma_unreadable"), "{}", steep.text);
     assert_eq!(house.post("/tone/read", &[("picture", "../studio.handcoat")]).status, 404);

@@ -136,6 +136,14 @@ fn a_picture_that_comes_in_becomes_a_negative_that_is_handed_out() {
     assert!(shown.text.contains(&sha256), "the file is not the one that was made");
     // In the light of a safelight a picture shines by the ground it lies on, and is black without one.
     assert!(shown.text.contains("<span class=\"lit\"><img src=\"/negative/2/small\""), "{}", shown.text);
+    // Before and after stand on its page, and are pictures.
+    for which in ["before", "after"] {
+        let at = format!("/negative/proof/{which}?curve=1&amp;picture=heron.tif");
+        let other = format!("/negative/proof/{which}?picture=heron.tif&amp;curve=1");
+        assert!(shown.text.contains(&at) || shown.text.contains(&other), "no {which}: {}", shown.text);
+        let own = house.get(&other.replace("&amp;", "&"));
+        assert_eq!((own.header("content-type"), &own.bytes[..4]), ("image/png", &b"\x89PNG"[..]), "{which}");
+    }
     let small = house.get("/negative/2/small");
     assert_eq!((small.header("content-type"), &small.bytes[..4]), ("image/png", &b"\x89PNG"[..]));
     // Something else under its name is said, and not handed out as it.

@@ -1,6 +1,7 @@
 //! Papers read back with poppler's tools, as a stranger's eye would.
 
 mod calibration;
+mod charts;
 mod emergency;
 mod labels;
 mod printed;

@@ -28,6 +28,9 @@ pub struct KeptCurve {
     /// The film on which the rule was measured.
     #[serde(default)]
     pub rule_film: Option<RuleFilm>,
+    /// The one ink its chart was printed in; nothing where it was not known.
+    #[serde(default)]
+    pub ink: Option<String>,
     /// What spoke against using it, with a code.
     #[serde(default)]
     pub doubts: Vec<(String, String)>,
@@ -51,6 +54,7 @@ impl KeptCurve {
             of_setup: curve.of_setup.clone(),
             setup: curve.setup.clone(),
             rule_film: curve.rule_film.clone(),
+            ink: curve.ink.clone(),
             doubts: curve.doubts.iter().map(|own| (own.0.to_owned(), own.1.clone())).collect(),
         }
     }
@@ -66,6 +70,7 @@ impl KeptCurve {
             of_setup: self.of_setup.clone(),
             setup: self.setup.clone(),
             rule_film: self.rule_film.clone(),
+            ink: self.ink.clone(),
             doubts: self.doubts.iter().map(|own| (known_word(&own.0), own.1.clone())).collect(),
         }
     }

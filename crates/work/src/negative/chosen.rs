@@ -12,9 +12,25 @@ use crate::{Day, Question, Refusal, Remedy};
 
 /// An ink, and how it is written.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(super) struct NamedInk {
-    pub(super) ink: Ink,
-    pub(super) name: String,
+pub(crate) struct NamedInk {
+    pub(crate) ink: Ink,
+    pub(crate) name: String,
+}
+
+/// The answer that there is no one ink: grey.
+pub(crate) const NO_INK: &str = "none";
+
+/// Whether both are the same ink, however each is written.
+pub(crate) fn same_ink(one: &str, other: &str) -> bool {
+    match (one.trim(), other.trim()) {
+        (NO_INK, other) => other == NO_INK,
+        (one, other) => ink(one).ok().map(|own| own.ink) == ink(other).ok().map(|own| own.ink),
+    }
+}
+
+/// An ink in a sentence.
+pub(crate) fn ink_words(ink: &str) -> String {
+    if ink.trim() == NO_INK { "grey".into() } else { format!("the ink {}", shortened(ink.trim())) }
 }
 
 /// The word for sides of a border.
@@ -43,7 +59,7 @@ fn length(about: Question, answer: Option<&String>, usual: f64) -> Result<f64, R
 }
 
 /// One ink: `#rrggbb`, or three numbers up to 65535.
-pub(super) fn ink(text: &str) -> Result<NamedInk, Refusal> {
+pub(crate) fn ink(text: &str) -> Result<NamedInk, Refusal> {
     let about = Question::InkColour;
     let own = text.trim();
     let read = match own.strip_prefix('#') {
@@ -154,14 +170,14 @@ impl NegativeAnswers {
     }
 
     /// The samples, and the ink they are in; `kept` is that of the set-up.
-    pub(super) fn output(&self, kept: Option<&String>) -> Result<(Output, Option<NamedInk>), Refusal> {
+    pub(crate) fn output(&self, kept: Option<&String>) -> Result<(Output, Option<NamedInk>), Refusal> {
         let eight = chosen(Question::BitDepth, self.depth.as_ref(), DEPTHS)? == Some(1);
         let dither = match chosen(Question::Dither, self.dither.as_ref(), DITHERS)? {
             Some(0) => Dither::BlueNoise,
             _ => Dither::Diffusion,
         };
         let own = match self.ink.as_ref().or(kept).map(|own| own.trim()) {
-            None | Some("none") => None,
+            None | Some(NO_INK) => None,
             Some(text) => Some(ink(text)?),
         };
         if self.dither.is_some() && !eight {
@@ -174,7 +190,7 @@ impl NegativeAnswers {
             Some(ink) if eight => {
                 let cause = format!("the ink `{}` is written in 16 bits, and 8 are said", ink.name);
                 let remedies =
-                    vec![Remedy::LeaveOut(Question::BitDepth), Remedy::Write(Question::InkColour, "none".into())];
+                    vec![Remedy::LeaveOut(Question::BitDepth), Remedy::Write(Question::InkColour, NO_INK.into())];
                 Err(Refusal::rule("ink_of_eight", Question::BitDepth, cause, remedies))
             }
             Some(ink) => Ok((Output::Ink(ink.ink), Some(ink))),
@@ -198,7 +214,7 @@ impl NegativeAnswers {
     }
 
     /// The day in the border, as it is written.
-    pub(super) fn day(&self) -> Result<Option<String>, Refusal> {
+    pub(crate) fn day(&self) -> Result<Option<String>, Refusal> {
         self.day.as_ref().map(|own| Day::read(own).map(|own| own.to_string())).transpose()
     }
 }

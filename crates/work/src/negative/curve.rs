@@ -7,6 +7,7 @@ use handcoat_exchange::{DecimalMark, read_curve};
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
+use super::chosen::{NO_INK, ink_words, same_ink};
 use super::kept::one_negative;
 use super::mark::mark_in;
 use super::rule::NO_FILM;
@@ -57,6 +58,8 @@ pub struct CurveOf {
     pub setup: Option<FilmSetup>,
     /// The film on which the rule was measured, where it is named.
     pub rule_film: Option<RuleFilm>,
+    /// The one ink its chart was printed in; `none` where it was grey, nothing where it is not known.
+    pub ink: Option<String>,
     /// What speaks against using it, with a code.
     pub doubts: Vec<(&'static str, String)>,
 }
@@ -92,6 +95,7 @@ pub fn curve_of_response(view: &ResponseView) -> CurveOf {
         of_setup: view.setup.clone(),
         setup: None,
         rule_film: None,
+        ink: view.ink.clone(),
         doubts,
     }
 }
@@ -172,6 +176,16 @@ pub fn with_rule_film(
 }
 
 impl CurveOf {
+    /// What speaks against using it in another ink than that of its chart; `own` is the ink, `what` what is printed in it.
+    pub(crate) fn ink_other(&self, own: Option<&str>, what: &str) -> Option<(&'static str, String)> {
+        let (of, own) = (self.ink.as_deref()?, own.unwrap_or(NO_INK));
+        let words = || {
+            let (of, own) = (ink_words(of), ink_words(own));
+            format!("the chart of the curve was printed in {of}, and {what} is in {own}; another ink has another curve")
+        };
+        (!same_ink(of, own)).then(|| ("ink_other", words()))
+    }
+
     /// What is sent for the darkest and the lightest tone.
     pub(super) fn ends(&self) -> Option<(f64, f64)> {
         Some((self.points.first()?.1.to_part(), self.points.last()?.1.to_part()))

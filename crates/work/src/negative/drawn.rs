@@ -9,18 +9,18 @@ use handcoat_pixels::{Drawn, DrawnStrips};
 
 /// The codes that are drawn with.
 #[derive(Clone, Copy)]
-pub(super) struct Codes {
+pub(crate) struct Codes {
     /// What is dark on the film.
-    pub(super) ink: u16,
+    pub(crate) ink: u16,
     /// What is clear.
-    pub(super) clear: u16,
+    pub(crate) clear: u16,
 }
 
 impl Codes {
     /// On film: all of the ink, and none.
-    pub(super) const FILM: Self = Self { ink: 0, clear: u16::MAX };
+    pub(crate) const FILM: Self = Self { ink: 0, clear: u16::MAX };
     /// The same as it prints.
-    pub(super) const PRINT: Self = Self { ink: u16::MAX, clear: 0 };
+    pub(crate) const PRINT: Self = Self { ink: u16::MAX, clear: 0 };
 
     /// Between the two, by how much is covered.
     fn covered(self, by: u8) -> u16 {
@@ -31,7 +31,7 @@ impl Codes {
 }
 
 /// A rectangle of one code.
-pub(super) struct Plain(pub(super) u16);
+pub(crate) struct Plain(pub(crate) u16);
 
 impl DrawnStrips for Plain {
     fn rows(&self, _first: u32, into: &mut [u16]) {
@@ -75,7 +75,7 @@ impl DrawnStrips for Squares {
 }
 
 /// A line of words.
-pub(super) struct Words {
+pub(crate) struct Words {
     letters: Letters,
     upwards: bool,
     codes: Codes,
@@ -83,7 +83,7 @@ pub(super) struct Words {
 
 impl Words {
     /// Words on their line, as near to the picture as they may stand, and where that is. None where not one letter has room.
-    pub(super) fn of(text: &str, line: Line, codes: Codes) -> Option<(Self, Rect)> {
+    pub(crate) fn of(text: &str, line: Line, codes: Codes) -> Option<(Self, Rect)> {
         let Line { place, upwards } = line;
         let (high, long) = if upwards { (place.width, place.height) } else { (place.height, place.width) };
         let letters = letters(text, high, long, LETTER_LEAST.value)?;
@@ -98,7 +98,7 @@ impl Words {
     }
 
     /// The words that had room.
-    pub(super) fn words(&self) -> &str {
+    pub(crate) fn words(&self) -> &str {
         &self.letters.words
     }
 }
@@ -128,6 +128,6 @@ pub(super) fn mark(mark: Mark, place: Rect, codes: Codes, tone: &dyn Fn(f64) -> 
     strip(Plain(code), place)
 }
 
-pub(super) fn strip(strips: impl DrawnStrips + 'static, place: Rect) -> Drawn {
+pub(crate) fn strip(strips: impl DrawnStrips + 'static, place: Rect) -> Drawn {
     Drawn { strips: Arc::new(strips), size: (place.width, place.height), at: (place.left, place.top) }
 }

@@ -326,6 +326,7 @@ fn known(planned: &Planned, curve: &CurveOf) -> Vec<(&'static str, String)> {
         );
         said.push(("sheet_turned", words));
     }
+    said.extend(curve.ink_other(planned.ink.as_ref().map(|own| own.name.as_str()), "this negative"));
     said.extend(curve.doubts.iter().cloned());
     said
 }

@@ -47,6 +47,12 @@ struct ReadingRow {
     x_mm: Option<f64>,
     #[serde(default)]
     y_mm: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    a_star: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    b_star: Option<f64>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    ink: Option<String>,
     drift_l_star: f64,
     residual_l_star: f64,
     left_aside: bool,
@@ -175,6 +181,9 @@ pub fn document(read: &ToneRead) -> Value {
         l_star_u: own.reading.spread.map(LightnessSpread::to_l_star),
         x_mm: own.reading.place.map(|own| own.across.to_millimetres()),
         y_mm: own.reading.place.map(|own| own.down.to_millimetres()),
+        a_star: own.tint.map(|own| own.0),
+        b_star: own.tint.map(|own| own.1),
+        ink: own.ink.clone(),
         drift_l_star: at(&fit.drift, place),
         residual_l_star: at(&fit.residuals, place),
         left_aside: fit.outliers.contains(&place),
@@ -300,5 +309,13 @@ fn row(own: &ReadingRow) -> Option<ChartRow> {
     };
     let input = ToneInput::part(own.input).ok()?;
     let reading = PatchReading { input, lightness: Lightness::l_star(own.l_star).ok()?, place, spread };
-    Some(ChartRow { line: own.line, patch: own.patch.clone(), copy: own.copy.clone(), reading })
+    let tint = own.a_star.zip(own.b_star);
+    Some(ChartRow {
+        line: own.line,
+        patch: own.patch.clone(),
+        copy: own.copy.clone(),
+        reading,
+        tint,
+        ink: own.ink.clone(),
+    })
 }

@@ -15,6 +15,7 @@ use super::read::ToneRead;
 use super::words::{good_sentence, verdict};
 use crate::expose::{Around, find_setup};
 use crate::keep::{fields_of, record_body};
+use crate::negative::{NO_INK, ink_words, same_ink};
 use crate::{Day, Done, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 
 /// Where a response belongs. `None` is a question left open.
@@ -78,6 +79,8 @@ pub struct ResponseView {
     pub follows: Option<u32>,
     /// What a print through its curve said.
     pub checked: Option<Checked>,
+    /// The one ink its chart was printed in: as the chart said, or else as its set-up had it then; `none` where it was grey, nothing where nobody said.
+    pub ink: Option<String>,
     /// Why it is doubted, the gravest first.
     pub doubts: Vec<Doubt>,
     /// What of the set-up is not as it was: which part, and in words what it was and is.
@@ -123,6 +126,9 @@ pub fn followed_by(all: &[ResponseView], number: u32) -> Option<u32> {
     all.iter().find(|own| own.follows == Some(number)).map(|own| own.number)
 }
 
+/// The field of a set-up that says in which one ink its negatives are.
+const INK_COLOUR: &str = "ink_colour";
+
 /// Which part of a set-up a field of it, or of what it is made of, belongs to. What changes with every bottle and every day is none.
 fn part_of(key: &str) -> Option<SetupPart> {
     Some(match key {
@@ -133,7 +139,7 @@ fn part_of(key: &str) -> Option<SetupPart> {
         "film" => SetupPart::Film,
         "printer" => SetupPart::Printer,
         "driver" => SetupPart::Driver,
-        "ink" | "ink_colour" => SetupPart::Ink,
+        "ink" | INK_COLOUR => SetupPart::Ink,
         _ => return None,
     })
 }
@@ -154,6 +160,14 @@ pub fn keep_response(
         let around = Around::within(acting)?;
         let setup = place.setup.as_ref().map(|own| find_setup(&around, own)).transpose()?;
         let stood = setup.map(|own| around.stands(own)).unwrap_or_default();
+        let inks = read.ink().zip(setup.map(|_| stood.facts.get(INK_COLOUR).map_or(NO_INK, String::as_str)));
+        let other = inks.filter(|own| !same_ink(own.0, own.1)).map(|(of, own)| {
+            format!(
+                "Its chart was printed in {}, and negatives of the set-up are in {}.",
+                ink_words(of),
+                ink_words(own)
+            )
+        });
         let sheet = ResponseSheet {
             v: 1,
             at: moment.at,
@@ -169,7 +183,8 @@ pub fn keep_response(
         let name = setup.map_or("response".into(), |own| format!("response, {}", own.name));
         let record = acting.add_record(RecordKind::Response, &name, &facts_of(&sheet)?)?;
         let of = setup.map_or(String::new(), |own| format!(" of {}", own.name));
-        let said = vec![format!("Response {} is kept{of}.", record.ordinal), good_sentence(read)];
+        let mut said = vec![format!("Response {} is kept{of}.", record.ordinal), good_sentence(read)];
+        said.extend(other);
         Ok::<_, Refusal>(Deed { body: record_body(&record, &said), entry: None })
     })?;
     Ok(Done::of(&acted))
@@ -259,6 +274,8 @@ fn view(around: &Around, record: &Record, now: Timestamp) -> Result<ResponseView
     let sheet = sheet_of(record)?;
     let read = of_value(&sheet.fit).map_err(|what| BookError::unreadable("a response", what))?;
     let stands = sheet.setup.and_then(|own| around.stands_now(own));
+    let stood_in = || sheet.setup.map(|_| sheet.stood.get(INK_COLOUR).map_or(NO_INK, String::as_str));
+    let ink = read.ink().or_else(stood_in).map(String::from);
     let mut changes = Vec::new();
     let mut since = Since {
         days: Some(Day::of_instant(now).days_since(Day::of_instant(sheet.at))),
@@ -272,11 +289,16 @@ fn view(around: &Around, record: &Record, now: Timestamp) -> Result<ResponseView
     if let Some(now) = &stands {
         // What nobody says any more is not known to have changed.
         let other = |(key, was): (&String, &String)| {
-            let part = part_of(key)?;
+            let part = part_of(key).filter(|_| key != INK_COLOUR)?;
             let is = now.facts.get(key).filter(|is| is.to_lowercase() != was.to_lowercase())?;
             Some((part, format!("{}: {was} then, {is} now", key.replace('_', " "))))
         };
         changes = sheet.stood.iter().filter_map(other).collect();
+        // A set-up without an ink does not say that there is none any more.
+        let is = now.facts.get(INK_COLOUR);
+        if let Some((of, is)) = ink.as_ref().zip(is).filter(|own| !same_ink(own.0, own.1)) {
+            changes.push((SetupPart::Ink, format!("printed in {} then, {is} now", ink_words(of))));
+        }
         since.changed = changes.iter().map(|own| own.0).collect();
         // Another lamp says so itself; its hours are not those of the first.
         if sheet.stood.get("lamp") == now.facts.get("lamp") {
@@ -289,6 +311,7 @@ fn view(around: &Around, record: &Record, now: Timestamp) -> Result<ResponseView
         at: sheet.at,
         setup: sheet.setup.map(|own| (own, sheet.setup_name.unwrap_or_default())),
         note: sheet.note,
+        ink,
         follows: sheet.follows,
         checked: sheet.checked,
         doubts: doubts(&since),

@@ -31,7 +31,10 @@ mod scan;
 mod typed;
 mod words;
 
-pub use chart::{ChartMade, ChartPrintAnswers, chart_print_csv, make_chart};
+pub use chart::{
+    ChartMade, ChartOf, ChartPrintAnswers, ChartSetup, chart_print_csv, chart_setup, chart_sheet, chart_steps,
+    make_chart,
+};
 pub use check::{CheckRead, check};
 pub use document::{document, read_document};
 pub use handcoat_exchange::ChartRow;

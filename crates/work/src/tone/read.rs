@@ -1,12 +1,16 @@
 //! Readings of a chart, and the response and correction they come to. Nothing here needs a book.
 
+use handcoat_craft::colour::Lab;
+use handcoat_craft::measure::ToneInput;
 use handcoat_craft::tone::{
-    Correction, PatchReading, PriorUse, Target, ToneError, ToneFit, Warning, fit as fitted, same_readings, warnings,
+    Correction, PatchReading, PriorUse, Target, Tint, ToneError, ToneFit, Warning, fit as fitted, same_readings,
+    warnings,
 };
 use handcoat_exchange::{ChartRow, DecimalMark, chart_table, curve_table, read_chart};
 
 use crate::exchange::{found, read_mark};
 use crate::expose::{none_of, one_of};
+use crate::negative::{NO_INK, ink};
 use crate::{Question, Refusal, Remedy};
 
 /// Answers about a chart. `None` is a question left open.
@@ -45,6 +49,25 @@ impl ToneRead {
         self.rows.iter().map(|own| own.reading).collect()
     }
 
+    /// The one ink its chart was printed in, as an answer writes it; `none` where it was grey, nothing where nobody said.
+    #[must_use]
+    pub fn ink(&self) -> Option<&str> {
+        self.rows.iter().find_map(|own| own.ink.as_deref())
+    }
+
+    /// The tint of its print by how light it is; nothing is known of a scan without colour.
+    #[must_use]
+    pub fn tint(&self) -> Option<Tint> {
+        let patch = |own: &ChartRow| {
+            let (a_star, b_star) = own.tint?;
+            let l_star = own.reading.lightness.to_l_star();
+            Some((own.reading.input, Lab { l_star, a_star, b_star }))
+        };
+        let kept = self.rows.iter().enumerate().filter(|own| !self.fit.outliers.contains(&own.0));
+        let patches: Vec<(ToneInput, Lab)> = kept.filter_map(|own| patch(own.1)).collect();
+        if patches.is_empty() { None } else { Some(Tint::read(&patches)) }
+    }
+
     /// For which target the correction is.
     #[must_use]
     pub fn target(&self) -> Target {
@@ -58,9 +81,14 @@ pub(super) fn rows(answers: &ChartAnswers, bytes: &[u8]) -> Result<Vec<ChartRow>
     let table = read_chart(bytes, mark);
     let wanted = "`input` and `l_star` or `density`, and `x_mm` with `y_mm` where the places are known,";
     match found(&table.findings, wanted, "chart.csv") {
-        Some(refusal) => Err(refusal),
-        None => Ok(table.rows),
+        Some(refusal) => return Err(refusal),
+        None => {
+            // All rows have the same.
+            let said = table.rows.first().and_then(|own| own.ink.as_deref()).filter(|own| *own != NO_INK);
+            said.map(ink).transpose()?;
+        }
     }
+    Ok(table.rows)
 }
 
 pub(super) fn target(answers: &ChartAnswers) -> Result<Target, Refusal> {

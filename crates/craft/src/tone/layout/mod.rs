@@ -18,7 +18,7 @@ mod size;
 
 use alloc::vec::Vec;
 
-pub use code::{BookTag, ChartCode, LAYOUT_VERSION, NoCode};
+pub use code::{BookTag, ChartCode, ChartInk, LAYOUT_VERSION, NoCode};
 pub use drop::{DropMark, DropShape};
 pub use size::ChartSize;
 

@@ -5,15 +5,17 @@ use std::sync::atomic::AtomicBool;
 
 use clap::Args;
 use handcoat_craft::measure::fixed;
-use handcoat_work::negative::Hooks;
+use handcoat_work::negative::{CurveOf, Hooks};
 use handcoat_work::tone::{
-    ChartMade, ChartPrintAnswers, ChartScan, ScanAnswers, chart_print_csv, make_chart, scan_csv,
+    ChartMade, ChartOf, ChartPrintAnswers, ChartScan, ChartSetup, ReportFacts, ScanAnswers, chart_print_csv,
+    chart_setup, chart_sheet, make_chart, scan_csv,
 };
-use handcoat_work::{Question, Refusal};
+use handcoat_work::{Day, Question, Refusal};
 
 use super::{Left, MOST_BYTES};
 use crate::apart;
 use crate::cli::book::BookArgs;
+use crate::cli::words::quoted;
 use crate::cli::{files, import, negative};
 use crate::json;
 
@@ -22,10 +24,14 @@ Examples:
   handcoat tone chart -o chart.tif
   handcoat tone chart -o chart.tif --levels 96 --seed 7 --sheet 8x10in --csv chart.csv
   handcoat tone chart -o strip.tif --strip --curve curve.csv
+  handcoat tone chart -o chart.tif --setup 'cotton, palladium, tubes' --day 2026-03-14
+  handcoat tone chart -o chart.tif --pdf how-to-print-it.pdf --paper letter
+  handcoat tone chart -o chart.tif --ink '#204060' --note 'first sheet of the box'
 
 Charts of 12 levels four times (fits 4 by 5 in), 24 three times and 40 twice (5 by 7 in), 96 twice (8 by 10 in), and a strip of 9 levels \
 twice for a new lot or lamp. Patches are 8 mm wide and lie in no order of tone; the seed decides it, and the code of squares on the print \
-says it. The file is what is printed on film: light for dark and left for right. Print it to the size it says, expose, process and dry the \
+says it. With --setup it is in the ink of that set-up, as its negatives are; a line of letters names set-up, lot, note and day. The file is what is printed on film: light for \
+dark and left for right. Print it to the size it says, expose, process and dry the \
 print as any other, scan it flat at 200 to 600 pixels to the inch without correction of tones, then: handcoat tone read scan.tif -o readings.csv";
 
 #[derive(Debug, Args)]
@@ -49,6 +55,18 @@ pub(in crate::cli) struct ChartArgs {
     /// Send it through this curve: a table input,output, or the number of a kept response
     #[arg(long, value_name = "CURVE")]
     curve: Option<String>,
+    /// The set-up it is printed with: its name stands in letters, and its ink is taken [default: that of the curve]
+    #[arg(long, value_name = "SETUP")]
+    setup: Option<String>,
+    /// The one ink, as RGB of 16 bits: #rrggbb, three numbers up to 65535, or none [default: as the set-up says]
+    #[arg(long, value_name = "INK")]
+    ink: Option<String>,
+    /// Words for its line of letters
+    #[arg(long, value_name = "TEXT")]
+    note: Option<String>,
+    /// A day for its line of letters, as 2026-03-14
+    #[arg(long, value_name = "DATE")]
+    day: Option<String>,
     /// Pixels to the inch [default: 720]
     #[arg(long, value_name = "COUNT")]
     ppi: Option<String>,
@@ -64,6 +82,12 @@ pub(in crate::cli) struct ChartArgs {
     /// Write what each patch is to this CSV file, for readings by hand
     #[arg(long, value_name = "FILE")]
     csv: Option<PathBuf>,
+    /// Write a sheet to this PDF file: how the chart is printed on film, exposed, dried and scanned
+    #[arg(long, value_name = "FILE")]
+    pdf: Option<PathBuf>,
+    /// Size of the sheet's paper: a4 or letter [default: a4]
+    #[arg(long, value_name = "SIZE", requires = "pdf")]
+    paper: Option<String>,
     #[command(flatten)]
     whose: BookArgs,
 }
@@ -76,6 +100,9 @@ impl ChartArgs {
             sheet: self.sheet.clone(),
             ppi: self.ppi.clone(),
             packing: self.compression.clone(),
+            ink: self.ink.clone(),
+            note: self.note.clone(),
+            day: self.day.clone(),
             strip: self.strip,
             no_invert: self.no_invert,
             no_mirror: self.no_mirror,
@@ -124,20 +151,25 @@ pub(in crate::cli) struct ReadArgs {
 pub(super) fn chart(args: &ChartArgs) -> Result<String, Refusal> {
     let target = args.output.as_ref().ok_or_else(|| Refusal::missing(Question::Output, "chart.tif"))?;
     let mut left = Left::default();
-    left.free(&[(Question::Output, Some(target)), (Question::CurveFile, args.csv.as_ref())])?;
-    let curve = args
-        .curve
-        .as_ref()
-        .map(|own| negative::curve_of(Some(own), None, &args.whose, crate::clock::now()))
-        .transpose()?;
-    let book = args.whose.book.as_ref().map(|_| args.whose.open()?.settings()).transpose()?;
-    let book = book.and_then(|own| own.studio);
+    left.free(&[
+        (Question::Output, Some(target)),
+        (Question::CurveFile, args.csv.as_ref()),
+        (Question::ReportFile, args.pdf.as_ref()),
+    ])?;
+    let curve = args.curve.as_ref();
+    let now = crate::clock::now();
+    let curve = curve.map(|own| negative::curve_of(Some(own), args.setup.as_ref(), &args.whose, now)).transpose()?;
+    let of = ChartOf { book: book(args)?, setup: setup(args, curve.as_ref())? };
     let cancel = AtomicBool::new(false);
     let hooks = Hooks::of(&|_, _| {}, &cancel);
-    let made = make_chart(&args.answers(), target, curve.as_ref(), book.as_deref(), &hooks)?;
+    let sheet = args.pdf.as_ref().map(|_| sheet(args, curve.as_ref(), &of)).transpose()?;
+    let made = make_chart(&args.answers(), target, curve.as_ref(), &of, &hooks)?;
     left.written.push(target.clone());
     left.write("table of patches", Question::CurveFile, args.csv.as_ref(), || {
         Ok(chart_print_csv(&made.layout).into_bytes())
+    })?;
+    left.write("sheet to print and scan it by", Question::ReportFile, args.pdf.as_ref(), || {
+        Ok(sheet.unwrap_or_default())
     })?;
     left.stay();
     if args.whose.json {
@@ -146,12 +178,43 @@ pub(super) fn chart(args: &ChartArgs) -> Result<String, Refusal> {
     Ok(format!("{}{}", chart_text(&made, target), left.words()))
 }
 
+/// The studio of the book, where one is named.
+fn book(args: &ChartArgs) -> Result<Option<String>, Refusal> {
+    let settings = args.whose.book.as_ref().map(|_| args.whose.open()?.settings()).transpose()?;
+    Ok(settings.and_then(|own| own.studio))
+}
+
+/// The sheet that goes with it. Nothing is written of a chart whose sheet cannot be set.
+fn sheet(args: &ChartArgs, curve: Option<&CurveOf>, of: &ChartOf) -> Result<Vec<u8>, Refusal> {
+    let today = || Ok(Day::of(jiff::ZonedDateTime::now().date()));
+    let facts = ReportFacts {
+        title: "Chart for film".into(),
+        setup: of.setup.as_ref().map(|own| own.name.clone()),
+        studio: of.book.clone(),
+        day: args.day.as_deref().map_or_else(today, Day::read)?,
+        invented: false,
+        paper: args.paper.clone(),
+    };
+    chart_sheet(&args.answers(), curve, of, &facts)
+}
+
+/// The set-up that is said, or else that of the curve while it is kept.
+fn setup(args: &ChartArgs, curve: Option<&CurveOf>) -> Result<Option<ChartSetup>, Refusal> {
+    let of_curve = curve.and_then(|own| own.setup.as_ref());
+    match (&args.setup, of_curve) {
+        (Some(written), _) => chart_setup(&args.whose.open()?, written).map(Some),
+        (None, Some(own)) => chart_setup(&args.whose.open()?, &own.name).map(Some),
+        (None, None) => Ok(None),
+    }
+}
+
 fn chart_text(made: &ChartMade, target: &Path) -> String {
     let (frame, size) = (&made.layout.frame, made.layout.code.size);
     let curve = made.curve.as_ref().map_or(String::new(), |own| format!(", through the curve of {own}"));
-    format!(
-        "{}: {} levels, {} patches{curve}\n  the chart is {} × {} mm; the file {} × {} pixels at {} to the inch\n  its code says {}\nNext: print it on film \
-         at this size, coat, expose and dry the print, scan it flat, then: handcoat tone read scan.tif -o readings.csv\n",
+    let ink = made.ink.as_ref().map_or(String::new(), |own| format!(", in the ink {own}"));
+    let letters = made.letters.as_ref().map_or(String::new(), |own| format!("\n  its line of letters says {own}"));
+    let mut out = format!(
+        "{}: {} levels, {} patches{curve}{ink}\n  the chart is {} × {} mm; the file {} × {} pixels at {} to the inch\n  its code says {}{letters}\n",
         target.display(),
         size.levels(),
         made.layout.patches.len(),
@@ -161,7 +224,15 @@ fn chart_text(made: &ChartMade, target: &Path) -> String {
         made.height_px,
         made.ppi,
         made.layout.code
-    )
+    );
+    for (code, said) in &made.warnings {
+        out.push_str(&format!("Note: {said} [{code}]\n"));
+    }
+    out.push_str(
+        "Next: print it on film at this size, at 100 % and without colour management, and let the ink dry; coat, expose and process as always; let the print dry \
+         through, overnight if you can; scan it flat, then: handcoat tone read scan.tif -o readings.csv\n",
+    );
+    out
 }
 
 pub(super) fn read(args: &ReadArgs) -> Result<String, Refusal> {
@@ -189,10 +260,12 @@ pub(super) fn read(args: &ReadArgs) -> Result<String, Refusal> {
     if args.json {
         return Ok(json::lines(&json::chart::read(&scan)));
     }
-    if args.output.is_none() {
-        return Ok(table);
-    }
-    Ok(format!("{}{}Next: handcoat tone fit READINGS --csv curve.csv\n", read_text(&scan), left.words()))
+    let Some(readings) = &args.output else { return Ok(table) };
+    // A chart through a curve says how well that curve does.
+    let next = if scan.layout.code.through_curve { "verify" } else { "fit" };
+    let more = if scan.layout.code.through_curve { "--of fit.json" } else { "--csv curve.csv" };
+    let readings = quoted(&readings.display().to_string());
+    Ok(format!("{}{}Next: handcoat tone {next} {readings} {more}\n", read_text(&scan), left.words()))
 }
 
 /// The table of a step strip.

@@ -51,8 +51,8 @@ Examples:
   handcoat tone proof heron.tif -o proof.png --of fit.json --tint 1.5,6
   handcoat tone proof heron.tif -o straight.png --of 3 --curve none
 
-The picture goes through the curve and the response to the L* of the print, with the black and the white of its paper, and is written in sRGB. The tint is a* and \
-b* of all tones, or what `tone read --json` printed of a scan in colour; without it the proof is neutral. It shows tone and tint alone: the black of a screen is not that of paper.";
+The picture goes through the curve and the response to the L* of the print, with the black and the white of its paper, and is written in sRGB. The tint is that of the \
+scan the response was read from, where it had colour; or a* and b* of all tones, 0,0 for none, or what `tone read --json` printed of another scan. It shows tone and tint alone: the black of a screen is not that of paper.";
 
 #[derive(Debug, Args)]
 #[command(after_help = PROOF_EXAMPLES)]
@@ -69,7 +69,7 @@ pub(in crate::cli) struct ProofArgs {
     /// Another curve than that of the response: a table input,output, the number of a kept response, or none
     #[arg(long, value_name = "CURVE")]
     curve: Option<String>,
-    /// Its tint: a*,b* of all tones, or the JSON of a scan that was read in colour
+    /// Its tint: a*,b* of all tones, or the JSON of a scan that was read in colour [default: that of the response]
     #[arg(long, value_name = "TINT", allow_hyphen_values = true)]
     tint: Option<String>,
     /// Pixels of the longer side [default: 1600]
@@ -133,9 +133,14 @@ fn doubts(view: Option<&ResponseView>) -> Vec<(&'static str, String)> {
     view.map(ResponseView::doubt_words).unwrap_or_default()
 }
 
-/// The tint that is said, and where it is from.
-fn tint(args: &ProofArgs) -> Result<(Tint, &'static str), Refusal> {
-    let Some(text) = &args.tint else { return Ok((Tint::default(), "neutral; no tint was said")) };
+/// The tint that is said or else was read with the response, and where it is from.
+fn tint(args: &ProofArgs, read: &ToneRead) -> Result<(Tint, &'static str), Refusal> {
+    let Some(text) = &args.tint else {
+        return Ok(match read.tint() {
+            Some(own) => (own, "tint by the patches the response was read from"),
+            None => (Tint::default(), "neutral; no tint was said, and the response was read without one"),
+        });
+    };
     let path = Path::new(text.trim());
     if path.extension().is_some_and(|own| own == "json") {
         let bytes = import::read(path, "a scan that was read", "read.json", MOST_BYTES).map_err(|mut refusal| {
@@ -161,7 +166,7 @@ pub(super) fn proof(args: &ProofArgs) -> Result<String, Refusal> {
     let of = args.of.as_ref().ok_or_else(|| Refusal::missing(Question::ProofOf, "fit.json"))?;
     let (read, view) = earlier(Question::ProofOf, of, &args.whose)?;
     let side = ProofAnswers { pixels: args.pixels.clone(), tint: None }.side()?;
-    let (tint, tint_from) = tint(args)?;
+    let (tint, tint_from) = tint(args, &read)?;
     let none = args.curve.as_ref().is_some_and(|own| own.trim() == "none");
     let other = args.curve.as_ref().filter(|_| !none);
     let other = other.map(|own| negative::curve_of(Some(own), None, &args.whose, crate::clock::now())).transpose()?;

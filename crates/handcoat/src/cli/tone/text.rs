@@ -162,6 +162,9 @@ pub(super) fn line(view: &ResponseView) -> String {
     for (code, own) in view.doubt_words() {
         let _ = writeln!(out, "       ! {own} [{code}]");
     }
+    if let Some(own) = view.ink.as_ref().filter(|own| *own != "none") {
+        let _ = writeln!(out, "       printed in the ink {own}");
+    }
     if let Some(own) = &view.note {
         let _ = writeln!(out, "       {own}");
     }

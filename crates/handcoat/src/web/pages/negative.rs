@@ -10,10 +10,12 @@ use handcoat_work::negative::{
     ANSWER_FIELDS, CurveDoubts, FileStanding, JobChange, JobStanding, JobView, Making, NegativeView, as_made,
     change_job, file_standing, job, job_number, jobs, negatives, one_negative, put_away_job, queue_job, stop_job,
 };
+use handcoat_work::tone::PROOF_SAYS;
 use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
 use serde_json::Value;
 
+use super::proof::side_by_side;
 use super::today::acts_list;
 use crate::apart;
 use crate::cli::left;
@@ -259,6 +261,13 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
                 @else { ul { @for (number, title) in &own.prints { li { a href=(format!("/print/{number}")) { "Print " (number) ", " (title) } } } } }
             }
         }
+        @if let Some((fields, number)) = own.made.first().and_then(|made| proof_fields(visit, made)) {
+            section {
+                h2 { "As it would print" }
+                (side_by_side(&fields, number))
+                p.why { "The whole picture, without crop and border, before any metal is spent. " (words::capitalised(PROOF_SAYS)) ". " a href=(fields.address("/negative/proof")) { "More of the proof" } }
+            }
+        }
         @if own.made.len() > 1 {
             details.more { summary { "Earlier files: " (own.made.len() - 1) }
                 ul { @for made in own.made.iter().skip(1) { li { (words::when(made.at)) ": " (size(made)) ", " (made.curve.from) ", " (made.file) } } }
@@ -316,6 +325,19 @@ fn newest(
 /// The set-up of its curve, where it was made for another.
 fn other_setup(made: &Making) -> Option<&(u32, String)> {
     made.curve.of_setup.as_ref().filter(|of| made.setup.as_ref().is_some_and(|own| own.0 != of.0))
+}
+
+/// What a proof of a file is asked with: its picture, where it still lies in the folder, and the response of its curve.
+fn proof_fields(visit: &Visit, made: &Making) -> Option<(Fields, u32)> {
+    let response = made.curve.response?;
+    let name = Path::new(&made.source).file_name()?.to_str()?;
+    let there = pictures::picture(visit.desk.pictures(), name).ok()?;
+    // One that was changed after the file was made is another picture under its name.
+    let changed = std::fs::metadata(there).and_then(|own| own.modified()).ok()?;
+    if jiff::Timestamp::try_from(changed).ok()? > made.at {
+        return None;
+    }
+    Some((Fields::default().with("picture", Some(name)).with("curve", Some(&response.to_string())), response))
 }
 
 /// The image as a form takes it.

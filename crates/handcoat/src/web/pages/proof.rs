@@ -12,6 +12,7 @@ use maud::{Markup, html};
 
 use super::negative_new::curve_words;
 use crate::apart;
+use crate::web::fields::Fields;
 use crate::web::form::{Ask, Asked, Way};
 use crate::web::visit::{Answer, Reply, Visit};
 use crate::web::{frame, pictures, tone, words};
@@ -26,6 +27,8 @@ struct Chosen {
     source: PathBuf,
     view: ResponseView,
     tint: Tint,
+    /// Where the tint is from, in words.
+    tint_from: &'static str,
 }
 
 fn chosen(visit: &Visit) -> Result<Chosen, Refusal> {
@@ -33,9 +36,14 @@ fn chosen(visit: &Visit) -> Result<Chosen, Refusal> {
     let name = fields.answer("picture").ok_or_else(|| Refusal::missing(Question::Picture, "heron.tif"))?;
     let source = pictures::picture(visit.desk.pictures(), &name)?;
     let written = fields.answer("curve").ok_or_else(|| Refusal::missing(Question::Curve, "1"))?;
-    let tint = ProofAnswers { pixels: None, tint: fields.answer("tint") }.even_tint()?.unwrap_or_default();
+    let said = ProofAnswers { pixels: None, tint: fields.answer("tint") }.even_tint()?;
     let view = one_response(&visit.studio(), &written, visit.now())?;
-    Ok(Chosen { source, view, tint })
+    let (tint, tint_from) = match (said, view.read.tint()) {
+        (Some(own), _) => (own, "as said, the same for all tones"),
+        (None, Some(own)) => (own, "as the scan of its chart had it"),
+        (None, None) => (Tint::default(), "neutral: none was said, and its chart was read without colour"),
+    };
+    Ok(Chosen { source, view, tint, tint_from })
 }
 
 /// `GET /negative/proof`
@@ -64,7 +72,7 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
             name: "tint",
             about: Some(Question::Tint),
             label: "Its tint, a* and b*?",
-            why: "1.5,6 for all tones; neutral when nothing is written.",
+            why: "1.5,6 for all tones, 0,0 for none. When nothing is written it is that of the scan the response was read from.",
             way: Way::Words,
         },
     ];
@@ -90,19 +98,27 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
     Ok(Reply::page("Proof", "/negative", body).refusing(refusal))
 }
 
+/// The tones that are wanted, and beside them what a response prints; the fields name picture and response.
+pub(super) fn side_by_side(fields: &Fields, number: u32) -> Markup {
+    let address = |which: &str| fields.address(&format!("/negative/proof/{which}"));
+    html! {
+        div.pair {
+            figure.picture { span.lit { img src=(address("before")) alt="The picture in the tones that are wanted" loading="lazy"; } figcaption.why { "Before: the tones that are wanted, in grey." } }
+            figure.picture { span.lit { img src=(address("after")) alt=(format!("The picture as response {number} prints it")) loading="lazy"; } figcaption.why { "After: as response " (number) " prints it through its curve." } }
+        }
+    }
+}
+
 fn shown(visit: &Visit, own: &Chosen) -> Markup {
     let response = &own.view.read.fit.response;
-    let address = |which: &str| visit.fields.address(&format!("/negative/proof/{which}"));
     html! {
         section {
             h2 { "Before and after" }
-            div.two {
-                figure.picture { img src=(address("before")) alt="The picture in the tones that are wanted" loading="lazy"; figcaption.why { "Before: the tones that are wanted, in grey." } }
-                figure.picture { img src=(address("after")) alt=(format!("The picture as response {} prints it", own.view.number)) loading="lazy"; figcaption.why { "After: as response " (own.view.number) " prints it through its curve." } }
-            }
+            (side_by_side(&visit.fields, own.view.number))
             dl.facts.even {
                 dt { "paper" } dd { b { (fixed(response.white(), 1)) } " L*" }
                 dt { "black" } dd { b { (fixed(response.black(), 1)) } " L*" }
+                dt { "tint" } dd { (own.tint_from) }
                 dt { "a print within" } dd { b { (significant(COVERAGE * proof_u(&own.view.read), 2)) } " L* of it (k = 2), as far as the readings know" }
             }
             p.note { (words::capitalised(PROOF_SAYS)) "." }

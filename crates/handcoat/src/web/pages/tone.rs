@@ -100,6 +100,7 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
         dl.facts.even {
             dt { "kept" } dd { (words::when(own.at)) }
             @if let Some(follows) = own.follows { dt { "comes from" } dd { "response " (follows) " and a print through it" } }
+            @if let Some(ink) = own.ink.as_ref().filter(|own| *own != "none") { dt { "printed in the ink" } dd { (ink) } }
             @if let Some(note) = &own.note { dt { "note" } dd { (note) } }
         }
         p { "For other programs: " a href=(format!("{at}/link")) { "the curve as an ICC device link" } ", " a href=(format!("{at}/profile")) { "what the print is, as a grey ICC profile" } ". " a href=(format!("/negative/proof?curve={}", own.number)) { "See a picture as it would print" } "." }

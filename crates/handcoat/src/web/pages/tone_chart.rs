@@ -2,9 +2,13 @@
 
 use std::sync::atomic::AtomicBool;
 
+use handcoat_work::keep::{RecordKind, kept};
 use handcoat_work::negative::{Hooks, curve_of_response};
-use handcoat_work::tone::{ChartPrintAnswers, chart_print_csv, make_chart, one_response, responses};
-use handcoat_work::{Question, Refusal};
+use handcoat_work::tone::{
+    ChartOf, ChartPrintAnswers, ReportFacts, chart_print_csv, chart_setup, chart_sheet, chart_steps, make_chart,
+    one_response, responses,
+};
+use handcoat_work::{Day, Question, Refusal};
 use maud::html;
 
 use super::negative_new::curve_words;
@@ -43,6 +47,19 @@ const SEED: &[Ask<'static>] = &[words(
 )];
 
 const FINE: &[Ask<'static>] = &[
+    Ask {
+        name: "note",
+        about: None,
+        label: "Words for its line of letters",
+        why: "Set-up, lot and day stand in it already.",
+        way: Way::Words,
+    },
+    words(
+        "ink",
+        Question::InkColour,
+        "In one ink?",
+        "#204060, say, or none; that of the set-up when nothing is written.",
+    ),
     quantity(
         "ppi",
         Question::Ppi,
@@ -79,14 +96,30 @@ fn made(visit: &Visit) -> Answer {
         seed: fields.answer("seed"),
         sheet: fields.answer("sheet"),
         ppi: fields.answer("ppi"),
+        ink: fields.answer("ink"),
+        note: fields.answer("note"),
+        day: Some(Day::of_instant(visit.now()).to_string()),
         strip,
         ..ChartPrintAnswers::default()
     };
-    let (curve, book) = {
+    let (curve, of) = {
         let studio = visit.studio();
         let view = fields.answer("curve").map(|own| one_response(&studio, &own, visit.now())).transpose()?;
-        (view.map(|own| (own.number, curve_of_response(&own))), studio.settings()?.studio)
+        let setup = fields.answer("setup").map(|own| chart_setup(&studio, &own)).transpose()?;
+        (view.map(|own| (own.number, curve_of_response(&own))), ChartOf { book: studio.settings()?.studio, setup })
     };
+    if let Some(paper) = fields.get("do").and_then(|own| own.strip_prefix("sheet-")) {
+        let facts = ReportFacts {
+            title: "Chart for film".into(),
+            setup: of.setup.as_ref().map(|own| own.name.clone()),
+            studio: of.book.clone(),
+            day: Day::of_instant(visit.now()),
+            invented: false,
+            paper: Some(paper.into()),
+        };
+        let bytes = chart_sheet(&answers, curve.as_ref().map(|own| &own.1), &of, &facts)?;
+        return Ok(Reply::Sheet { name: "chart-for-film.pdf", bytes });
+    }
     let (cancel, mut chart) = (AtomicBool::new(false), None);
     let hooks = Hooks::of(&|_, _| {}, &cancel);
     let through = curve.as_ref().map(|own| format!("-response-{}", own.0)).unwrap_or_default();
@@ -97,7 +130,7 @@ fn made(visit: &Visit) -> Answer {
     );
     let named = pictures::clean(&named).unwrap_or_else(|| "chart.tif".into());
     let path = pictures::film(visit.desk.pictures(), &named, |unfinished| {
-        chart = Some(make_chart(&answers, unfinished, curve.as_ref().map(|own| &own.1), book.as_deref(), &hooks)?);
+        chart = Some(make_chart(&answers, unfinished, curve.as_ref().map(|own| &own.1), &of, &hooks)?);
         Ok(())
     })?;
     let name = path.file_name().map(|own| own.to_string_lossy().into_owned()).unwrap_or(named);
@@ -125,6 +158,28 @@ fn page(visit: &Visit, fields: &Fields, refusal: Option<&Refusal>) -> Answer {
     let mut choices = vec![(String::new(), String::from("no curve: a first chart, or a new one"))];
     choices.extend(all.iter().map(|own| (own.number.to_string(), curve_words(own))));
     let choices: Vec<(&str, &str)> = choices.iter().map(|own| (own.0.as_str(), own.1.as_str())).collect();
+    let setups: Vec<(u32, String)> =
+        kept(&visit.studio(), RecordKind::Setup)?.into_iter().map(|own| (own.number, own.name)).collect();
+    // Whose curve it goes through is the set-up it is printed with; the only one there is needs no choosing.
+    let of_curve = fields.answer("curve").and_then(|own| all.iter().find(|other| other.number.to_string() == own));
+    let of_curve = of_curve.and_then(|own| own.setup.as_ref()).map(|own| own.1.clone());
+    let only = setups.first().filter(|_| setups.len() == 1).map(|own| own.1.clone());
+    // An address may name it by its number.
+    let named = fields.answer("setup").and_then(|own| setups.iter().find(|other| other.0.to_string() == own));
+    let fields = &match (fields.get("setup"), named) {
+        (_, Some((_, name))) => fields.with("setup", Some(name)),
+        (None, None) => fields.with("setup", of_curve.or(only).as_deref()),
+        (Some(_), None) => fields.clone(),
+    };
+    let mut names: Vec<(&str, &str)> = setups.iter().map(|own| (own.1.as_str(), own.1.as_str())).collect();
+    names.push(("", "no set-up"));
+    let setup = [Ask {
+        name: "setup",
+        about: Some(Question::Setup),
+        label: "Printed with which set-up?",
+        why: "Its name and the lot of its paper stand on the chart, and its ink is taken.",
+        way: Way::One(&names),
+    }];
     let curve = [Ask {
         name: "curve",
         about: Some(Question::Response),
@@ -133,18 +188,21 @@ fn page(visit: &Visit, fields: &Fields, refusal: Option<&Refusal>) -> Answer {
         way: Way::One(&choices),
     }];
     let asked = Asked { form: "chart", fields, refusal };
-    let every = [SIZE, SEED, &curve[..], FINE].concat();
+    let every = [SIZE, &setup[..], SEED, &curve[..], FINE].concat();
     let body = html! {
         (frame::title("A chart for film", "The file to print on film. Its print is scanned, and no number is typed."))
         (asked.trouble(&every))
         div.two {
             (form::post(visit, "/tone/chart", &html! {
+                @if !setups.is_empty() { (asked.all(&setup)) }
                 (asked.all(SIZE))
                 @if !all.is_empty() { (asked.all(&curve)) }
                 (asked.all(SEED))
-                (folded(&asked, "Pixels and sheet", FINE))
+                (folded(&asked, "Ink, words, pixels and sheet", FINE))
                 p.actions {
                     button type="submit" name="do" value="film" { "The file for film, TIFF" }
+                    button.quiet type="submit" name="do" value="sheet-a4" { "How to print and scan it, A4" }
+                    button.quiet type="submit" name="do" value="sheet-letter" { "Letter" }
                     button.quiet type="submit" name="do" value="table" { "What each patch is, CSV" }
                 }
                 p.why { "The file also stays in the folder of negatives on this computer." }
@@ -152,9 +210,7 @@ fn page(visit: &Visit, fields: &Fields, refusal: Option<&Refusal>) -> Answer {
             section {
                 h2 { "Then" }
                 ol {
-                    li { "Print it on film at the size it says, as your negatives: nothing scaled, no colours managed." }
-                    li { "Coat, expose, process and dry the print as this set-up always is." }
-                    li { "Scan it dry and flat, the whole sheet with some paper around it, at 200 to 600 pixels to the inch, all corrections of tone off." }
+                    @for (word, text) in chart_steps(&ChartPrintAnswers::default()).iter().filter(|own| own.0 != "Read") { li { b { (word) } ": " (text) } }
                     li { a.lone href="/tone/read" { "Read the scan" } }
                 }
             }

@@ -86,7 +86,10 @@ fn next(stands: &Stands<'_>, name: Option<&str>) -> Markup {
     let to_read = Fields::default().with("setup", name).address("/tone/read");
     let scan = html! { a.btn.quiet href=(to_read) { "I have a scan" } };
     match stands {
-        Stands::ToRead(_) => html! { a.btn href="/tone/chart" { "Make a chart" } (scan) },
+        Stands::ToRead(_) => {
+            let to_chart = Fields::default().with("setup", name).address("/tone/chart");
+            html! { a.btn href=(to_chart) { "Make a chart" } (scan) }
+        }
         Stands::ToCheck(own) => html! {
             a.btn href=(format!("/tone/chart?curve={}", own.number)) { "A chart through response " (own.number) }
             (scan)

@@ -18,7 +18,7 @@ use crate::web::fields::Fields;
 use crate::web::floor::MOST_UPLOAD;
 use crate::web::form::{self, Ask, Asked, Way, tick, words};
 use crate::web::visit::{Answer, Reply, Visit};
-use crate::web::{frame, pictures, words as said};
+use crate::web::{frame, pictures, strips, words as said};
 
 /// Responses a print through a curve may be held against.
 const MOST: u32 = 5;
@@ -38,6 +38,25 @@ const HOW: &[Ask<'static>] = &[
         "Leave the light as it fell",
         "Else light that falls off is made even by the paper between the patches.",
     ),
+];
+
+/// The table of a step strip beside the print, and the name it is kept under.
+const STRIP: &[Ask<'static>] = &[
+    Ask {
+        name: "reference",
+        about: Some(Question::Reference),
+        label: "A step strip beside the print?",
+        why: "A table density,x_mm,y_mm with a line for each step, five at least: the places are the middles of the steps in mm from the upper left corner of the scan. The tones \
+              are then those of the strip.",
+        way: Way::Lines,
+    },
+    Ask {
+        name: "strip_name",
+        about: None,
+        label: "Kept under which name?",
+        why: "Where it lies at the same place each time it is chosen by this name. Not kept when nothing is written.",
+        way: Way::Words,
+    },
 ];
 
 /// A scan that was looked at.
@@ -80,7 +99,8 @@ fn seen(visit: &Visit) -> Result<Seen, Refusal> {
     let missing = || Refusal::missing(Question::Scan, "scan.tif");
     let name = fields.answer("picture").ok_or_else(missing)?;
     let path = pictures::picture(visit.desk.pictures(), &name)?;
-    let answers = ScanAnswers { gamma: fields.answer("gamma"), reference: None, as_lit: fields.ticked("as_lit") };
+    let answers =
+        ScanAnswers { gamma: fields.answer("gamma"), reference: reference(visit)?, as_lit: fields.ticked("as_lit") };
     let outcome = {
         // One at a time: each takes the cores and the memory there are.
         let _one = visit.desk.scanning();
@@ -96,6 +116,21 @@ fn seen(visit: &Visit) -> Result<Seen, Refusal> {
     Ok(Seen { name, sha256, outcome, overlay })
 }
 
+/// The table of the step strip: what is pasted, kept where a name is said, or one that is kept.
+fn reference(visit: &Visit) -> Result<Option<Vec<u8>>, Refusal> {
+    let (fields, folder) = (&visit.fields, visit.desk.pictures());
+    match (fields.answer("reference"), fields.answer("strip")) {
+        (Some(table), _) => {
+            if let Some(name) = fields.answer("strip_name") {
+                strips::keep(folder, &name, &table)?;
+            }
+            Ok(Some(table.into_bytes()))
+        }
+        (None, Some(name)) => strips::table(folder, &name).map(Some),
+        (None, None) => Ok(None),
+    }
+}
+
 fn page(visit: &Visit, seen: Option<&Seen>, refusal: Option<&Refusal>) -> Answer {
     let fields = &visit.fields;
     let lying = pictures::lying(visit.desk.pictures());
@@ -108,6 +143,17 @@ fn page(visit: &Visit, seen: Option<&Seen>, refusal: Option<&Refusal>) -> Answer
         why: "It is only read.",
         way: Way::One(&choices),
     }];
+    let strips = strips::kept(visit.desk.pictures());
+    let mut of_strips: Vec<(&str, &str)> = vec![("", "none, or the one below")];
+    of_strips.extend(strips.iter().map(|own| (own.as_str(), own.as_str())));
+    let kept_strip = [Ask {
+        name: "strip",
+        about: Some(Question::Reference),
+        label: "One that is kept?",
+        why: "It must lie where it lay then.",
+        way: Way::One(&of_strips),
+    }];
+    let how = [HOW, if strips.is_empty() { &[] } else { &kept_strip[..] }, STRIP].concat();
     let asked = Asked { form: "scan", fields, refusal };
     let again = Asked { form: "again", fields, refusal };
     // Chosen where somebody came from, and only carried on.
@@ -121,7 +167,7 @@ fn page(visit: &Visit, seen: Option<&Seen>, refusal: Option<&Refusal>) -> Answer
                 p.why id="scan-file-why" { "TIFF, PNG or JPEG, up to " (MOST_UPLOAD >> 30) " GiB. It goes into " (visit.desk.pictures().display()) " under its own name." }
             }
             (setup)
-            (folded(&asked, "Scanner and light", HOW))
+            (folded(&asked, "Scanner, light, step strip", &how))
             p.actions { button type="submit" { "Read it" } }
         }))
     };
@@ -129,11 +175,11 @@ fn page(visit: &Visit, seen: Option<&Seen>, refusal: Option<&Refusal>) -> Answer
         (form::post(visit, "/tone/read#sheet", &html! {
             (setup)
             (again.all(&which))
-            (folded(&again, "Scanner and light", HOW))
+            (folded(&again, "Scanner, light, step strip", &how))
             p.actions { button.quiet type="submit" { "Read this one" } }
         }))
     };
-    let every = [&which[..], HOW].concat();
+    let every = [&which[..], &how].concat();
     // Once it was read the next step is not another scan.
     let read = seen.is_some_and(|own| own.outcome.read.is_ok());
     let body = html! {
@@ -198,6 +244,8 @@ fn result(scan: &ChartScan) -> Markup {
                 dt { "paper" } dd { b { (fixed(scan.paper_l_star, 1)) } " L*" }
                 dt { "black" } dd { b { (fixed(scan.black_l_star, 1)) } " L*" }
                 @if let Some((a, b)) = tint(scan) { dt { "tint of the middle tones" } dd { "a* " (fixed(a, 1)) ", b* " (fixed(b, 1)) } }
+                @if scan.codes_by == "strip" { dt { "tones" } dd { "by the step strip" } }
+                @if let Some(ink) = scan.layout.code.ink { dt { "printed in the ink" } dd { (ink) } }
                 dt { "blur" } dd { (fixed(scan.blur_mm, 2)) " mm" }
             }
         }

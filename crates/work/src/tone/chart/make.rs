@@ -4,14 +4,14 @@ use std::path::Path;
 use std::sync::Arc;
 
 use handcoat_craft::measure::{Readable, Size, fixed, shortened};
-use handcoat_craft::negative::{pixels_of, table};
-use handcoat_craft::tone::{BookTag, ChartCode, ChartLayout, ChartSize};
-use handcoat_pixels::{
-    Drawn, DrawnStrips, GreyTone, Job, Output, Progress, Run, SheetSize, grey_profile, make as made_of,
-};
+use handcoat_craft::negative::{Line, Rect, pixels_of, table};
+use handcoat_craft::source::{CHART_BAND_MM, CHART_LETTERS_MM};
+use handcoat_craft::tone::{BookTag, ChartCode, ChartInk, ChartLayout, ChartSize};
+use handcoat_pixels::{Drawn, GreyTone, Ink, Job, Output, Progress, Run, SheetSize, grey_profile, make as made_of};
 
 use super::drawn::{ChartDrawn, FilmCodes};
-use crate::negative::{CurveOf, Hooks, NegativeAnswers, not_made};
+use super::whose::ChartOf;
+use crate::negative::{Codes, CurveOf, Hooks, NamedInk, NegativeAnswers, Plain, Words, not_made, strip};
 use crate::{Question, Refusal, Remedy};
 
 /// Answers about a chart for film. `None` is a question left open.
@@ -23,6 +23,12 @@ pub struct ChartPrintAnswers {
     pub sheet: Option<String>,
     pub ppi: Option<String>,
     pub packing: Option<String>,
+    /// The one ink it is printed in.
+    pub ink: Option<String>,
+    /// Words for the line of letters.
+    pub note: Option<String>,
+    /// The day in it.
+    pub day: Option<String>,
     /// The short strip instead of a chart.
     pub strip: bool,
     /// With light and dark as the print has them.
@@ -48,20 +54,38 @@ pub struct ChartMade {
     pub sha256: String,
     /// The curve it goes through, where there is one.
     pub curve: Option<String>,
+    /// The one ink it is in, where it is in one.
+    pub ink: Option<String>,
+    /// What the line of letters reads.
+    pub letters: Option<String>,
+    /// What to know, with codes.
+    pub warnings: Vec<(&'static str, String)>,
 }
 
 /// Levels where nothing else is said.
 const USUAL: ChartSize = ChartSize::Forty;
-/// A rectangle of one code.
-struct Plain(u16);
-
-impl DrawnStrips for Plain {
-    fn rows(&self, _first: u32, into: &mut [u16]) {
-        into.fill(self.0);
-    }
-}
-
 impl ChartPrintAnswers {
+    /// What the line of letters shall read: the set-up, the lot of its paper or a note, the day.
+    fn letters(&self, of: &ChartOf) -> Result<Option<String>, Refusal> {
+        let note = self.note.as_deref().map(str::trim).filter(|own| !own.is_empty());
+        let lot = of.setup.as_ref().and_then(|own| own.lot.as_ref()).map(|own| format!("lot {own}"));
+        let name = of.setup.as_ref().map(|own| own.name.clone());
+        let parts = [name, lot, note.map(String::from), self.file().day()?];
+        let parts: Vec<String> = parts.into_iter().flatten().collect();
+        Ok((!parts.is_empty()).then(|| parts.join(" · ")))
+    }
+
+    /// What is answered as for any file for film.
+    fn file(&self) -> NegativeAnswers {
+        NegativeAnswers {
+            ppi: self.ppi.clone(),
+            packing: self.packing.clone(),
+            ink: self.ink.clone(),
+            day: self.day.clone(),
+            ..NegativeAnswers::default()
+        }
+    }
+
     fn size(&self) -> Result<ChartSize, Refusal> {
         let about = Question::ChartLevels;
         let Some(text) = &self.levels else { return Ok(if self.strip { ChartSize::Strip } else { USUAL }) };
@@ -124,7 +148,56 @@ impl ChartPrintAnswers {
     }
 }
 
-/// Makes a chart: drawn as the print is to be, through the curve where there is one, light for dark, left for right. `book` names the book it is of.
+/// Where the line of letters has room, in pixels of the chart: between its upper drops.
+fn line(width_mm: f64, per_mm: f64) -> Line {
+    let (high, top) = CHART_LETTERS_MM.value;
+    let px = |mm: f64| (mm * per_mm).round().max(0.0) as u32;
+    let band = CHART_BAND_MM.value;
+    let place = Rect { left: px(band), top: px(top), width: px(width_mm - 2.0 * band), height: px(high) };
+    Line { place, upwards: false }
+}
+
+/// The code of a chart, its book's letters as far as there is room.
+fn code_of(
+    answers: &ChartPrintAnswers,
+    of: &ChartOf,
+    through_curve: bool,
+    ink: Option<Ink>,
+) -> Result<ChartCode, Refusal> {
+    let code = ChartCode {
+        size: answers.size()?,
+        seed: answers.seed()?,
+        book: of.book.as_deref().map(BookTag::of).unwrap_or_default(),
+        through_curve,
+        ink: ink.map(|own| ChartInk([own.red, own.green, own.blue])),
+    };
+    let seed = code.seed;
+    code.fitted().ok_or_else(|| {
+        let about = Question::Seed;
+        let cause = format!(
+            "seed {seed} and an ink of 16 bits have no room together in the code of squares; take a seed of nine digits or fewer"
+        );
+        Refusal::rule("seed_long", about, cause, vec![Remedy::Write(about, "1".into())])
+    })
+}
+
+/// A chart as it is asked for, before any file is made.
+pub(super) struct ChartPlan {
+    pub(super) layout: ChartLayout,
+    pub(super) output: Output,
+    pub(super) ink: Option<NamedInk>,
+    /// What its line of letters shall read.
+    pub(super) letters: Option<String>,
+}
+
+pub(super) fn planned(answers: &ChartPrintAnswers, through_curve: bool, of: &ChartOf) -> Result<ChartPlan, Refusal> {
+    let (output, ink) = answers.file().output(of.setup.as_ref().and_then(|own| own.ink.as_ref()))?;
+    let layout = ChartLayout::of(code_of(answers, of, through_curve, ink.as_ref().map(|own| own.ink))?);
+    Ok(ChartPlan { layout, output, ink, letters: answers.letters(of)? })
+}
+
+/// Makes a chart: drawn as the print is to be, through the curve where there is one, light for dark, left for right, in the ink of its set-up. `of` says
+/// of what it is.
 ///
 /// # Errors
 /// [`Refusal`] when an answer cannot be taken, or the file cannot be written.
@@ -132,18 +205,11 @@ pub fn make_chart(
     answers: &ChartPrintAnswers,
     target: &Path,
     curve: Option<&CurveOf>,
-    book: Option<&str>,
+    of: &ChartOf,
     hooks: &Hooks<'_>,
 ) -> Result<ChartMade, Refusal> {
-    let code = ChartCode {
-        size: answers.size()?,
-        seed: answers.seed()?,
-        book: book.map(BookTag::of).unwrap_or_default(),
-        through_curve: curve.is_some(),
-    };
-    let layout = ChartLayout::of(code);
-    let file =
-        NegativeAnswers { ppi: answers.ppi.clone(), packing: answers.packing.clone(), ..NegativeAnswers::default() };
+    let file = answers.file();
+    let ChartPlan { layout, output, ink, letters } = planned(answers, curve.is_some(), of)?;
     let (ppi, format) = (file.ppi()?, file.format(target)?);
     let sheet = answers.sheet(&layout, ppi.per_inch())?;
     let frame = &layout.frame;
@@ -155,7 +221,7 @@ pub fn make_chart(
         None => None,
         Some(curve) => Some(table(&curve.points, invert).map_err(|error| Refusal::no_curve(&error.to_string()))?),
     };
-    let of = |input: f64| {
+    let code_for = |input: f64| {
         let sent = (input * f64::from(u16::MAX) + 0.5) as u16;
         let plain = if invert { u16::MAX - sent } else { sent };
         entries.as_ref().and_then(|own| own.get(usize::from(sent))).copied().unwrap_or(plain)
@@ -165,7 +231,7 @@ pub fn make_chart(
     let squares = handcoat_figures::qr_of_25(&layout.code.to_string()).map_err(|error| {
         Refusal::output("chart_code_failed", error.to_string(), vec![Remedy::LeaveOut(Question::Book)])
     })?;
-    let film = FilmCodes { paper, black, of: &of };
+    let film = FilmCodes { paper, black, of: &code_for };
     let drawn = ChartDrawn::of(&layout, &squares, px_per_mm, own.0, &film);
     let mut all: Vec<Drawn> = Vec::new();
     if sheet != own {
@@ -173,16 +239,25 @@ pub fn make_chart(
         all.push(Drawn { strips: Arc::new(Plain(u16::MAX)), size: sheet, at: (0, 0) });
     }
     all.push(Drawn { strips: Arc::new(drawn), size: own, at });
+    let codes = Codes { ink: black, clear: paper };
+    let letters =
+        letters.and_then(|own| Words::of(&own, line(frame.width_mm, px_per_mm), codes)).map(|(own, place)| {
+            let (said, place) =
+                (own.words().to_owned(), Rect { left: place.left + at.0, top: place.top + at.1, ..place });
+            all.push(strip(own, place));
+            said
+        });
     let job = Job {
         sheet: SheetSize { width: sheet.0, height: sheet.1 },
         ground: u16::MAX,
         pictures: Vec::new(),
         drawn: all,
         mirror: !answers.no_mirror,
-        output: Output::Sixteen,
+        output,
         format,
         ppi,
-        profile: Some(grey_profile(GreyTone::Lightness)),
+        // A profile would change an ink on its way to the printer.
+        profile: ink.is_none().then(|| grey_profile(GreyTone::Lightness)),
         note: None,
     };
     let progress = |own: Progress| (hooks.progress)(own.rows, own.of);
@@ -196,6 +271,12 @@ pub fn make_chart(
         ppi: ppi.per_inch(),
         sha256: made.sha256,
         curve: curve.map(|own| own.from.clone()),
+        warnings: curve
+            .and_then(|own| own.ink_other(ink.as_ref().map(|own| own.name.as_str()), "this chart"))
+            .into_iter()
+            .collect(),
+        ink: ink.map(|own| own.name),
+        letters,
     })
 }
 

@@ -13,7 +13,7 @@ use super::find::{Trail, locate};
 use super::patches::{PatchRead, tones};
 use super::reference::Reference;
 use super::refused::NotRead;
-use crate::negative::picture_refused;
+use crate::negative::{NO_INK, picture_refused};
 use crate::{Question, Refusal, Remedy};
 
 /// Answers about a scan. `None` is a question left open.
@@ -192,15 +192,21 @@ pub(super) fn warnings(own: &ChartScan) -> Vec<(&'static str, String)> {
 /// The readings as a table for `tone fit`.
 #[must_use]
 pub fn scan_csv(scan: &ChartScan) -> String {
+    // Red, green and blue of 16 bits have commas of their own.
+    let ink = scan.layout.code.ink.map_or(NO_INK.into(), |own| own.to_string());
+    let ink = if ink.contains(',') { format!("\"{ink}\"") } else { ink };
     let by_strip = scan.patches.iter().any(|own| own.density.is_some());
     let mut out = String::from("patch,input,x_mm,y_mm,copy,l_star,l_star_u");
-    out.push_str(if by_strip { ",density\n" } else { "\n" });
+    out.push_str(if by_strip { ",density" } else { "" });
+    out.push_str(if scan.colour { ",a_star,b_star,ink\n" } else { ",ink\n" });
     for own in scan.patches.iter().filter(|own| !own.aside()) {
         let patch = &own.patch;
         let (input, x, y) = (fixed(patch.input.to_part(), 6), fixed(patch.at.x_mm, 1), fixed(patch.at.y_mm, 1));
         let (tone, off) = (fixed(own.lab.l_star, 3), fixed(own.l_star_u, 3));
         let density = own.density.map_or(String::new(), |own| format!(",{}", fixed(own, 4)));
-        out.push_str(&format!("{},{input},{x},{y},{},{tone},{off}{density}\n", patch.number, patch.copy));
+        let (a, b) = (fixed(own.lab.a_star, 2), fixed(own.lab.b_star, 2));
+        let tint = if scan.colour { format!(",{a},{b}") } else { String::new() };
+        out.push_str(&format!("{},{input},{x},{y},{},{tone},{off}{density}{tint},{ink}\n", patch.number, patch.copy));
     }
     out
 }
