@@ -29,5 +29,5 @@ pub use crash::{Crashed, crash, crash_in_lanes, write};
 pub use dice::Dice;
 pub use held::{Held, Played, play};
 pub use prints::many_prints;
-pub use scans::{Codes, Conditions, MadeScan, Original, printed, scan_of};
+pub use scans::{Codes, Conditions, MadeScan, Original, chart_for_print, printed, scan_of, scan_time};
 pub use tone::tone;
