@@ -79,7 +79,25 @@ impl Lights {
 
     /// The code of a light, 0 to 65,535.
     pub(super) fn code(&self, light: f64) -> f64 {
-        let above = self.table.partition_point(|own| f64::from(*own) < light).clamp(1, self.table.len().max(2) - 1);
+        self.code_below(self.table.partition_point(|own| f64::from(*own) < light), light)
+    }
+
+    /// The codes of so many even steps of light, and of one more.
+    pub(super) fn codes(&self, steps: u32) -> Vec<u16> {
+        let mut above = 0;
+        let code = |own: u32| {
+            let light = f64::from(own) / f64::from(steps);
+            while above < self.table.len() && self.entry(above) < light {
+                above += 1;
+            }
+            (self.code_below(above, light) + 0.5) as u16
+        };
+        (0..=steps + 1).map(code).collect()
+    }
+
+    /// The code of a light below that of an entry and not below that of the one before.
+    fn code_below(&self, above: usize, light: f64) -> f64 {
+        let above = above.clamp(1, self.table.len().max(2) - 1);
         let (low, high) = (self.entry(above - 1), self.entry(above));
         let between = if high > low { ((light - low) / (high - low)).clamp(0.0, 1.0) } else { 0.0 };
         let code = ((above - 1) as f64 + between) * f64::from(1 << BELOW_BITS);

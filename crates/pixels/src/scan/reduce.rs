@@ -52,8 +52,7 @@ impl Tables {
         }
         let sixteen = if header.depth == Depth::Eight { Vec::new() } else { (0..=u16::MAX).map(light).collect() };
         let steps = 1_u32 << (LIGHT_BITS - FINE_BITS);
-        let codes = (0..=steps + 1).map(|own| (lights.code(f64::from(own) / f64::from(steps)) + 0.5) as u16);
-        Self { eight, sixteen, codes: codes.collect() }
+        Self { eight, sixteen, codes: lights.codes(steps) }
     }
 
     fn code(&self, light: f64) -> u16 {

@@ -5,9 +5,9 @@ use std::sync::atomic::AtomicBool;
 
 use clap::Args;
 use handcoat_craft::measure::fixed;
-use handcoat_work::negative::Hooks;
+use handcoat_work::negative::{Hooks, sha256_of};
 use handcoat_work::tone::{
-    ChartMade, ChartPrintAnswers, ChartScan, ScanAnswers, chart_print_csv, make_chart, scan_csv,
+    ChartMade, ChartPrintAnswers, ChartScan, ScanAnswers, ScanFacts, chart_print_csv, make_chart, scan_csv,
 };
 use handcoat_work::{Question, Refusal};
 
@@ -183,7 +183,9 @@ pub(super) fn read(args: &ReadArgs) -> Result<String, Refusal> {
     }
     left.stay();
     if args.json {
-        return Ok(json::lines(&json::chart::read(&scan)));
+        let sha256 = sha256_of(&args.scan).map_err(|error| files::unreadable(Question::Scan, &args.scan, &error))?;
+        let name = args.scan.file_name().map(|own| own.to_string_lossy().into_owned()).unwrap_or_default();
+        return Ok(json::lines(&json::chart::read(&scan, &ScanFacts::of(&scan, &name, &sha256))));
     }
     if args.output.is_none() {
         return Ok(table);

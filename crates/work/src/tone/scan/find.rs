@@ -29,6 +29,14 @@ pub(super) struct Located {
     pub(super) cells: (usize, usize),
 }
 
+impl Located {
+    /// How far its upper edge is turned, clockwise, degrees.
+    pub(super) fn turn_degrees(&self) -> f64 {
+        let (from, to) = (self.to.map(0.0, 0.0), self.to.map(self.layout.frame.width_mm, 0.0));
+        (to.1 - from.1).atan2(to.0 - from.0).to_degrees()
+    }
+}
+
 /// What was found on the way, for the picture: also of a scan that is refused.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Trail {
