@@ -5,7 +5,7 @@ use handcoat_craft::measure::{LogRange, Uncertain, fixed, significant, with_unce
 use handcoat_figures::{LadderAim, LadderMark, PlotWidth, Theme, ladder_plot, wedge_plot};
 use handcoat_work::expose::{
     BaseInForce, EYE_BASE, EYE_SCALE, Exposed, EyeRead, InkRead, LadderPoint, LadderRead, STRIP_BASE, SetupView,
-    StripRead, TestRead, WedgeRead, base_criterion, dose_words, next_test_words, noise_from, scale_criterion,
+    StripRead, TestRead, TestWay, WedgeRead, base_criterion, dose_words, next_test_words, noise_from, scale_criterion,
     shoulder_criterion, span_words, time_words,
 };
 use maud::{Markup, PreEscaped, html};
@@ -35,9 +35,20 @@ pub(super) fn suspect(why: &[String]) -> Markup {
 pub(super) fn base_with_dose(base: &BaseInForce) -> Markup {
     let (best, between) = span_words(&base.exposed);
     html! {
-        p.number { b { (best) } " through clear film, " b { (dose_words(base.dose.as_deref())) } }
+        p.number { b { (best) } " through clear film" }
+        p.dose { (capitalised(&dose_words(base.dose.as_deref()))) }
         @if let Some(between) = between { p.why { (capitalised(&between)) } }
     }
+}
+
+/// Where a base exposure that is doubted is found anew: the same way as the test it came from, for the same set-up.
+pub(super) fn anew(setup: &str, way: TestWay) -> String {
+    let station = match way {
+        TestWay::Wedge | TestWay::Ink => "/expose/wedge",
+        TestWay::Eye => "/expose/eye",
+        TestWay::Strip => "/expose/strip",
+    };
+    Fields::of(&[("setup", setup)]).address(station)
 }
 
 /// The base exposure of a set-up in a few words, for other stations.

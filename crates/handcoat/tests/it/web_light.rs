@@ -37,6 +37,10 @@ fn pairs(count: usize) -> String {
     (0..count).map(one).collect()
 }
 
+fn all_hrefs(page: &Answered) -> Vec<String> {
+    tags(&page.text).iter().filter_map(|own| own.get("href")).map(|own| own.replace("&amp;", "&")).collect()
+}
+
 #[test]
 fn today_says_which_base_is_suspect_and_which_response_is_doubted() {
     let house = House::filled("web-light-today");
@@ -61,6 +65,25 @@ fn today_says_which_base_is_suspect_and_which_response_is_doubted() {
     assert!(!house.get("/tone").text.contains("Use this curve"));
     let expose = read(&house.get("/expose"));
     assert!(expose.contains("Find it anew. Since then: Paper lot: A7 then, B2 now"), "{expose}");
+    // One tap leads to the same kind of test for the same set-up, which stays said until it is kept.
+    let test = all_hrefs(&house.get("/expose")).into_iter().find(|own| own.starts_with("/expose/tests/"));
+    let test = house.get(&test.expect("the test of the base exposure in force"));
+    assert!(read(&test).contains("Find it anew. Since then"), "{}", read(&test));
+    for page in [&house.get("/expose"), &test] {
+        let anew = tags(&page.text).into_iter().find(|own| own.get("class") == Some("btn")).expect("a step on");
+        assert_eq!(anew.get("href"), Some("/expose/strip?setup=rag%2C+palladium"), "the way it was found");
+    }
+    let begun = house.get("/expose/wedge?setup=rag%2C+palladium");
+    assert!(
+        begun.text.contains("name=\"setup\" value=\"rag, palladium\"") && read(&begun).contains("For rag, palladium.")
+    );
+    for way in ["strip", "eye"] {
+        let begun = house.get(&format!("/expose/{way}?setup=rag%2C+palladium"));
+        assert!(begun.status == 200 && !begun.text.contains("answer_missing"), "{way} blames what was not asked yet");
+    }
+    let strips = house.get("/expose/strip?setup=rag%2C+palladium&first=2:00&until=8:00");
+    let bench = all_hrefs(&strips).into_iter().find(|own| own.starts_with("/expose/strip/bench"));
+    assert!(bench.is_some_and(|own| own.contains("setup=rag")), "the set-up is lost on the way to the lamp");
     // As it was, and all is well again but for the print nobody made.
     on(&house.book, &["keep", "paper", "rag", "--change", "--lot", "A7"]);
     assert!(!light(&house).contains("find its base exposure anew"));

@@ -85,8 +85,30 @@ fn a_picture_that_comes_in_becomes_a_negative_that_is_handed_out() {
     assert_eq!((begun.status.as_u16(), begun.header("location")), (303, "/negative#jobs"));
     until("the negative", || house.get("/negative").text.contains("href=\"/negative/2\""));
 
+    // Film of a size that is not offered is written, and said by name when it is not.
+    let other = [("picture", "heron.tif"), ("curve", "1"), ("width", "3in"), ("sheet", "other")];
+    let open = house.post("/negative/new", &other);
+    assert!(
+        open.status == 400 && open.text.contains("answer_missing") && open.text.contains("9x12in"),
+        "{}",
+        open.text
+    );
+    let two = [&other[..], &[("sheet_other", "9x12in"), ("also", "heron-2.tif"), ("name", "Two")]].concat();
+    let two = house.post("/negative/new", &two);
+    assert_eq!((two.status.as_u16(), two.header("location")), (303, "/negative#jobs"), "{}", two.text);
+    until("the second negative", || house.get("/negative").text.contains("href=\"/negative/3\""));
+    let both = house.get("/negative/3").text;
+    assert!(both.contains("on film of 229 × 305 mm") || both.contains("on film of 305 × 229 mm"), "{both}");
+    assert!(both.contains("heron-2"), "the second picture is not on record: {both}");
+
     let shown = house.get("/negative/2");
     assert_eq!(shown.status, 200);
+    assert!(shown.text.contains("through clear film with rag, palladium"), "no base exposure: {}", shown.text);
+    // The form of a print offers it, with its image and its set-up.
+    let offered = tags(&house.get("/print/new").text);
+    let offered: Vec<&str> =
+        offered.iter().filter_map(|own| own.get("href")).filter(|own| own.contains("negative=Gate")).collect();
+    assert!(offered.len() == 1 && offered[0].contains("image=76x") && offered[0].contains("setup=rag"), "{offered:?}");
     let onward = ["Image 76 × ", "on film of ", "/print/new?negative=Gate", "/coat?image=76x", "100 %"];
     for words in onward.into_iter().chain(["Gate", "rag, palladium", "Download the file", "None yet."]) {
         assert!(shown.text.contains(words), "no {words}: {}", shown.text);

@@ -2,8 +2,8 @@
 
 use handcoat_craft::measure::{significant, with_uncertainty};
 use handcoat_work::expose::{
-    Given, SetupView, TestOfSetup, TestSheetFacts, TestView, Tested, dose_words, keep_test, one_test, setups,
-    span_words, strip_sheet, test_sheet, tests,
+    Given, SetupView, TestOfSetup, TestSheetFacts, TestView, Tested, dose_words, keep_test, one_setup, one_test,
+    setups, span_words, strip_sheet, test_sheet, tests,
 };
 use handcoat_work::keep::{Keep, RecordKind, keep as keep_record};
 use handcoat_work::ledger::acts_on_record;
@@ -84,7 +84,10 @@ fn setup(own: &SetupView) -> Markup {
             p.lead { "No base exposure yet." }
             p.why { "No test of it bracketed." }
         }
-        p.actions { a.btn.quiet href=(Fields::of(&[("setup", &own.name)]).address("/expose/ladder")) { "Contrast ladder" } }
+        p.actions {
+            @if let Some(base) = own.base.as_ref().filter(|base| !base.suspect.is_empty()) { a.btn href=(expose::anew(&own.name, base.way)) { "Find it anew" } }
+            a.btn.quiet href=(Fields::of(&[("setup", &own.name)]).address("/expose/ladder")) { "Contrast ladder" }
+        }
     }
 }
 
@@ -115,12 +118,15 @@ fn came(own: &TestView) -> String {
 /// `GET /expose/tests/{number}`
 pub(in crate::web) fn one(visit: &Visit) -> Answer {
     let number = visit.segment(2);
-    let (own, read, acts) = {
+    let (own, read, acts, base) = {
         let studio = visit.studio();
         let (own, read) = one_test(&studio, number)?;
         let acts = acts_on_record(&studio, RecordKind::Test, own.number, HISTORY)?;
-        (own, read, acts)
+        let of = own.setup.as_ref().map(|of| one_setup(&studio, &of.1, visit.now())).transpose()?;
+        (own, read, acts, of.and_then(|of| of.base))
     };
+    // What is doubted is the base exposure in force, when it is this one.
+    let doubted = base.filter(|base| base.test == own.number && !base.suspect.is_empty());
     let title = format!("Test {}: {}", own.number, own.way.words());
     let lead = own.setup.as_ref().map_or("Of no set-up.".into(), |(_, name)| name.clone());
     let sheet = format!("/expose/tests/{}/sheet", own.number);
@@ -133,8 +139,12 @@ pub(in crate::web) fn one(visit: &Visit) -> Answer {
         }
         h2.unseen { "What it comes to" }
         @match &read { Some(read) => (expose::read(read)), None => p.note { "Its readings cannot be read again. What it came to stands: " (came(&own)) "." } }
+        @if let Some(base) = &doubted { (expose::suspect(&base.suspect)) }
         p.actions {
-            a.btn href="/expose" { "Base exposures" }
+            @match &doubted {
+                Some(base) => { a.btn href=(expose::anew(&base.setup, own.way)) { "Find it anew" } a.btn.quiet href="/expose" { "Base exposures" } }
+                None => a.btn href="/expose" { "Base exposures" },
+            }
             a.btn.quiet href=(sheet) { "To print, A4" }
             a.btn.quiet href=(format!("{sheet}?page=letter")) { "Letter" }
         }
@@ -161,6 +171,21 @@ pub(in crate::web) fn strips_to_print(visit: &Visit) -> Answer {
 fn facts(visit: &Visit, studio: Option<String>) -> TestSheetFacts {
     let day = Day::of(jiff::ZonedDateTime::now().date());
     TestSheetFacts { studio, day, invented: false, paper: visit.fields.answer("page") }
+}
+
+/// Whether anything of a test was said yet: which set-up it is for says nothing of it.
+pub(super) fn is_begun(fields: &Fields) -> bool {
+    fields.pairs().any(|(name, value)| !PLACE.contains(&name) && !value.trim().is_empty())
+}
+
+/// The set-up a test is made for, where it was come from one: said, and carried along until the test is kept.
+pub(super) fn for_setup(fields: &Fields) -> Markup {
+    html! {
+        @if let Some(own) = fields.answer("setup") {
+            input type="hidden" name="setup" value=(own);
+            p.soft { "For " (own) "." }
+        }
+    }
 }
 
 /// What is kept: which sort of test, and whether anything was found by it.

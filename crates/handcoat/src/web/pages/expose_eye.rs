@@ -4,7 +4,7 @@ use handcoat_work::expose::{EyeAnswers, EyeRead, by_eye, exposed_words, next_tes
 use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
 
-use super::expose::{Keeping, keep_form, with_test};
+use super::expose::{Keeping, for_setup, is_begun, keep_form, with_test};
 use super::receive::folded;
 use crate::web::fields::Fields;
 use crate::web::form::{Ask, Asked, quantity};
@@ -51,7 +51,7 @@ pub(super) fn eye_answers(fields: &Fields) -> EyeAnswers {
 pub(in crate::web) fn page(visit: &Visit) -> Answer {
     let fields = &visit.fields;
     // Nothing asked is nothing refused.
-    let read = (!fields.is_empty()).then(|| by_eye(&eye_answers(fields)));
+    let read = is_begun(fields).then(|| by_eye(&eye_answers(fields)));
     let refusal = read.as_ref().and_then(|own| own.as_ref().err());
     let sound = read.as_ref().and_then(|own| own.as_ref().ok());
     let asked = Asked { form: "eye", fields, refusal };
@@ -59,6 +59,7 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
         (frame::title("Judge a wedge by eye", "Two numbers from a dry print of a silver wedge on clear film."))
         div.two {
             form method="get" action="/expose/eye#sheet" data-follow {
+                (for_setup(fields))
                 (asked.all(FIRST))
                 (folded(&asked, "The wedge", TABLET))
                 p.actions { button type="submit" { "Judge it" } }

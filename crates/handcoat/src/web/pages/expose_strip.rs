@@ -5,7 +5,7 @@ use handcoat_work::Question;
 use handcoat_work::expose::{STRIP_STEPS, StripAnswers, StripRead, strips};
 use maud::{Markup, html};
 
-use super::expose::{Keeping, keep_form};
+use super::expose::{Keeping, for_setup, is_begun, keep_form};
 use crate::web::fields::Fields;
 use crate::web::form::{Ask, Asked, Way, quantity};
 use crate::web::visit::{Answer, Reply, Visit};
@@ -40,7 +40,7 @@ pub(super) fn strip_answers(fields: &Fields) -> StripAnswers {
 
 /// An address of these strips.
 fn at(fields: &Fields, path: &str, more: &[(&str, &str)]) -> String {
-    let own = ["first", "until", "stops"].into_iter().filter_map(|name| Some((name, fields.get(name)?)));
+    let own = ["first", "until", "stops", "setup"].into_iter().filter_map(|name| Some((name, fields.get(name)?)));
     let pairs: Vec<(&str, &str)> = own.chain(more.iter().copied()).collect();
     Fields::of(&pairs).address(path)
 }
@@ -49,7 +49,7 @@ fn at(fields: &Fields, path: &str, more: &[(&str, &str)]) -> String {
 pub(in crate::web) fn page(visit: &Visit) -> Answer {
     let fields = &visit.fields;
     // Nothing asked is nothing refused.
-    let read = (!fields.is_empty()).then(|| strips(&strip_answers(fields)));
+    let read = is_begun(fields).then(|| strips(&strip_answers(fields)));
     let refusal = read.as_ref().and_then(|own| own.as_ref().err());
     let sound = read.as_ref().and_then(|own| own.as_ref().ok());
     let asked = Asked { form: "strip", fields, refusal };
@@ -57,6 +57,7 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
         (frame::title("Make strips", "One coated strip under clear film, one card, seconds to add."))
         div.two {
             form method="get" action="/expose/strip#sheet" data-follow {
+                (for_setup(fields))
                 (asked.all(ASKS))
                 p.actions { button type="submit" { "Plan the strips" } }
             }

@@ -7,7 +7,7 @@ use handcoat_work::expose::{
 use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
 
-use super::expose::{Keeping, keep_form, with_test};
+use super::expose::{Keeping, for_setup, keep_form, with_test};
 use super::receive::folded;
 use crate::web::fields::Fields;
 use crate::web::form::{self, Ask, Asked, Way, quantity, tick};
@@ -177,6 +177,7 @@ fn show(visit: &Visit, of_file: Option<&Refusal>) -> Answer {
     };
     let asks = html! {
         input type="hidden" name="how" value=(how);
+        (for_setup(fields))
         (asked.all(TEST))
         @match how {
             "paste" => (asked.all(PASTED)),
@@ -227,7 +228,8 @@ fn result(visit: &Visit, own: &Read) -> Result<Markup, Refusal> {
         Read::Ink(_) => None,
     };
     // The readings are those of the print that was; the next has its own.
-    let again = visit.fields.pairs().filter(|(name, _)| ["how", "tablet", "first_step", "steps_of"].contains(name));
+    let again =
+        visit.fields.pairs().filter(|(name, _)| ["how", "tablet", "first_step", "steps_of", "setup"].contains(name));
     let again = Fields::of(&again.collect::<Vec<_>>());
     Ok(html! {
         @match own { Read::Silver(own) => (expose::wedge(own)), Read::Ink(own) => (expose::ink(own)) }

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use handcoat_craft::measure::fixed;
+use handcoat_work::expose::one_setup;
 use handcoat_work::keep::RecordKind;
 use handcoat_work::ledger::acts_on_record;
 use handcoat_work::negative::{
@@ -19,7 +20,7 @@ use crate::cli::left;
 use crate::web::fields::Fields;
 use crate::web::form::{self, Ask, Asked};
 use crate::web::visit::{Answer, Reply, Visit};
-use crate::web::{frame, pictures, queue, words};
+use crate::web::{expose, frame, pictures, queue, words};
 
 /// Jobs that are looked at, and of those that are over so many shown.
 const MOST_JOBS: u32 = 60;
@@ -209,11 +210,14 @@ pub(in crate::web) fn act(visit: &Visit) -> Answer {
 
 /// `GET /negative/{number}`
 pub(in crate::web) fn show(visit: &Visit) -> Answer {
-    let (own, acts) = {
+    let (own, acts, base) = {
         let studio = visit.studio();
         let own = one_negative(&studio, visit.segment(1), visit.now())?;
         let acts = acts_on_record(&studio, RecordKind::Negative, own.number, HISTORY)?;
-        (own, acts)
+        // A set-up that was taken back since has no base exposure to tell.
+        let setup = own.made.first().and_then(|made| made.setup.as_ref()).map(|own| own.1.clone());
+        let base = setup.and_then(|name| one_setup(&studio, &name, visit.now()).ok()).and_then(|own| own.base);
+        (own, acts, base)
     };
     let here = format!("/negative/{}", own.number);
     let body = html! {
@@ -225,6 +229,7 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
                     Some(made) => (newest(visit, &here, &own.name, made, &own.doubts)),
                     None => p.lead { "It was entered by hand; no file of it was made here." },
                 }
+                @if let Some(base) = &base { h2 { "Base exposure" } (expose::in_force(base)) }
                 @let made_here = !own.made.is_empty();
                 dl.facts.even { @for (field, text) in own.known.iter().filter(|own| !(made_here && said_already(own.0.key))) { dt { (field.label) } dd { (text) } } }
                 p { a href=(format!("/keep/negative/{}", own.number)) { "Change what is written of it" } }
@@ -283,7 +288,7 @@ fn newest(visit: &Visit, here: &str, name: &str, made: &Making, doubts: &CurveDo
 }
 
 /// The image as a form takes it.
-fn image(made: &Making) -> Option<String> {
+pub(super) fn image(made: &Making) -> Option<String> {
     made.facts.image_millimetres.map(|(across, down)| format!("{}x{}mm", fixed(across, 0), fixed(down, 0)))
 }
 

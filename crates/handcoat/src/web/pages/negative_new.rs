@@ -24,10 +24,24 @@ use crate::web::{form, frame, pictures, queue, tone, words};
 const MOST: u32 = 20;
 const MOST_JOBS: u32 = 100;
 
-/// What is asked openly; the rest of the table is folded.
-const OPEN: [&str; 5] = ["width", "height", "sheet", "turn", "ppi"];
-/// Never asked here: nothing is written over by a page.
+/// What is asked openly; the rest of the table is folded, in two parts: what is seen on the film, and what the file is like.
+const OPEN: [&str; 4] = ["width", "height", "sheet", "turn"];
+const IN_THE_FILE: [&str; 5] = ["ppi", "filter", "depth", "dither", "packing"];
+/// Never asked as the table has it: nothing is written over by a page, and further pictures are chosen from the folder.
 const NOT_HERE: [&str; 2] = ["force", "also"];
+
+/// Sizes of film that are sold; any other is written.
+const FILM: [(&str, &str); 6] = [
+    ("", "as large as the picture and its border"),
+    ("letter", "letter"),
+    ("a4", "A4"),
+    ("8x10in", "8 × 10 in"),
+    ("11x14in", "11 × 14 in"),
+    (OTHER, "another, written below"),
+];
+const OTHER: &str = "other";
+/// The field that film of another size is written into.
+const OTHER_FILM: &str = "sheet_other";
 
 /// `GET /negative/new`
 pub(in crate::web) fn ask(visit: &Visit) -> Answer {
@@ -56,7 +70,11 @@ fn begun(visit: &Visit) -> Result<(), Refusal> {
     let name = fields.answer("picture").ok_or_else(|| Refusal::missing(Question::Picture, "heron.tif"))?;
     let source = pictures::picture(folder, &name)?;
     let written = fields.answer("curve").ok_or_else(|| Refusal::missing(Question::Curve, "1"))?;
-    let answers = answers(fields)?;
+    let mut answers = answers(fields)?;
+    let whole = |path: std::path::PathBuf| std::path::absolute(&path).unwrap_or(path);
+    for other in fields.answers("also").iter().filter(|own| **own != name) {
+        answers.also.push(whole(pictures::picture(folder, other)?));
+    }
     let studio = visit.studio();
     let curve = curve_of_response(&one_response(&studio, &written, visit.now())?);
     let curve = with_setup(&studio, curve, answers.setup.as_ref(), visit.now())?;
@@ -101,7 +119,13 @@ fn begun(visit: &Visit) -> Result<(), Refusal> {
 fn answers(fields: &Fields) -> Result<NegativeAnswers, Refusal> {
     let mut all = Map::new();
     for field in ANSWER_FIELDS.iter().filter(|own| !NOT_HERE.contains(&own.key)) {
-        let Some(text) = fields.answer(field.key) else { continue };
+        let Some(mut text) = fields.answer(field.key) else { continue };
+        if field.key == "sheet" && text == OTHER {
+            let Some(written) = fields.answer(OTHER_FILM) else {
+                return Err(Refusal::missing(Question::FilmSheet, "9x12in"));
+            };
+            text = written;
+        }
         let value = match field.shape {
             AnswerShape::YesNo => Value::Bool(true),
             AnswerShape::Files => continue,
@@ -150,6 +174,10 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
         let holds = all.iter().find(|own| own.standing() == Standing::Holds).map(|own| own.number.to_string());
         fields = fields.with("curve", holds.as_deref());
     }
+    // Film of a size that is not offered, when the answers of a job are changed.
+    if let Some(own) = fields.answer("sheet").filter(|own| !FILM.iter().any(|known| known.0 == own)) {
+        fields = fields.with("sheet", Some(OTHER)).with(OTHER_FILM, Some(&own));
+    }
     let pictures = choices_of(&lying);
     let pictures: Vec<(&str, &str)> = pictures.iter().map(|own| (own.0, own.1.as_str())).collect();
     let doubted = |own: &ResponseView| own.standing() == Standing::Stale;
@@ -186,8 +214,24 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
         way: way(field, &choices),
     };
     let shown = || ANSWER_FIELDS.iter().filter(|own| !NOT_HERE.contains(&own.key));
-    let open: Vec<Ask<'_>> = shown().filter(|own| OPEN.contains(&own.key)).map(of).collect();
-    let folded: Vec<Ask<'_>> = shown().filter(|own| !OPEN.contains(&own.key)).map(of).collect();
+    let mut open: Vec<Ask<'_>> = shown().filter(|own| OPEN.contains(&own.key)).map(of).collect();
+    if let Some(own) = open.iter_mut().find(|own| own.name == "sheet") {
+        *own = Ask { way: Way::One(&FILM), why: "The picture is placed on it either way up.", ..*own };
+    }
+    let is_file = |own: &&AnswerField| IN_THE_FILE.contains(&own.key);
+    let mut film: Vec<Ask<'_>> = shown().filter(|own| !OPEN.contains(&own.key) && !is_file(own)).map(of).collect();
+    film.insert(0, form::note(OTHER_FILM, "Film of another size", "9x12in or 297x210mm"));
+    if pictures.len() > 1 {
+        film.push(Ask {
+            name: "also",
+            about: None,
+            label: "Further pictures on the same film",
+            why: "Through the same curve; the size of the film is said too. Width: one for all, or one for each.",
+            way: Way::Any(&pictures),
+        });
+    }
+    let mut file: Vec<Ask<'_>> = shown().filter(is_file).map(of).collect();
+    file.push(form::tick("png", None, "As PNG", "TIFF unless this is ticked."));
     let name = [form::words(
         "name",
         Question::KeptName,
@@ -195,8 +239,9 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
         "That of its file when nothing is written. Under the name of a negative of the same picture the earlier file stays listed; another picture needs a name of its own.",
     )];
     let asked = Asked { form: "negative", fields: &fields, refusal };
-    let every = [&picture[..], &curve[..], &open[..], &folded[..], &name[..]].concat();
-    let unfold = asked.blames(&folded);
+    let every = [&picture[..], &curve[..], &open[..], &film[..], &file[..], &name[..]].concat();
+    let other_film = fields.get("sheet") == Some(OTHER);
+    let unfold = (asked.blames(&film) || other_film, asked.blames(&file));
     let body = html! {
         (frame::title("Make a negative", "A picture, the curve of the set-up it is printed with, and how wide it is on the film."))
         (asked.trouble(&every))
@@ -209,8 +254,8 @@ fn page(visit: &Visit, refusal: Option<&Refusal>) -> Answer {
                         (asked.all(&picture))
                         (asked.all(&curve))
                         (asked.all(&open))
-                        details.more open[unfold] { summary { "More: border, mirror, ink, how small the file is made" } (asked.all(&folded))
-                            (asked.all(&[form::tick("png", None, "As PNG", "TIFF unless this is ticked.")])) }
+                        details.more open[unfold.0] { summary { "On the film: crop, copies, border, ink, mirror" } (asked.all(&film)) }
+                        details.more open[unfold.1] { summary { "In the file: pixels to the inch, bits, packing" } (asked.all(&file)) }
                         (asked.all(&name))
                         p.actions { button type="submit" { "Make it" } a.btn.quiet href=(proof_of(&fields)) { "See a proof first" } }
                     }))

@@ -2,11 +2,13 @@
 
 use handcoat_craft::measure::significant;
 use handcoat_work::expose::{Exposed, SetupView, one_setup, setups};
+use handcoat_work::negative::{NegativeView, negatives};
 use handcoat_work::print::{CoatView, FIELDS, PrintMade, PrintView, groups, open_coats, print, prints, record};
 use handcoat_work::shelf::shelf;
 use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
 
+use super::negative::image;
 use super::prints::slug;
 use crate::web::asking::{self, Asking, Names};
 use crate::web::fields::Fields;
@@ -40,7 +42,11 @@ struct Known {
     coats: Vec<CoatView>,
     newest: Option<PrintView>,
     setups: Vec<SetupView>,
+    negatives: Vec<NegativeView>,
 }
+
+/// Negatives that are offered, the newest.
+const MOST_NEGATIVES: usize = 8;
 
 fn known(visit: &Visit) -> Result<Known, Refusal> {
     let studio = visit.studio();
@@ -51,6 +57,7 @@ fn known(visit: &Visit) -> Result<Known, Refusal> {
         coats: open_coats(&studio)?,
         newest: prints(&studio, "", 1, None)?.pop(),
         setups: setups(&studio, visit.now())?,
+        negatives: negatives(&studio, visit.now())?.into_iter().take(MOST_NEGATIVES).collect(),
     })
 }
 
@@ -191,6 +198,13 @@ fn page(visit: &Visit, known: &Known, fields: &Fields, refusal: Option<&Refusal>
         @if let Some(newest) = known.newest.as_ref().filter(|_| visit.fields.is_empty()) {
             p.actions { a.btn.quiet href="/print/new?like=last" { "Begin again like print " (newest.number) ", " (newest.title) } }
         }
+        @if !known.negatives.is_empty() && refusal.is_none() {
+            details.more {
+                summary { "Begin with a negative " span.soft { (visit.fields.answer("negative").unwrap_or_default()) } }
+                p.why { "Its image, and the set-up its curve belongs to, are filled in below." }
+                p.actions { @for own in &known.negatives { a.btn.quiet href=(with_negative(&visit.fields, own)) { (own.name) @if let Some(image) = own.made.first().and_then(image) { ", " (image) } } } }
+            }
+        }
         @if !known.setups.is_empty() && refusal.is_none() {
             details.more {
                 summary { "Begin with a set-up " span.soft { (visit.fields.answer("setup").unwrap_or_default()) } }
@@ -223,6 +237,22 @@ fn page(visit: &Visit, known: &Known, fields: &Fields, refusal: Option<&Refusal>
         }))
     };
     Reply::page("Record a print", "/print", body).refusing(refusal)
+}
+
+/// The form begun with a negative: what is known of it, and nothing that was said already is lost but what it says better.
+fn with_negative(fields: &Fields, own: &NegativeView) -> String {
+    let made = own.made.first();
+    let mut begun = fields.with("act", None).with("negative", Some(&own.name));
+    if let Some(setup) = made.and_then(|own| own.setup.as_ref()) {
+        begun = begun.with("setup", Some(&setup.1));
+    }
+    if let Some(image) = made.and_then(image) {
+        begun = begun.with("image", Some(&image));
+    }
+    if fields.answer("title").is_none() {
+        begun = begun.with("title", Some(&own.name));
+    }
+    begun.address("/print/new")
 }
 
 /// A coat by its number, what it is for, and what was dropped.
