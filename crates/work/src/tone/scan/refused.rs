@@ -117,7 +117,7 @@ impl NotRead {
                 .into(),
             Self::Foreign(text) => format!("the code of squares says `{text}`; expected that of a chart of this program"),
             Self::Later(version) => {
-                format!("the chart is of layout {version}, made by a later program; expected layout 1. Read it with that program")
+                format!("the chart is of layout {version}, made by a later program; expected layout 1: read it with that program")
             }
             Self::Disagree(what) => format!("marks and code of the chart disagree: {what}. The print is damaged, or parts of it are of another chart; scan again"),
             Self::Bent(own) => format!(
