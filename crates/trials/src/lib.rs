@@ -21,6 +21,7 @@ mod dice;
 mod held;
 mod printing;
 mod prints;
+mod scan_time;
 mod scans;
 mod tone;
 
@@ -29,5 +30,6 @@ pub use crash::{Crashed, crash, crash_in_lanes, write};
 pub use dice::Dice;
 pub use held::{Held, Played, play};
 pub use prints::many_prints;
+pub use scan_time::{chart_for_print, scan_time};
 pub use scans::{Codes, Conditions, MadeScan, Original, printed, scan_of};
 pub use tone::tone;

@@ -1,6 +1,6 @@
 //! `trials acts FROM COUNT SEED FOLDER` plays random acts; `trials crash CYCLES SEED FOLDER` kills writers; `trials write BOOK CYCLE WRITER
 //! SEED` is one; `trials prints COUNT FOLDER` makes a studio with many prints; `trials tone FOLDER [--prior LEVELS]` fits
-//! charts.
+//! charts; `trials chart LEVELS SEED FILE` makes the file of a chart as its print is to be, 600 pixels to the inch; `trials scan FILE rows|read ROUNDS` says how long unpacking or reading a scan takes.
 
 use std::io::Write as _;
 use std::path::Path;
@@ -55,6 +55,11 @@ fn run(words: &[&str]) -> Result<String, String> {
             let levels = u32::try_from(number(levels)?).map_err(|error| error.to_string())?;
             Ok(format!("{} charts\n", handcoat_trials::tone(Path::new(folder), Some(levels))?))
         }
+        ["chart", levels, seed, file] => {
+            let (levels, seed) = (number(levels)?, number(seed)?);
+            handcoat_trials::chart_for_print(levels, seed, Path::new(file)).map(|()| String::new())
+        }
+        ["scan", file, what, rounds] => handcoat_trials::scan_time(Path::new(file), what, number(rounds)?),
         ["acts", from, count, seed, folder] => {
             let (from, acts, seed) = (number(from)?, number(count)?, number(seed)?);
             let held = play(Path::new(folder), Played { from, acts, seed, check_each: 250 })?;

@@ -44,6 +44,8 @@ pub struct Conditions {
     pub fall: f64,
     /// Standard deviation of the noise, parts of full scale.
     pub noise: f64,
+    /// The same of the light itself, before it becomes codes.
+    pub light_noise: f64,
     /// Specks and hairs of dust.
     pub dust: u32,
     /// Strokes of the brush.
@@ -80,6 +82,7 @@ impl Default for Conditions {
             blur_mm: 0.1,
             fall: 0.0,
             noise: 0.004,
+            light_noise: 0.0,
             dust: 0,
             strokes: 0,
             tones: (18.0, 94.0),
@@ -217,6 +220,23 @@ impl Original {
             self.fill([left, top, left + side, top + side], |_, _| if dark { 0 } else { u16::MAX });
         }
         Ok(self)
+    }
+
+    /// Both on one sheet, side by side. What lies where is that of the first.
+    #[must_use]
+    pub fn beside(&self, other: &Self) -> Self {
+        let gap = (AROUND_MM * self.per_mm()) as usize;
+        let (width, height) = (self.width + gap + other.width, self.height.max(other.height));
+        let mut inputs = vec![u16::MAX; width * height];
+        for (from, left) in [(self, 0), (other, self.width + gap)] {
+            for (row, own) in from.inputs.chunks_exact(from.width).enumerate() {
+                let begin = row * width + left;
+                if let Some(to) = inputs.get_mut(begin..begin + from.width) {
+                    to.copy_from_slice(own);
+                }
+            }
+        }
+        Self { layout: self.layout.clone(), width, height, inputs }
     }
 
     /// The same with the patches of another chart of that size, dark for light where they are to be `reversed`; paper stays paper.
@@ -435,15 +455,19 @@ pub fn scan_of(original: &Original, how: &Conditions, seed: u64, path: &Path) ->
     for own in &light {
         for channel in 0..channels {
             let part = if how.colour { tint.get(channel).copied().unwrap_or(1.0) / even } else { 1.0 };
-            let y = (f64::from(*own) * part * how.gain).clamp(0.0, 1.0);
+            // Four rolls added up are near enough to a normal spread; each has a variance of 1/12.
+            let mut noise = |deviation: f64| {
+                let rolls: f64 = (0..4).map(|_| dice.below(65_536) as f64 / 65_536.0 - 0.5).sum();
+                deviation * rolls * 3_f64.sqrt()
+            };
+            let lit = if how.light_noise > 0.0 { noise(how.light_noise) } else { 0.0 };
+            let y = (f64::from(*own) * part * how.gain + lit).clamp(0.0, 1.0);
             let code = match gamma {
                 Some(gamma) => y.powf(1.0 / gamma),
                 None if y <= 0.003_130_8 => 12.92 * y,
                 None => 1.055 * y.powf(1.0 / 2.4) - 0.055,
             };
-            // Four rolls added up are near enough to a normal spread; each has a variance of 1/12.
-            let rolls: f64 = (0..4).map(|_| dice.below(65_536) as f64 / 65_536.0 - 0.5).sum();
-            let code = code + how.noise * rolls * 3_f64.sqrt();
+            let code = code + noise(how.noise);
             let code = if how.negative { 1.0 - code } else { code };
             let code = (code.clamp(0.0, 1.0) * most + 0.5) as u16;
             if how.sixteen { bytes.extend(code.to_le_bytes()) } else { bytes.push(code as u8) }

@@ -202,7 +202,8 @@ def made(case, film, film_ppi, patches, patch_mm):
     rng = np.random.default_rng(case.seed)
     light, clean = printed(case, film, film_ppi, rng)
     unit = case.ppi * FINER / MM
-    half = 0.3 * patch_mm * unit
+    # The whole of what the reader says it measures: under a streak another part of a patch is another tone.
+    half = 0.5 * patch_mm * unit
     truth = {}
     for own in patches:
         x, y = own["x_mm"] * unit, own["y_mm"] * unit

@@ -34,10 +34,13 @@ pub(super) fn write_new(about: Question, path: &Path, bytes: &[u8]) -> Result<()
 /// # Errors
 /// [`Refusal`] when it is not there or cannot be read.
 pub(super) fn read(about: Question, path: &Path) -> Result<Vec<u8>, Refusal> {
-    std::fs::read(path).map_err(|error| {
-        let cause = format!("`{}` could not be read: {error}", path.display());
-        Refusal::file("file_unreadable", about, cause, vec![Remedy::AnotherName])
-    })
+    std::fs::read(path).map_err(|error| unreadable(about, path, &error))
+}
+
+/// Why a file could not be read.
+pub(super) fn unreadable(about: Question, path: &Path, error: &std::io::Error) -> Refusal {
+    let cause = format!("`{}` could not be read: {error}", path.display());
+    Refusal::file("file_unreadable", about, cause, vec![Remedy::AnotherName])
 }
 
 /// Writes a file in a folder that is this program's own: what an earlier run left there is taken away first.

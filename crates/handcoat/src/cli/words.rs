@@ -212,6 +212,7 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::DistanceTo => "--to",
         Question::Target => "--target",
         Question::Prior => "--prior",
+        Question::ScanFacts => "--scan",
         Question::Response => "RESPONSE",
         Question::PatchSide => "--patch",
         Question::PatchMost => "--most",

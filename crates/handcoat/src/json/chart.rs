@@ -5,7 +5,7 @@ use std::path::Path;
 
 use handcoat_craft::source::{CHART_INNER_MM, CHART_SQUARE_MM, DROP_LEVEL_MM, DROP_MM};
 use handcoat_craft::tone::{CODE_SQUARES, ChartLayout, ChartPatch, LAYOUT_VERSION, Spot};
-use handcoat_work::tone::{ChartMade, ChartScan, PatchRead};
+use handcoat_work::tone::{ChartMade, ChartScan, PatchRead, ScanFacts};
 use serde_json::{Value, json};
 
 fn patch(own: &ChartPatch) -> Value {
@@ -95,30 +95,28 @@ fn reading(own: &PatchRead, colour: bool) -> Value {
 }
 
 /// A scan that was read.
-pub(crate) fn read(scan: &ChartScan) -> Value {
+pub(crate) fn read(scan: &ChartScan, facts: &ScanFacts) -> Value {
     let code = &scan.layout.code;
     let warnings: Vec<Value> =
         scan.warnings.iter().map(|(code, message)| json!({ "code": code, "message": message })).collect();
-    json!({
-        "code": code.to_string(),
+    let mut value = json!({
         "levels": code.size.levels(),
         "seed": code.seed,
         "book": code.book.letters(),
         "through_curve": code.through_curve,
         "ink": code.ink.map(|own| own.to_string()),
-        "codes_by": scan.codes_by,
-        "px_per_mm": scan.px_per_mm,
         "reduced_by": scan.factor,
-        "blur_mm": scan.blur_mm,
-        "marks_off_mm": scan.off_mm,
         "cells_right": scan.cells.0,
         "cells": scan.cells.1,
         "black_l_star": scan.black_l_star,
         "paper_l_star": scan.paper_l_star,
-        "light_fall_part": scan.light_fall,
-        "light_evened": scan.light_evened,
         "left_aside": scan.aside(),
         "warnings": warnings,
         "readings": scan.patches.iter().map(|own| reading(own, scan.colour)).collect::<Vec<_>>(),
-    })
+    });
+    // What is kept with a response, so that this answer serves `tone fit --scan`.
+    if let (Value::Object(out), Ok(Value::Object(facts))) = (&mut value, serde_json::to_value(facts)) {
+        out.extend(facts);
+    }
+    value
 }

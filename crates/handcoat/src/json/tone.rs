@@ -91,6 +91,7 @@ pub(crate) fn brief(view: &ResponseView) -> Value {
         "standing": view.standing().word(),
         "doubts": doubts,
         "checked": checked,
+        "scan": view.scan,
     })
 }
 

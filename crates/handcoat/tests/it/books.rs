@@ -9,7 +9,7 @@ use crate::command::{fresh_folder, handcoat};
 const USER_VERSION_AT: usize = 60;
 
 /// Tables with one thing wrong with each, and one that is sound.
-const TABLES: [(&str, &[u8]); 43] = [
+const TABLES: [(&str, &[u8]); 44] = [
     ("sound.csv", b"formula,name,mass_g\nPdCl2,second jar,4.5\n"),
     ("latin.csv", b"formula,note,mass_g\nPdCl2,M\xfcller,4.5\n"),
     ("empty.csv", b"formula,mass_g\n"),
@@ -54,6 +54,10 @@ const TABLES: [(&str, &[u8]); 43] = [
     ),
     ("chart-both.csv", b"input,l_star,density\n0,22,1.45\n0.5,50,1.7\n"),
     ("fit-other.json", b"{\"response\": []}\n"),
+    (
+        "scan-facts.json",
+        b"{\"file\":\"scan.tif\",\"sha256\":\"0\",\"readings_sha256\":\"0\",\"code\":\"HANDCOAT 1/24/3//P\",\"ppi\":300,\"turn_degrees\":0,\"codes_by\":\"srgb\",\"profile_sha256\":null,\"px_per_mm\":11.8,\"blur_mm\":0.1,\"marks_off_mm\":0.05,\"light_fall_part\":0,\"light_evened\":false,\"flagged\":[]}\n",
+    ),
     // Curves.
     ("curve-straight.csv", b"input,output\n0,0\n1,1\n"),
     ("curve-falls.csv", b"input,output\n0,0\n0.5,0.6\n1,0.4\n"),

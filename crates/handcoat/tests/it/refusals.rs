@@ -573,6 +573,8 @@ const CASES: &[Case] = &[
     (&["tone", "fit", "chart-few.csv", "--prior", "chart-few.csv"], "fit_unreadable", 2),
     (&["tone", "fit", "chart-few.csv", "--csv", "chart-flat.csv"], "file_exists", 4),
     (&["tone", "verify", "chart-few.csv"], "answer_missing", 2),
+    book!("scan_facts_unreadable", 2, "tone", "fit", "chart-few.csv", "--keep", "--scan", "fit-other.json"),
+    book!("scan_facts_other", 4, "tone", "fit", "chart-few.csv", "--keep", "--scan", "scan-facts.json"),
     (&["tone", "next", "fit-other.json"], "fit_unreadable", 2),
     book!("patch_empty", 4, "tone", "next", "1", "--patch", "0mm"),
     book!("count_unreadable", 2, "tone", "next", "1", "--most", "many"),
@@ -661,7 +663,7 @@ const NOT_REACHED: [&str; 3] = ["drops_not_found", "fit_not_found", "update_none
 /// `work`); jobs that somebody has, or that are over, pictures whose process is ended by its limits, and folders of pictures of which one is
 /// bad (`negative_jobs`); names of files that are no text, and folders nobody may look into; prints that are damaged, and scans that are badly
 /// made (tested in `trials`); a code of squares that is too long, which none of a chart is.
-const NOT_PROVOKED: [&str; 35] = [
+const NOT_PROVOKED: [&str; 38] = [
     "folder_unwritable",
     "job_of_this_file",
     "job_taken",
@@ -695,7 +697,10 @@ const NOT_PROVOKED: [&str; 35] = [
     "scan_disagrees",
     "scan_few_marks",
     "scan_flat",
+    "scan_light_falls",
+    "scan_light_uneven",
     "scan_order",
+    "scan_several_charts",
     "scan_skewed",
 ];
 /// Codes of a book nobody gets into by words alone: another writer who does not end (tested in `book`), a name missing from a

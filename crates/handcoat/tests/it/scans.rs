@@ -204,3 +204,34 @@ fn what_is_wrong_with_a_scan_ends_the_process_apart_and_nothing_else() {
     assert!(std::fs::read(folder.join("seen.png")).expect("an overlay").starts_with(b"\x89PNG"));
     assert!(!folder.join("readings.csv").exists());
 }
+
+#[test]
+fn what_is_known_of_a_scan_is_kept_with_its_response() {
+    let folder = fresh_folder("scans-facts");
+    json(&folder, &["tone", "chart", "-o", "film.tif", "--levels", "24", "--seed", "3", "--ppi", "200"]);
+    std::fs::write(folder.join("scan.tif"), sample_scan(&folder.join("film.tif")).expect("a scan")).expect("written");
+    let read = json(&folder, &["tone", "read", "scan.tif", "-o", "readings.csv"]);
+    std::fs::write(folder.join("scan.json"), read.to_string()).expect("written");
+    let book = ["--book", "studio.handcoat"];
+    assert!(run(&folder, "", &["new", "studio.handcoat"]).status.success());
+    let fit = |table: &str| {
+        run(&folder, "", &[&["tone", "fit", table, "--keep", "--scan", "scan.json", "--json"], &book[..]].concat())
+    };
+    assert!(fit("readings.csv").status.success());
+    let kept = json(&folder, &[&["tone", "show", "1"], &book[..]].concat());
+    let scan = &kept["scan"];
+    assert_eq!(scan["file"], "scan.tif");
+    let sha256 = handcoat_work::negative::sha256_of(&folder.join("scan.tif")).expect("a digest");
+    assert_eq!(scan["sha256"].as_str(), Some(sha256.as_str()));
+    for key in ["ppi", "turn_degrees", "light_fall_part", "codes_by", "profile_sha256", "blur_mm", "code"] {
+        assert_eq!(scan[key], read[key], "{key}");
+    }
+    assert!(scan["turn_degrees"].as_f64().is_some_and(|own| own.abs() < 180.0) && scan["ppi"].is_number(), "{scan}");
+    let flagged = read["readings"].as_array().expect("readings").iter();
+    let flagged = flagged.filter(|own| own["flags"].as_array().is_some_and(|own| !own.is_empty())).count();
+    assert_eq!(scan["flagged"].as_array().map(Vec::len), Some(flagged));
+    // One reading is another: then it is not the table of this scan.
+    let table = std::fs::read_to_string(folder.join("readings.csv")).expect("readings");
+    std::fs::write(folder.join("other.csv"), table.replacen(",1,", ",2,", 1)).expect("written");
+    assert_eq!(refused(&fit("other.csv")), (Some(4), "scan_facts_other".into()));
+}

@@ -67,7 +67,7 @@ impl Sums {
         let n = self.area;
         let (x, y) = (self.x / n, self.y / n);
         let (a, b, c) = (self.xx / n - x * x, self.xy / n - x * y, self.yy / n - y * y);
-        let spread = (0.25 * (a - c) * (a - c) + b * b).sqrt();
+        let spread = ((a - c) * (a - c) / 4.0 + b * b).sqrt();
         let (long, short) = (0.5 * (a + c) + spread, 0.5 * (a + c) - spread);
         if short.is_nan() || short <= 0.0 {
             return None;

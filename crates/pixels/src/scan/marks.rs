@@ -1,5 +1,10 @@
 //! Spots that look like a mark, and four of them in a ring.
 
+use handcoat_craft::source::{
+    MARK_ALIKE, MARK_AREAS, MARK_CUTS, MARK_OFF, MARK_OFF_LOOSE, MARK_SAME, MARK_TURN, MARKS_KEPT, MARKS_SIDE_PX,
+    SCAN_ENDS,
+};
+
 use super::Scan;
 use super::blobs::{Blob, blobs};
 
@@ -33,20 +38,30 @@ pub struct MarkSeen {
     pub off: f64,
 }
 
-/// Pixels of the longer side of the picture in which marks are looked for, at least.
-const SIDE: usize = 1_000;
-/// Parts of the way from dark to light at which spots are cut out.
-const CUTS: [f64; 6] = [0.25, 0.35, 0.45, 0.55, 0.65, 0.75];
-/// Least and most of a mark's area: pixels, and as a part of the picture.
-const AREAS: (f64, f64) = (60.0, 0.05);
-/// How far length and fill (as a part) and skew may be off.
-const OFF: (f64, f64, f64) = (0.22, 0.08, 0.22);
-/// Marks that are kept.
-const MOST: usize = 40;
-/// How far directions may be off, degrees.
-const TURN: f64 = 32.0;
-/// Areas of marks of one sheet differ by this factor at most.
-const ALIKE: f64 = 1.7;
+/// How far spots and rings may be from what is looked for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum MarkCare {
+    /// As near as a chart that is to be read has them.
+    Sure,
+    /// So far that it only says why there is none.
+    Loose,
+}
+
+impl MarkCare {
+    fn off(self) -> f64 {
+        match self {
+            Self::Sure => 1.0,
+            Self::Loose => MARK_OFF_LOOSE.value,
+        }
+    }
+
+    fn of(self, (sure, loose): (f64, f64)) -> f64 {
+        match self {
+            Self::Sure => sure,
+            Self::Loose => loose,
+        }
+    }
+}
 
 /// A picture of one tone a pixel.
 struct Plane {
@@ -63,7 +78,7 @@ impl Plane {
 
 /// A smaller picture for looking around.
 fn smaller(scan: &Scan) -> (Plane, usize) {
-    let factor = (scan.width.max(scan.height) / SIDE).max(1);
+    let factor = (scan.width.max(scan.height) / MARKS_SIDE_PX.value).max(1);
     let (width, height) = (scan.width / factor, scan.height / factor);
     if factor == 1 {
         return (Plane { width, tones: scan.tones().to_vec() }, 1);
@@ -82,7 +97,7 @@ fn smaller(scan: &Scan) -> (Plane, usize) {
     (Plane { width, tones }, factor)
 }
 
-/// The codes a hundredth of the pixels is below, and above.
+/// The codes a small part of the pixels is below, and above.
 fn ends(tones: &[u16]) -> (f64, f64) {
     let mut counts = [0_usize; 256];
     for own in tones {
@@ -90,12 +105,12 @@ fn ends(tones: &[u16]) -> (f64, f64) {
             *count += 1;
         }
     }
-    let hundredth = tones.len() / 100;
+    let few = (SCAN_ENDS.value * tones.len() as f64) as usize;
     let place = |counts: &mut dyn Iterator<Item = (usize, &usize)>| {
         let mut seen = 0;
         for (at, own) in counts {
             seen += own;
-            if seen > hundredth {
+            if seen > few {
                 return Some(at);
             }
         }
@@ -103,27 +118,28 @@ fn ends(tones: &[u16]) -> (f64, f64) {
     };
     let low = place(&mut counts.iter().enumerate()).unwrap_or(0);
     let high = place(&mut counts.iter().enumerate().rev()).unwrap_or(255);
-    (low as f64 * 256.0, high as f64 * 256.0 + 255.0)
+    ((low << 8) as f64, (high << 8 | 255) as f64)
 }
 
 fn looks_like(blob: &Blob, shape: &MarkShape) -> f64 {
     let part = |own: f64, wanted: f64, most: f64| (own / wanted - 1.0).abs() / most;
-    let skew = (blob.skew - shape.skew).abs() / OFF.2;
-    part(blob.length, shape.length, OFF.0).max(part(blob.fill, shape.fill, OFF.1)).max(skew)
+    let (length, fill, skew) = MARK_OFF.value;
+    let skew = (blob.skew - shape.skew).abs() / skew;
+    part(blob.length, shape.length, length).max(part(blob.fill, shape.fill, fill)).max(skew)
 }
 
 /// Spots that look like one of the shapes, the best first.
 #[must_use]
-pub fn marks_like(scan: &Scan, shapes: &[MarkShape]) -> Vec<MarkSeen> {
+pub fn marks_like(scan: &Scan, shapes: &[MarkShape], care: MarkCare) -> Vec<MarkSeen> {
     if scan.width == 0 || scan.height == 0 {
         return Vec::new();
     }
     let (plane, factor) = smaller(scan);
     let (dark, light) = ends(&plane.tones);
-    let areas = AREAS.0..AREAS.1 * plane.tones.len() as f64;
+    let areas = MARK_AREAS.value.0..MARK_AREAS.value.1 * plane.tones.len() as f64;
     let scale = factor as f64;
     let mut found: Vec<MarkSeen> = Vec::new();
-    for cut in CUTS {
+    for cut in MARK_CUTS.value {
         let below = (dark + cut * (light - dark)) as u16;
         for blob in blobs(&plane.tones, plane.width, below, areas.clone()) {
             let side = blob.area.sqrt();
@@ -134,7 +150,7 @@ pub fn marks_like(scan: &Scan, shapes: &[MarkShape]) -> Vec<MarkSeen> {
                     blob.middle.1 - shape.back * side * blob.towards.1,
                 );
                 let open = plane.at(belly.0, belly.1).is_some_and(|own| own >= below);
-                if off > 1.0 || open != shape.hollow {
+                if off > care.off() || open != shape.hollow {
                     continue;
                 }
                 let own = MarkSeen {
@@ -145,7 +161,8 @@ pub fn marks_like(scan: &Scan, shapes: &[MarkShape]) -> Vec<MarkSeen> {
                     off,
                 };
                 let near = |other: &&mut MarkSeen| {
-                    (other.middle.0 - own.middle.0).hypot(other.middle.1 - own.middle.1) < 0.5 * side * scale
+                    (other.middle.0 - own.middle.0).hypot(other.middle.1 - own.middle.1)
+                        < MARK_SAME.value * side * scale
                 };
                 match found.iter_mut().find(near) {
                     Some(other) if other.off <= off => {}
@@ -156,16 +173,17 @@ pub fn marks_like(scan: &Scan, shapes: &[MarkShape]) -> Vec<MarkSeen> {
         }
     }
     found.sort_by(|a, b| a.off.total_cmp(&b.off));
-    found.truncate(MOST);
+    found.truncate(MARKS_KEPT.value);
     found
 }
 
-/// Four marks of which each points to the next, in a ring that turns by right angles to one side; the first has the light place. With
-/// `mirrored` the ring turns to the other side. Of several rings the one whose shapes are nearest.
+/// Rings of four marks of which each points to the next, that turn by right angles to one side; the first has the light place. With `mirrored` they
+/// turn to the other side. Of several from one first mark the one whose shapes are nearest; the nearest ring of all comes first.
 #[must_use]
-pub fn four_in_a_ring(marks: &[MarkSeen], mirrored: bool) -> Option<[MarkSeen; 4]> {
-    let least = (TURN * std::f64::consts::PI / 180.0).cos();
-    let alike = |a: &MarkSeen, b: &MarkSeen| a.area < ALIKE * b.area && b.area < ALIKE * a.area;
+pub fn rings_of_four(marks: &[MarkSeen], mirrored: bool, care: MarkCare) -> Vec<[MarkSeen; 4]> {
+    let least = care.of(MARK_TURN.value).to_radians().cos();
+    let factor = care.of(MARK_ALIKE.value);
+    let alike = |a: &MarkSeen, b: &MarkSeen| a.area < factor * b.area && b.area < factor * a.area;
     let along = |from: &MarkSeen, to: &MarkSeen| {
         let (x, y) = (to.middle.0 - from.middle.0, to.middle.1 - from.middle.1);
         let far = x.hypot(y);
@@ -176,8 +194,9 @@ pub fn four_in_a_ring(marks: &[MarkSeen], mirrored: bool) -> Option<[MarkSeen; 4
         (if mirrored { -side } else { side }) > least
     };
     let follows = |from: &MarkSeen, to: &MarkSeen| !to.hollow && alike(from, to) && along(from, to) && turns(from, to);
-    let mut best: Option<(f64, [MarkSeen; 4])> = None;
+    let mut all: Vec<(f64, [MarkSeen; 4])> = Vec::new();
     for first in marks.iter().filter(|own| own.hollow) {
+        let mut best: Option<(f64, [MarkSeen; 4])> = None;
         for second in marks.iter().filter(|own| follows(first, own)) {
             for third in marks.iter().filter(|own| follows(second, own)) {
                 for fourth in marks.iter().filter(|own| follows(third, own)) {
@@ -191,6 +210,8 @@ pub fn four_in_a_ring(marks: &[MarkSeen], mirrored: bool) -> Option<[MarkSeen; 4
                 }
             }
         }
+        all.extend(best);
     }
-    best.map(|own| own.1)
+    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    all.into_iter().map(|own| own.1).collect()
 }

@@ -2,6 +2,7 @@
 
 use handcoat_craft::colour::{Lab, White, Xyz};
 use handcoat_craft::numerics::{Homography, MAD_TO_SD};
+use handcoat_craft::source::{EDGE_PARTS, EDGE_WIDTH, MARK_LEVELS, MARK_PAPER, SCAN_ENDS, STEEPEST_RISE};
 
 use super::Scan;
 
@@ -34,18 +35,12 @@ impl Measured {
 struct Pixel {
     at: usize,
     l_star: f64,
+    /// Its light, of a perfect white 1.
+    light: f64,
     /// From the middle of the patch, as parts of its side.
     place: (f64, f64),
 }
 
-/// Parts of the way from dark to light between which a pixel is of an edge; from one to the other it is 1.683 standard deviations of a blur.
-const EDGE: (f64, f64, f64) = (0.2, 0.8, 1.683);
-/// Parts of the pixels around a mark that are darker, and as light or darker, than what its tones are held against.
-const LEVELS: (f64, f64) = (0.06, 0.85);
-/// A pixel less dark than this part is paper.
-const PAPER: f64 = 0.15;
-/// Part of all pixels whose rise to the next is less steep than an edge.
-const STEEPEST: f64 = 0.999;
 /// Pixels that are too few to speak of.
 const FEWEST: usize = 9;
 
@@ -64,7 +59,7 @@ impl Close {
     /// Standard deviation of the blur, in pixels, of a mark whose outline is so long.
     #[must_use]
     pub fn blur(&self, outline: f64) -> f64 {
-        self.edge / outline / EDGE.2
+        self.edge / outline / EDGE_WIDTH.value
     }
 }
 
@@ -87,15 +82,16 @@ impl Scan {
                 let own = back.map(column as f64 + 0.5, row as f64 + 0.5);
                 let place = ((own.0 - middle.0) / side, (own.1 - middle.1) / side);
                 if place.0.abs() <= 0.5 && place.1.abs() <= 0.5 {
-                    let l_star = self.l_star(self.tone(column, row));
-                    all.push(Pixel { at: row * self.width + column, l_star, place });
+                    let tone = self.tone(column, row);
+                    let (l_star, light) = (self.l_star(tone), self.lights.light(tone));
+                    all.push(Pixel { at: row * self.width + column, l_star, light, place });
                 }
             }
         }
         all
     }
 
-    /// Measures a square on the sheet. Pixels further from the middle tone than `wild` standard deviations, and than `never` L*, are left out. None where
+    /// Measures a square on the sheet: the mean of its light. Pixels further from the middle than `wild` standard deviations, and than `never` L*, are left out. None where
     /// it is not whole on the scan, or of fewer than nine pixels.
     #[must_use]
     pub fn measure(
@@ -111,7 +107,11 @@ impl Scan {
         }
         let mut values: Vec<f64> = all.iter().map(|own| own.l_star).collect();
         let median = middle_of(&mut values);
-        let mut off: Vec<f64> = values.iter().map(|own| (own - median).abs()).collect();
+        // What is left out is decided by light, in which the noise of a sensor is as wide upwards as down; in L* a black has a long tail of noise.
+        let mut lights: Vec<f64> = all.iter().map(|own| own.light).collect();
+        let typical = middle_of(&mut lights);
+        let mut off: Vec<f64> = lights.iter().map(|own| (own - typical).abs()).collect();
+        let never = never * light_of_one_l_star(median);
         let most = (wild * MAD_TO_SD * middle_of(&mut off)).max(never);
         let mut sums = vec![0.0; self.planes.len()];
         let (mut kept, mut sum, mut squares) = (0.0, 0.0, 0.0);
@@ -121,11 +121,11 @@ impl Scan {
             let codes = self.planes.iter().map(|plane| plane.get(own.at).copied().unwrap_or(0));
             dark += f64::from(u8::from(codes.clone().any(|own| own == 0)));
             light += f64::from(u8::from(codes.clone().any(|own| own == u16::MAX)));
-            let apart = own.l_star - median;
-            if apart.abs() > most {
+            if (own.light - typical).abs() > most {
                 continue;
             }
-            sums.iter_mut().zip(codes).for_each(|(sum, own)| *sum += f64::from(own));
+            let apart = own.l_star - median;
+            sums.iter_mut().zip(codes).for_each(|(sum, own)| *sum += self.lights.light(own));
             kept += 1.0;
             sum += apart;
             squares += apart * apart;
@@ -134,7 +134,7 @@ impl Scan {
             ones.0 += own.place.0 * own.place.0;
             ones.1 += own.place.1 * own.place.1;
         }
-        let codes: Vec<f64> = sums.iter().map(|own| own / kept / 65_535.0).collect();
+        let codes: Vec<f64> = sums.iter().map(|own| self.lights.code(own / kept) / 65_535.0).collect();
         let count = all.len() as f64;
         Some(Measured {
             xyz: self.light.colour(&codes),
@@ -171,8 +171,9 @@ impl Scan {
                 here
             })
         };
-        let range = (place(&tones, 0.99)? as f64 - place(&tones, 0.01)? as f64) * 256.0;
-        let rise = (place(&rises, STEEPEST)? as f64 + 0.5) * 64.0;
+        let range =
+            (place(&tones, 1.0 - SCAN_ENDS.value)? as f64 - place(&tones, SCAN_ENDS.value)? as f64) * f64::from(1 << 8);
+        let rise = (place(&rises, STEEPEST_RISE.value)? as f64 + 0.5) * f64::from(1 << 6);
         // The steepest place of a step that is smeared by a normal spread.
         (range > 0.0).then(|| range / rise / std::f64::consts::TAU.sqrt())
     }
@@ -198,17 +199,17 @@ impl Scan {
         let mut sorted: Vec<f64> = all.iter().map(|own| own.2).collect();
         sorted.sort_by(f64::total_cmp);
         let level = |part: f64| sorted.get((part * sorted.len() as f64) as usize).copied();
-        let (dark, light) = (level(LEVELS.0)?, level(LEVELS.1)?);
+        let (dark, light) = (level(MARK_LEVELS.value.0)?, level(MARK_LEVELS.value.1)?);
         if light <= dark {
             return None;
         }
         let (mut sum, mut x, mut y, mut edge) = (0.0, 0.0, 0.0, 0.0);
         for own in &all {
             let part = ((light - own.2) / (light - dark)).clamp(0.0, 1.0);
-            if part > EDGE.0 && part < EDGE.1 {
+            if part > EDGE_PARTS.value.0 && part < EDGE_PARTS.value.1 {
                 edge += 1.0;
             }
-            if part > PAPER {
+            if part > MARK_PAPER.value {
                 sum += part;
                 x += part * own.0;
                 y += part * own.1;
@@ -217,6 +218,12 @@ impl Scan {
         let tones = (self.l_star(dark as u16), self.l_star(light as u16));
         (sum > 0.0).then(|| Close { middle: (x / sum, y / sum), tones, edge })
     }
+}
+
+/// How much more light one L* is at that lightness, of a perfect white 1.
+fn light_of_one_l_star(l_star: f64) -> f64 {
+    let light = |l_star: f64| Lab { l_star, a_star: 0.0, b_star: 0.0 }.to_xyz(White::IccD50).y;
+    light(l_star + 0.5) - light(l_star - 0.5)
 }
 
 /// The middle value; what is given comes back in another order.

@@ -8,7 +8,7 @@
 //! | `reduce` | rows become the smaller picture |
 //! | `light` | what codes mean: a profile, or what is taken for one |
 //! | `blobs` | dark spots, with their moments |
-//! | `marks` | spots that look like a mark, and four of them in a ring |
+//! | `marks` | spots that look like a mark, and rings of four of them |
 //! | `squares` | a code of squares whose place is known |
 //! | `measure` | the tone of a patch, edges and middles of marks |
 //! | `surface` | light that falls off over the sheet |
@@ -24,14 +24,14 @@ mod squares;
 mod surface;
 
 pub use light::CodeMeaning;
-pub use marks::{MarkSeen, MarkShape, four_in_a_ring, marks_like};
+pub use marks::{MarkCare, MarkSeen, MarkShape, marks_like, rings_of_four};
 pub use measure::{Close, Measured};
 pub use overlay::{Colour, Overlay, Stroke};
 pub use surface::Surface;
 
 use crate::header::Ppi;
 
-use light::Light;
+use light::{Light, Lights};
 
 /// A scan, smaller than its file.
 #[derive(Debug)]
@@ -46,6 +46,7 @@ pub struct Scan {
     /// Of a picture in colour: how light each pixel is, by its codes.
     luma: Option<Vec<u16>>,
     light: Light,
+    lights: Lights,
     /// L* by the upper bits of a neutral code.
     lightness: Vec<f32>,
 }

@@ -1,6 +1,6 @@
 //! A picture of what was found on a scan: the scan in grey, and lines over it.
 
-use png::{BitDepth, ColorType, Encoder};
+use png::{BitDepth, ColorType, Compression, Encoder};
 
 use super::Scan;
 
@@ -106,6 +106,8 @@ impl Overlay {
         let mut encoder = Encoder::new(&mut out, u32::try_from(width).ok()?, u32::try_from(height).ok()?);
         encoder.set_color(ColorType::Rgb);
         encoder.set_depth(BitDepth::Eight);
+        // It is looked at once; packing it well takes longer than reading the scan.
+        encoder.set_compression(Compression::Fast);
         let mut writer = encoder.write_header().ok()?;
         writer.write_image_data(&rgb).ok()?;
         writer.finish().ok()?;

@@ -1,5 +1,6 @@
 //! A code of squares whose place is known: no searching, each square is looked at where it has to be.
 
+use handcoat_craft::source::{SQUARE_CUTS, SQUARE_LOOK};
 use rqrr::{BitGrid, Grid};
 
 use super::Scan;
@@ -18,9 +19,6 @@ impl BitGrid for Squares {
         self.dark.get(y * self.side + x).copied().unwrap_or(false)
     }
 }
-
-/// How many looks are taken at a square each way, and how far apart, as a part of its side.
-const LOOKS: [f64; 3] = [-0.22, 0.0, 0.22];
 
 impl Scan {
     /// The tone between pixels.
@@ -42,23 +40,23 @@ impl Scan {
         if self.width < 2 || self.height < 2 {
             return None;
         }
+        let looks = [-SQUARE_LOOK.value, 0.0, SQUARE_LOOK.value];
         let look = |column: usize, row: usize| {
-            let all = LOOKS.iter().flat_map(|v| LOOKS.map(|u| (u, *v)));
+            let all = looks.iter().flat_map(|v| looks.map(|u| (u, *v)));
             let sum: f64 = all
                 .map(|(u, v)| {
                     let (x, y) = place(column as f64 + 0.5 + u, row as f64 + 0.5 + v);
                     self.between(x, y)
                 })
                 .sum();
-            sum / (LOOKS.len() * LOOKS.len()) as f64
+            sum / (looks.len() * looks.len()) as f64
         };
         let tones: Vec<f64> = (0..side * side).map(|own| look(own % side, own / side)).collect();
         let mut sorted = tones.clone();
         sorted.sort_by(f64::total_cmp);
         let part = |own: usize| sorted.get(sorted.len() * own / 10).copied().unwrap_or(0.0);
         let (dark, light) = (part(1), part(9));
-        // From the middle outwards: a print may be heavier or lighter than half.
-        [0.5, 0.4, 0.6, 0.3, 0.7].into_iter().find_map(|cut| {
+        SQUARE_CUTS.value.into_iter().find_map(|cut| {
             let below = dark + cut * (light - dark);
             let dark = tones.iter().map(|own| *own < below).collect();
             Grid::new(Squares { side, dark }).decode().ok().map(|own| own.1)

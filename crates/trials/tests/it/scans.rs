@@ -93,6 +93,13 @@ fn scans_outside_the_envelope_are_refused_for_their_reason() {
         (Conditions { blur_mm: 0.8, turn: 40.0, ..own() }, &["scan_blurred"]),
         (Conditions { skew: 9.0, ..own() }, &["scan_skewed"]),
         (Conditions { taper: 0.16, ..own() }, &["scan_skewed"]),
+        // So far that drops of one edge have less than half the area of the other's, and look like none.
+        (Conditions { taper: 0.3, ..own() }, &["scan_skewed"]),
+        (Conditions { skew: 14.0, taper: 0.1, turn: -20.0, ..own() }, &["scan_skewed"]),
+        (Conditions { ppi: 60.0, blur_mm: 0.3, turn: 10.0, ..own() }, &["scan_coarse"]),
+        (Conditions { ppi: 70.0, blur_mm: 0.5, turn: 100.0, ..own() }, &["scan_coarse"]),
+        (Conditions { fall: 0.7, ..own() }, &["scan_light_falls"]),
+        (Conditions { fall: 0.65, turn: 20.0, colour: true, ..own() }, &["scan_light_falls"]),
         (Conditions { covered: vec![corner], turn: 3.0, ..own() }, &["scan_few_marks"]),
         (Conditions { covered: vec![[-14.0, -14.0, 200.0, 200.0]], ..own() }, &["scan_no_marks"]),
         (Conditions { negative: true, ..own() }, &["scan_no_marks", "scan_few_marks"]),
@@ -172,5 +179,55 @@ fn a_chart_that_is_not_what_its_code_says_is_refused() {
         scan_of(&original, &Conditions { turn: 7.0, ..Conditions::default() }, 1, &path).expect("a scan");
         let refusal = read_scan(&ScanAnswers::default(), &path).read.expect_err(code);
         assert_eq!(refusal.code, code, "{}", refusal.cause);
+    }
+}
+
+#[test]
+fn two_charts_on_one_scan_are_refused_by_name() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let one = Original::of(12, 5, folder.path()).expect("a chart");
+    let other = Original::of(12, 6, folder.path()).expect("a chart");
+    for (turn, beside) in [(0.0, one.beside(&other)), (30.0, one.beside(&one)), (-77.0, other.beside(&one))] {
+        let path = folder.path().join("two.tif");
+        scan_of(&beside, &Conditions { turn, ..Conditions::default() }, 1, &path).expect("a scan");
+        let refusal = read_scan(&ScanAnswers::default(), &path).read.expect_err("two charts");
+        assert_eq!(refusal.code, "scan_several_charts", "{}", refusal.cause);
+        assert!(refusal.cause.contains("2 charts"), "{}", refusal.cause);
+    }
+}
+
+#[test]
+fn a_noisy_black_is_as_dark_as_a_clean_one() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let original = Original::of(24, 3, folder.path()).expect("a chart");
+    // Noise of light: its codes spread further in a black than they rise, and their mean is darker than the mean of the light.
+    for (ppi, sixteen) in [(200.0, true), (720.0, false)] {
+        let how =
+            Conditions { ppi, light_noise: 0.008, noise: 0.0, sixteen, tones: (20.0, 92.0), ..Conditions::default() };
+        let path = folder.path().join("noisy.tif");
+        let made = scan_of(&original, &how, 4, &path).expect("a scan");
+        let scan = read_scan(&ScanAnswers::default(), &path).read.expect("readings");
+        assert_eq!(scan.factor > 1, ppi > 700.0);
+        let black = scan.patches.iter().filter(|own| own.patch.input.to_part() < 0.1);
+        let off: Vec<f64> = black.map(|own| own.lab.l_star - made.truth[own.patch.number - 1]).collect();
+        let mean = off.iter().sum::<f64>() / off.len() as f64;
+        assert!(off.len() == 9 && mean.abs() < 0.06, "{ppi}: {mean} {off:?}");
+    }
+}
+
+#[test]
+fn light_that_falls_off_by_a_fifth_is_made_even() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let original = Original::of(40, 3, folder.path()).expect("a chart");
+    // Of an odd seed it falls off like a cosine, of an even one like a parabola.
+    for seed in [2, 3, 4, 5] {
+        let how = Conditions { fall: 0.28, turn: 30.0 * seed as f64, sixteen: true, ..Conditions::default() };
+        let path = folder.path().join("lit.tif");
+        let made = scan_of(&original, &how, seed, &path).expect("a scan");
+        let scan = read_scan(&ScanAnswers::default(), &path).read.expect("readings");
+        let fall = scan.light_fall.expect("a fall");
+        let off = scan.patches.iter().map(|own| (own.lab.l_star - made.truth[own.patch.number - 1]).abs());
+        let worst = off.fold(0.0, f64::max);
+        assert!((0.15..0.25).contains(&fall) && worst < 0.5, "{seed}: {fall} {worst}");
     }
 }

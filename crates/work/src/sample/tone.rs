@@ -12,7 +12,7 @@ impl Filling<'_> {
     pub(super) fn tone(&mut self) -> Result<(), Refusal> {
         let answers = ChartAnswers::default();
         let read = fit_chart(&answers, sample_chart(None).as_bytes(), None)?;
-        let place = ResponseOfSetup { setup: some(COTTON), note: some("first chart") };
+        let place = ResponseOfSetup { setup: some(COTTON), note: some("first chart"), scan: None };
         self.days_ago(7, &place, |studio, moment, place| keep_response(studio, moment, place, &read))?;
         let checked = check(&answers, sample_chart(Some(&read.correction)).as_bytes(), &read)?;
         self.days_ago(5, &"1", |studio, moment, number| keep_check(studio, moment, number, &checked, true))?;

@@ -12,6 +12,7 @@ use serde_json::Value;
 use super::check::CheckRead;
 use super::document::{document, of_value};
 use super::read::ToneRead;
+use super::scan::ScanFacts;
 use super::words::{good_sentence, verdict};
 use crate::expose::{Around, find_setup};
 use crate::keep::{fields_of, record_body};
@@ -19,11 +20,12 @@ use crate::negative::{NO_INK, ink_words, same_ink};
 use crate::{Day, Done, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
 
 /// Where a response belongs. `None` is a question left open.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 #[allow(missing_docs, reason = "each field answers the question of the same name")]
 pub struct ResponseOfSetup {
     pub setup: Option<String>,
     pub note: Option<String>,
+    pub scan: Option<ScanFacts>,
 }
 
 /// What a print through the curve of a response said.
@@ -61,6 +63,9 @@ struct ResponseSheet {
     lamp_seconds: Option<i64>,
     #[serde(default)]
     checked: Option<Checked>,
+    /// What is known of the scan its readings come from.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    scan: Option<ScanFacts>,
     fit: Value,
 }
 
@@ -77,6 +82,8 @@ pub struct ResponseView {
     pub note: Option<String>,
     /// The response whose corrected print it comes from.
     pub follows: Option<u32>,
+    /// What is known of the scan its readings come from.
+    pub scan: Option<ScanFacts>,
     /// What a print through its curve said.
     pub checked: Option<Checked>,
     /// The one ink its chart was printed in: as the chart said, or else as its set-up had it then; `none` where it was grey, nothing where nobody said.
@@ -178,6 +185,7 @@ pub fn keep_response(
             stood: stood.facts,
             lamp_seconds: stood.lamp_seconds,
             checked: None,
+            scan: place.scan.clone(),
             fit: fit.clone(),
         };
         let name = setup.map_or("response".into(), |own| format!("response, {}", own.name));
@@ -244,6 +252,8 @@ pub fn keep_check(
                 stood: stood.facts,
                 lamp_seconds: stood.lamp_seconds,
                 checked: None,
+                // These readings come from another print.
+                scan: None,
                 fit: fit.clone(),
                 ..sheet
             };
@@ -314,6 +324,7 @@ fn view(around: &Around, record: &Record, now: Timestamp) -> Result<ResponseView
         ink,
         follows: sheet.follows,
         checked: sheet.checked,
+        scan: sheet.scan,
         doubts: doubts(&since),
         changes,
         read,

@@ -49,7 +49,9 @@ pub use outside::{ForOthers, curve_link, outside_name, response_profile};
 pub use proof::{PROOF_SAYS, ProofAnswers, ProofAsked, ProofCurve, proof, proof_picture, proof_u, tint_of_scan};
 pub use read::{ChartAnswers, ToneRead, curve_csv, fit_chart, readings_csv};
 pub use report::{ReportFacts, check_report, report};
-pub use scan::{ChartScan, PatchFlag, PatchRead, ScanAnswers, ScanOutcome, SentScan, read_scan, scan_csv};
+pub use scan::{
+    ChartScan, FlaggedPatch, PatchFlag, PatchRead, ScanAnswers, ScanFacts, ScanOutcome, SentScan, read_scan, scan_csv,
+};
 pub use typed::pasted_chart;
 pub use words::{
     ToneRow, aside_words, check_rows, found_rows, good_sentence, left_cells, level_words, prior_sentence, signed,

@@ -131,7 +131,7 @@ fn the_set_up_that_was_said_is_kept_beside_that_of_the_curve() {
         setup(&mut house, name);
     }
     let read = fit_chart(&ChartAnswers::default(), sample_chart(None).as_bytes(), None).expect("a fit");
-    let place = ResponseOfSetup { setup: some("rag, palladium"), note: None };
+    let place = ResponseOfSetup { setup: some("rag, palladium"), note: None, scan: None };
     keep_response(&mut house.studio, &now(), &place, &read).expect("kept");
     let view = one_response(&house.studio, "1", now().at).expect("a response");
     let platinum = some("rag, platinum");

@@ -595,7 +595,7 @@ fn ink_and_rule_come_from_the_set_up_of_the_response_and_another_set_up_is_told(
         keep(&mut house.studio, &now(), RecordKind::Setup, &answers).expect("kept");
     }
     let read = fit_chart(&ChartAnswers::default(), sample_chart(None).as_bytes(), None).expect("a fit");
-    let place = ResponseOfSetup { setup: some("rag, palladium"), note: None };
+    let place = ResponseOfSetup { setup: some("rag, palladium"), note: None, scan: None };
     keep_response(&mut house.studio, &now(), &place, &read).expect("kept");
     let view = one_response(&house.studio, "1", now().at).expect("a response");
     let curve = |setup: Option<&str>| {

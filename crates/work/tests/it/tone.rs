@@ -127,7 +127,7 @@ fn a_chart_given_as_its_own_prior_counts_once() {
 fn a_response_is_kept_checked_improved_and_doubted() {
     let mut house = house();
     let read = sample();
-    let place = ResponseOfSetup { setup: some(SETUP), note: some("first chart") };
+    let place = ResponseOfSetup { setup: some(SETUP), note: some("first chart"), scan: None };
     let done = keep_response(&mut house.studio, &day(1), &place, &read).expect("kept");
     assert_eq!(done.record, Some(1));
     let own = one_response(&house.studio, "1", day(2).at).expect("there");
@@ -198,7 +198,7 @@ fn a_set_up_is_not_taken_back_under_what_was_found_for_it() {
     };
     let (first, second) = (eye(&mut house), eye(&mut house));
     let read = sample();
-    let place = ResponseOfSetup { setup: some(SETUP), note: None };
+    let place = ResponseOfSetup { setup: some(SETUP), note: None, scan: None };
     let kept = keep_response(&mut house.studio, &day(2), &place, &read).expect("kept").act;
     let checked = check(&ChartAnswers::default(), sample_chart(Some(&read.correction)).as_bytes(), &read);
     let check = keep_check(&mut house.studio, &day(3), "1", &checked.expect("checked"), false).expect("kept").act;

@@ -32,7 +32,7 @@ pub struct DropShape {
 }
 
 /// Steps of a millimetre in which areas are summed up.
-const STEPS: i32 = 40;
+const STEPS: i32 = 100;
 
 impl DropMark {
     pub(super) fn new(middle: Spot, towards: (f64, f64), hollow: bool) -> Self {
@@ -89,25 +89,28 @@ impl DropShape {
     #[must_use]
     pub fn of(hollow: bool) -> Self {
         let (radius, tip) = DROP_MM.value;
-        let step = |own: i32| (f64::from(own) + 0.5) / f64::from(STEPS);
-        let end = |own: f64| libm::ceil(own * f64::from(STEPS)) as i32;
+        let slope = radius / libm::sqrt(tip * tip - radius * radius);
+        let (wide, thick) = DROP_LEVEL_MM.value;
+        let step = 1.0 / f64::from(STEPS);
         let (mut area, mut along, mut squares, mut across, mut cubes) = (0.0, 0.0, 0.0, 0.0, 0.0);
-        for x in -end(radius)..end(tip) {
-            for y in -end(radius)..end(radius) {
-                let (x, y) = (step(x), step(y));
-                if DropMark::dark(hollow, x, y) {
-                    area += 1.0;
-                    along += x;
-                    squares += x * x;
-                    cubes += x * x * x;
-                    across += y * y;
-                }
-            }
+        // Across each place along it the sums are those of a straight piece, or of two where the level line is.
+        for own in 0..libm::ceil((tip + radius) * f64::from(STEPS)) as i32 {
+            let x = (f64::from(own) + 0.5) * step - radius;
+            let round = x <= radius * radius / tip;
+            let half =
+                if round { libm::sqrt((radius * radius - x * x).max(0.0)) } else { ((tip - x) * slope).max(0.0) };
+            let open = if hollow && x.abs() <= thick / 2.0 { (wide / 2.0).min(half) } else { 0.0 };
+            let dark = 2.0 * (half - open) * step;
+            area += dark;
+            along += dark * x;
+            squares += dark * x * x;
+            cubes += dark * x * x * x;
+            across += 2.0 * (half * half * half - open * open * open) / 3.0 * step;
         }
         let middle = along / area;
-        let (wide, variance) = (across / area, squares / area - middle * middle);
+        let (broad, variance) = (across / area, squares / area - middle * middle);
         let third = cubes / area - 3.0 * middle * squares / area + 2.0 * middle * middle * middle;
-        let area_mm2 = area / f64::from(STEPS * STEPS);
+        let area_mm2 = area;
         let line = DROP_LEVEL_MM.value;
         let level = if hollow { 2.0 * (line.0 + line.1) } else { 0.0 };
         let belly = 2.0 * (core::f64::consts::PI - libm::acos(radius / tip)) * radius;
@@ -115,8 +118,8 @@ impl DropShape {
             area_mm2,
             outline_mm: level + belly + 2.0 * libm::sqrt(tip * tip - radius * radius),
             middle_mm: middle,
-            length: libm::sqrt(variance / wide),
-            fill: area_mm2 / (4.0 * core::f64::consts::PI * libm::sqrt(variance * wide)),
+            length: libm::sqrt(variance / broad),
+            fill: area_mm2 / (4.0 * core::f64::consts::PI * libm::sqrt(variance * broad)),
             skew: third / (variance * libm::sqrt(variance)),
         }
     }

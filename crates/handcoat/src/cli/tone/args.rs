@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
-use handcoat_work::tone::{ChartAnswers, LevelAnswers, NextAnswers, ResponseOfSetup};
+use handcoat_work::tone::{ChartAnswers, LevelAnswers, NextAnswers, ResponseOfSetup, ScanFacts};
 
 use super::chart::{ChartArgs, ReadArgs};
 use super::outside::{CurveArgs, ProofArgs};
@@ -94,6 +94,9 @@ pub(in crate::cli) struct FitArgs {
     /// A note on it
     #[arg(long, value_name = "WORDS", requires = "keep")]
     note: Option<String>,
+    /// What `tone read --json` said of the scan the readings come from; it is kept with the response
+    #[arg(long, value_name = "FILE", requires = "keep")]
+    pub(super) scan: Option<PathBuf>,
     #[command(flatten)]
     pub(super) act: ActArgs,
 }
@@ -103,8 +106,8 @@ impl FitArgs {
         ChartAnswers { decimal_mark: self.decimal_mark.clone(), target: self.target.clone() }
     }
 
-    pub(super) fn place(&self) -> ResponseOfSetup {
-        ResponseOfSetup { setup: self.setup.clone(), note: self.note.clone() }
+    pub(super) fn place(&self, scan: Option<ScanFacts>) -> ResponseOfSetup {
+        ResponseOfSetup { setup: self.setup.clone(), note: self.note.clone(), scan }
     }
 }
 

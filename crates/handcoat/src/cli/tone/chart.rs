@@ -5,9 +5,9 @@ use std::sync::atomic::AtomicBool;
 
 use clap::Args;
 use handcoat_craft::measure::fixed;
-use handcoat_work::negative::{CurveOf, Hooks};
+use handcoat_work::negative::{CurveOf, Hooks, sha256_of};
 use handcoat_work::tone::{
-    ChartMade, ChartOf, ChartPrintAnswers, ChartScan, ChartSetup, ReportFacts, ScanAnswers, chart_print_csv,
+    ChartMade, ChartOf, ChartPrintAnswers, ChartScan, ChartSetup, ReportFacts, ScanAnswers, ScanFacts, chart_print_csv,
     chart_setup, chart_sheet, make_chart, scan_csv,
 };
 use handcoat_work::{Day, Question, Refusal};
@@ -258,7 +258,9 @@ pub(super) fn read(args: &ReadArgs) -> Result<String, Refusal> {
     }
     left.stay();
     if args.json {
-        return Ok(json::lines(&json::chart::read(&scan)));
+        let sha256 = sha256_of(&args.scan).map_err(|error| files::unreadable(Question::Scan, &args.scan, &error))?;
+        let name = args.scan.file_name().map(|own| own.to_string_lossy().into_owned()).unwrap_or_default();
+        return Ok(json::lines(&json::chart::read(&scan, &ScanFacts::of(&scan, &name, &sha256))));
     }
     let Some(readings) = &args.output else { return Ok(table) };
     // A chart through a curve says how well that curve does.

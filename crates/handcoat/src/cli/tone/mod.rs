@@ -10,8 +10,8 @@ use std::path::{Path, PathBuf};
 use handcoat_figures::{PlotWidth, Theme, left_plot, response_plot};
 use handcoat_work::sample::sample_chart;
 use handcoat_work::tone::{
-    CheckRead, ReportFacts, ResponseView, ToneRead, chart_levels, check, check_report, curve_csv, document, fit_chart,
-    keep_check, keep_response, next, next_levels, one_response, read_document, report, responses,
+    CheckRead, ReportFacts, ResponseView, ScanFacts, ToneRead, chart_levels, check, check_report, curve_csv, document,
+    fit_chart, keep_check, keep_response, next, next_levels, one_response, read_document, report, responses,
 };
 use handcoat_work::{Done, Question, Refusal};
 use serde_json::{Value, json};
@@ -160,6 +160,12 @@ fn with_act(value: &mut Value, name: &str, done: Option<&Done>, left: &Left) {
     }
 }
 
+/// What is known of the scan these readings come from.
+fn scan_facts(path: &Path, readings: &[u8]) -> Result<ScanFacts, Refusal> {
+    let bytes = files::read(Question::ScanFacts, path)?;
+    ScanFacts::read(&bytes)?.held_against(readings)
+}
+
 fn fit(args: &FitArgs) -> Result<String, Refusal> {
     let whose = &args.act.whose;
     let out = &args.out;
@@ -173,11 +179,12 @@ fn fit(args: &FitArgs) -> Result<String, Refusal> {
         left.put(Question::Table, &args.file, sample_chart(None).as_bytes())?;
     }
     let bytes = import::read(&args.file, "readings of a chart", "chart.csv", MOST_BYTES)?;
+    let scan = args.scan.as_ref().map(|own| scan_facts(own, &bytes)).transpose()?;
     let prior = args.prior.as_ref().map(|own| earlier(Question::Prior, own, whose)).transpose()?;
     let read = fit_chart(&args.answers(), &bytes, prior.as_ref().map(|own| &own.0))?;
     leave(&mut left, &read, args.csv.as_ref(), out, &facts("Response".into(), args.setup.clone(), out, whose)?)?;
     let done = match args.keep {
-        true => Some(keep_response(&mut whose.open()?, &args.act.moment()?, &args.place(), &read)?),
+        true => Some(keep_response(&mut whose.open()?, &args.act.moment()?, &args.place(scan), &read)?),
         false => None,
     };
     left.stay();

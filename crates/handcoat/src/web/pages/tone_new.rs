@@ -4,8 +4,8 @@ use handcoat_craft::source::LOOKED_AT_MOST;
 use handcoat_craft::tone::Target;
 use handcoat_work::keep::{RecordKind, kept};
 use handcoat_work::tone::{
-    ChartAnswers, ResponseOfSetup, ToneRead, curve_csv, fit_chart, keep_response, one_response, pasted_chart, report,
-    responses,
+    ChartAnswers, ResponseOfSetup, ScanFacts, ToneRead, curve_csv, fit_chart, keep_response, one_response,
+    pasted_chart, report, responses,
 };
 use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
@@ -122,7 +122,10 @@ pub(in crate::web) fn take(visit: &Visit) -> Answer {
             Ok(Reply::Sheet { name: "response.pdf", bytes: report(&read, &facts)? })
         }
         "keep" => {
-            let place = ResponseOfSetup { setup: fields.answer("setup"), note: fields.answer("note") };
+            // Readings that were changed since are no longer those of the scan.
+            let scan = fields.answer("scan").and_then(|own| ScanFacts::read(own.as_bytes()).ok());
+            let scan = scan.filter(|own| fields.answer("readings").is_some_and(|table| own.is_of(&table)));
+            let place = ResponseOfSetup { setup: fields.answer("setup"), note: fields.answer("note"), scan };
             let done = keep_response(&mut visit.studio(), &visit.moment(), &place, &read);
             match done {
                 Ok(done) => {

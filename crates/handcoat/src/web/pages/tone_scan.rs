@@ -5,7 +5,7 @@ use std::path::Path;
 use handcoat_craft::measure::fixed;
 use handcoat_work::keep::{RecordKind, kept};
 use handcoat_work::tone::{
-    ChartScan, PatchFlag, PatchRead, ResponseView, ScanAnswers, ScanOutcome, responses, scan_csv,
+    ChartScan, PatchFlag, PatchRead, ResponseView, ScanAnswers, ScanFacts, ScanOutcome, responses, scan_csv,
 };
 use handcoat_work::{Question, Refusal, RefusalKind, Remedy};
 use maud::{Markup, html};
@@ -276,13 +276,15 @@ fn next(visit: &Visit, seen: &Seen, scan: &ChartScan) -> Result<Markup, Refusal>
     let fields = Fields::default().with("setup", first.as_deref());
     let asked = Asked { form: "fit", fields: &fields, refusal: None };
     let name = Path::new(&seen.name).file_name().map(|own| own.to_string_lossy().into_owned()).unwrap_or_default();
+    let facts = serde_json::to_string(&ScanFacts::of(scan, &name, &seen.sha256)).unwrap_or_default();
     Ok(form::post(
         visit,
         "/tone/new#sheet",
         &html! {
             (readings)
             // The file it was read from is kept with the response.
-            input type="hidden" name="note" value=(format!("Scan {name}, SHA-256 {}", seen.sha256));
+            input type="hidden" name="scan" value=(facts);
+            input type="hidden" name="note" value=(format!("Scan {name}"));
             @if !names.is_empty() { (asked.all(&setups)) }
             p.actions { button type="submit" name="do" value="fit" { "Fit a response of these readings" } }
         },

@@ -22,7 +22,7 @@ pub(super) fn drawing(scan: &Scan, trail: &Trail, patches: Option<&[PatchRead]>)
         let in_ring = trail.ring.is_some_and(|own| own.contains(seen));
         if in_ring || !read {
             let colour = if in_ring && (read || trail.frame.is_some()) { Colour::Good } else { Colour::Told };
-            let radius = 1.1 * seen.area.sqrt();
+            let radius = seen.area.sqrt();
             over.circle(seen.middle, radius, colour);
             let (x, y) = seen.middle;
             over.line((x, y), (x + 2.0 * radius * seen.towards.0, y + 2.0 * radius * seen.towards.1), colour);

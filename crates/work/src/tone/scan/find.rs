@@ -2,13 +2,14 @@
 
 use handcoat_craft::numerics::{Homography, PointPair, median};
 use handcoat_craft::source::{
-    CHART_SQUARE_MM, SCAN_CELLS_RIGHT, SCAN_LEAST_CONTRAST, SCAN_LEAST_PX_PER_MM, SCAN_MOST_BLUR_MM, SCAN_MOST_OFF_MM,
+    AROUND_CELL_MM, AROUND_DROP_MM, CELL_TRIM, CELL_WILD, CHART_SQUARE_MM, INNER_CELL_MM, MARKS_AGREE, MARKS_TELL,
+    PIXEL_BLUR, SCAN_CELLS_RIGHT, SCAN_LEAST_CONTRAST, SCAN_LEAST_PX_PER_MM, SCAN_MOST_BLUR_MM, SCAN_MOST_OFF_MM,
     SCAN_MOST_SKEW, SCAN_MOST_TAPER,
 };
 use handcoat_craft::tone::{
     CODE_SQUARES, ChartCode, ChartFrame, ChartLayout, ChartSize, DropMark, DropShape, NoCode, Spot,
 };
-use handcoat_pixels::{Close, MarkSeen, MarkShape, Scan, four_in_a_ring, marks_like};
+use handcoat_pixels::{Close, MarkCare, MarkSeen, MarkShape, Scan, marks_like, rings_of_four};
 
 use super::refused::NotRead;
 
@@ -28,6 +29,14 @@ pub(super) struct Located {
     pub(super) cells: (usize, usize),
 }
 
+impl Located {
+    /// How far its upper edge is turned, clockwise, degrees.
+    pub(super) fn turn_degrees(&self) -> f64 {
+        let (from, to) = (self.to.map(0.0, 0.0), self.to.map(self.layout.frame.width_mm, 0.0));
+        (to.1 - from.1).atan2(to.0 - from.0).to_degrees()
+    }
+}
+
 /// What was found on the way, for the picture: also of a scan that is refused.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Trail {
@@ -39,22 +48,8 @@ pub(super) struct Trail {
     pub(super) wrong: Vec<Spot>,
 }
 
-/// Around a drop, beyond half its length, mm: what is looked at closely.
-const AROUND_DROP_MM: f64 = 0.9;
-/// Around the middle of a check cell, mm.
-const AROUND_CELL_MM: f64 = 2.7;
-/// Side of the inner part of a check cell, mm.
-const INNER_CELL_MM: f64 = 1.6;
-/// Standard deviation of the square of a pixel, in pixels: blur that every scan has.
-const PIXEL_BLUR: f64 = 0.29;
-/// A cell further off than so many times the middle distance has dust on it.
-const CELL_WILD: f64 = 3.0;
-/// Never wild below this, mm.
-const CELL_NEVER_WILD_MM: f64 = 0.08;
 /// Exact, by the definition of the inch.
 const MM_PER_INCH: f64 = 25.4;
-/// What is left out of a cell, in standard deviations and L*.
-const CELL_TRIM: (f64, f64) = (3.0, 3.0);
 
 fn shape(hollow: bool) -> MarkShape {
     let own = DropShape::of(hollow);
@@ -65,7 +60,7 @@ fn shape(hollow: bool) -> MarkShape {
 /// A drop looked at closely.
 fn closely(scan: &Scan, seen: &MarkSeen, mark: &DropMark, px_per_mm: f64) -> Option<Close> {
     let out = mark.to_half_mm() * px_per_mm;
-    let radius = (DropMark::reach_mm() + AROUND_DROP_MM) * px_per_mm;
+    let radius = (DropMark::reach_mm() + AROUND_DROP_MM.value) * px_per_mm;
     let mut middle = seen.middle;
     let mut close = None;
     // Twice, so that the circle is around the drop as it was found the first time.
@@ -92,38 +87,99 @@ fn skew(ring: &[MarkSeen; 4]) -> (f64, f64) {
     (corners.into_iter().fold(0.0, f64::max), differ(above, below).max(differ(right, left)))
 }
 
-/// How soft the sharpest edges of the whole scan are, mm, where it says how large it is.
-fn softness(scan: &Scan) -> Option<f64> {
-    let px_per_mm = scan.ppi()?.per_inch() / f64::from(scan.factor()) / MM_PER_INCH;
-    scan.softness().map(|own| blur_mm(own, px_per_mm))
-}
-
 /// Blur in mm without that of the pixels.
 fn blur_mm(blur: f64, px_per_mm: f64) -> f64 {
-    (blur * blur - PIXEL_BLUR * PIXEL_BLUR).max(0.0).sqrt() / px_per_mm
+    (blur * blur - PIXEL_BLUR.value * PIXEL_BLUR.value).max(0.0).sqrt() / px_per_mm
+}
+
+/// Pixels to a millimetre by the areas of drops.
+fn by_areas<'a>(drops: impl Iterator<Item = &'a MarkSeen>) -> Option<f64> {
+    let all: Vec<f64> = drops.map(|own| (own.area / DropShape::of(own.hollow).area_mm2).sqrt()).collect();
+    median(&all)
 }
 
 /// The four drops, in a ring.
 fn ring(scan: &Scan, trail: &mut Trail) -> Result<[MarkSeen; 4], NotRead> {
-    trail.seen = marks_like(scan, &[shape(true), shape(false)]);
-    if let Some(ring) = four_in_a_ring(&trail.seen, false) {
-        trail.ring = Some(ring);
-        return Ok(ring);
+    let shapes = [shape(true), shape(false)];
+    trail.seen = marks_like(scan, &shapes, MarkCare::Sure);
+    let rings = rings_of_four(&trail.seen, false, MarkCare::Sure);
+    // A drop with the level line is the first of its chart and of no other.
+    if rings.len() > 1 {
+        return Err(NotRead::Several(rings.len()));
     }
-    trail.ring = four_in_a_ring(&trail.seen, true);
-    // Drops that are so soft that they look like none.
-    if trail.ring.is_none()
-        && !trail.seen.is_empty()
-        && let Some(blur) = softness(scan)
-        && blur > SCAN_MOST_BLUR_MM.value
-    {
-        return Err(NotRead::Blurred(blur));
+    if let Some(ring) = rings.first() {
+        trail.ring = Some(*ring);
+        return Ok(*ring);
     }
-    Err(match (trail.ring, trail.seen.len()) {
-        (Some(_), _) => NotRead::Mirrored,
-        (None, 0) => NotRead::NoMarks,
-        (None, count) => NotRead::FewMarks(count),
+    trail.ring = rings_of_four(&trail.seen, true, MarkCare::Sure).first().copied();
+    if trail.ring.is_some() {
+        return Err(NotRead::Mirrored);
+    }
+    Err(no_ring(scan, &shapes, trail))
+}
+
+/// Whether four spots that were looked at with less care are the drops of one flat sheet, however it is pulled: where a map puts the middles, sizes and
+/// directions have to follow.
+fn of_one_sheet(ring: &[MarkSeen; 4], mirrored: bool) -> bool {
+    let (most_apart, most_turned) = MARKS_AGREE.value;
+    ChartSize::ALL.into_iter().map(ChartFrame::of).any(|frame| {
+        // A mirrored sheet is one of which left is right.
+        let flip = |x: f64| if mirrored { frame.width_mm - x } else { x };
+        let middles = frame.marks.map(|own| (flip(own.middle().x_mm), own.middle().y_mm));
+        let pairs: Vec<_> = middles.into_iter().zip(ring.map(|own| own.middle)).collect();
+        let Some(to) = Homography::through(&pairs) else { return false };
+        let sizes: Vec<f64> = ring
+            .iter()
+            .zip(middles)
+            .map(|(seen, at)| (seen.area / DropShape::of(seen.hollow).area_mm2).sqrt() / to.scale(at.0, at.1))
+            .collect();
+        let ends = sizes.iter().fold((f64::MAX, 0.0_f64), |(low, high), own| (low.min(*own), high.max(*own)));
+        let along = ring.iter().zip(middles).zip(frame.marks).all(|((seen, at), mark)| {
+            let out = (if mirrored { -mark.towards.0 } else { mark.towards.0 }, mark.towards.1);
+            let (from, tip) = (to.map(at.0, at.1), to.map(at.0 + out.0, at.1 + out.1));
+            let way = (tip.0 - from.0, tip.1 - from.1);
+            let part = (way.0 * seen.towards.0 + way.1 * seen.towards.1) / way.0.hypot(way.1);
+            part > most_turned.to_radians().cos()
+        });
+        along && ends.1 < most_apart * ends.0
     })
+}
+
+/// Why there is no ring: by what the scan says of itself, by spots that are drops only when looked at with less care, and by its sharpest edges.
+fn no_ring(scan: &Scan, shapes: &[MarkShape], trail: &mut Trail) -> NotRead {
+    let sure = trail.seen.len();
+    let spots = marks_like(scan, shapes, MarkCare::Loose);
+    let said = scan.ppi().map(|own| own.per_inch() / f64::from(scan.factor()) / MM_PER_INCH);
+    let turned =
+        |mirrored| rings_of_four(&spots, mirrored, MarkCare::Loose).into_iter().find(|own| of_one_sheet(own, mirrored));
+    let loose = turned(false);
+    // A few spots may be anything; four in a ring, or several sure drops, are of a chart.
+    let seen = match &loose {
+        Some(ring) => by_areas(ring.iter()),
+        None => (sure >= MARKS_TELL.value).then(|| by_areas(trail.seen.iter())).flatten(),
+    };
+    if spots.is_empty() {
+        return NotRead::NoMarks;
+    }
+    if let Some(px_per_mm) = said.or(seen).filter(|own| *own < SCAN_LEAST_PX_PER_MM.value) {
+        return NotRead::Coarse(px_per_mm);
+    }
+    if let Some(ring) = loose {
+        let (angle, taper) = skew(&ring);
+        trail.ring = loose;
+        if angle > SCAN_MOST_SKEW.value || taper > SCAN_MOST_TAPER.value {
+            return NotRead::Skewed(angle, taper);
+        }
+    }
+    // Drops that are so soft that they look like none.
+    let blur = said.or(seen).and_then(|px_per_mm| scan.softness().map(|own| blur_mm(own, px_per_mm)));
+    if let Some(blur) = blur.filter(|own| *own > SCAN_MOST_BLUR_MM.value) {
+        return NotRead::Blurred(blur);
+    }
+    if loose.is_none() && turned(true).is_some() {
+        return NotRead::Mirrored;
+    }
+    if sure == 0 { NotRead::NoMarks } else { NotRead::FewMarks(sure) }
 }
 
 /// The code of squares of a frame, where it has to be.
@@ -184,8 +240,7 @@ fn by_code(
 pub(super) fn locate(scan: &Scan, trail: &mut Trail) -> Result<Located, NotRead> {
     let ring = ring(scan, trail)?;
     let shapes = ring.map(|own| DropShape::of(own.hollow));
-    let areas = ring.iter().zip(&shapes).map(|(seen, shape)| (seen.area / shape.area_mm2).sqrt());
-    let px_per_mm = areas.sum::<f64>() / ring.len() as f64;
+    let px_per_mm = by_areas(ring.iter()).ok_or(NotRead::NoMarks)?;
     if px_per_mm < SCAN_LEAST_PX_PER_MM.value {
         return Err(NotRead::Coarse(px_per_mm));
     }
@@ -217,12 +272,12 @@ pub(super) fn locate(scan: &Scan, trail: &mut Trail) -> Result<Located, NotRead>
     let mut pairs: Vec<_> = frame.marks.iter().zip(&close).map(|(mark, own)| (at(mark.middle()), own.middle)).collect();
     let middle = 0.5 * (tones.0 + tones.1);
     for cell in &layout.cells {
-        let seen = scan.measure((&to, &back), at(cell.at), INNER_CELL_MM, CELL_TRIM).ok_or(NotRead::Cut)?;
+        let seen = scan.measure((&to, &back), at(cell.at), INNER_CELL_MM.value, CELL_TRIM.value).ok_or(NotRead::Cut)?;
         if (seen.lab().l_star < middle) != cell.dark {
             trail.wrong.push(cell.at);
         } else if cell.dark {
             let place = to.map(cell.at.x_mm, cell.at.y_mm);
-            let own = scan.close(place, AROUND_CELL_MM * px_per_mm).ok_or(NotRead::Cut)?;
+            let own = scan.close(place, AROUND_CELL_MM.value * px_per_mm).ok_or(NotRead::Cut)?;
             pairs.push((at(cell.at), own.middle));
         }
     }
@@ -247,7 +302,7 @@ pub(super) fn locate(scan: &Scan, trail: &mut Trail) -> Result<Located, NotRead>
 fn settled(pairs: &[PointPair], px_per_mm: f64) -> Option<(Homography, f64)> {
     let first = Homography::through(pairs)?;
     let off: Vec<f64> = pairs.iter().map(|own| first.residual(&[*own])).collect();
-    let most = (CELL_WILD * median(&off)?).max(CELL_NEVER_WILD_MM * px_per_mm);
+    let most = (CELL_WILD.value.0 * median(&off)?).max(CELL_WILD.value.1 * px_per_mm);
     // The four drops stay, being the larger.
     let kept: Vec<_> =
         pairs.iter().zip(&off).enumerate().filter(|(at, own)| *at < 4 || *own.1 <= most).map(|own| *own.1.0).collect();

@@ -7,10 +7,12 @@
 //! | `patches` | tones of its patches, and whether they can be believed |
 //! | `reference` | a step strip beside the print |
 //! | `drawing` | the picture of what was found |
+//! | `facts` | what is kept of a scan with its response |
 //! | `refused` | why a scan is not read |
 //! | `sent` | what was read, as one process tells another |
 
 mod drawing;
+mod facts;
 mod find;
 mod patches;
 mod read;
@@ -18,6 +20,7 @@ mod reference;
 mod refused;
 mod sent;
 
+pub use facts::{FlaggedPatch, ScanFacts};
 pub use patches::{PatchFlag, PatchRead};
 pub use read::{ChartScan, ScanAnswers, ScanOutcome, read_scan, scan_csv};
 pub use sent::SentScan;

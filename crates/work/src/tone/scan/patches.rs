@@ -1,10 +1,11 @@
 //! Tones of the patches of a chart, and whether they can be believed.
 
 use handcoat_craft::colour::{Lab, White, Xyz};
-use handcoat_craft::numerics::median;
+use handcoat_craft::numerics::{MAD_TO_SD, median, median_absolute_deviation};
 use handcoat_craft::source::{
-    CHART_INNER_MM, COPIES_APART, COPIES_WILD, LAMP_FALL, ORDER_AGREES, PATCH_DUSTY, PATCH_NEVER_WILD, PATCH_SLOPE,
-    PATCH_SPOILT, PATCH_UNEVEN, PATCH_WILD, SCAN_CLIPPED_PART,
+    BARE_PAPER_MM, CHART_INNER_MM, COPIES_APART, COPIES_WILD, LAMP_FALL, ORDER_AGREES, PATCH_DUSTY, PATCH_NEVER_WILD,
+    PATCH_SLOPE, PATCH_SPOILT, PATCH_UNEVEN, PATCH_WILD, PIXELS_TOGETHER, SCAN_CLIPPED_PART, SCAN_LEAST_U,
+    SCAN_MOST_FALL, SCAN_MOST_UNEVEN,
 };
 use handcoat_craft::tone::{ChartPatch, Spot};
 use handcoat_pixels::{Measured, Scan, Surface};
@@ -77,13 +78,6 @@ impl PatchRead {
     }
 }
 
-/// Side of the bare paper that is looked at where four patches meet, mm.
-const PAPER_MM: f64 = 1.0;
-/// Pixels of a scan that go together: sharpness and averaging make neighbours alike.
-const TOGETHER: f64 = 16.0;
-/// No reading of a scan is better than this, L*.
-const LEAST_U: f64 = 0.02;
-
 /// What was read of all patches, and of the light.
 pub(super) struct Tones {
     pub(super) patches: Vec<PatchRead>,
@@ -103,20 +97,34 @@ fn measured(scan: &Scan, chart: &Located, spot: Spot, side: f64) -> Result<Measu
 pub(super) fn tones(scan: &Scan, chart: &Located, even: bool, strip: Option<&Reference>) -> Result<Tones, NotRead> {
     let spots = chart.layout.frame.paper();
     let paper: Vec<Measured> =
-        spots.iter().map(|own| measured(scan, chart, *own, PAPER_MM)).collect::<Result<_, _>>()?;
+        spots.iter().map(|own| measured(scan, chart, *own, BARE_PAPER_MM.value)).collect::<Result<_, _>>()?;
     let lights: Vec<(f64, f64, f64)> =
         spots.iter().zip(&paper).map(|(spot, own)| (spot.x_mm, spot.y_mm, own.xyz.y)).collect();
     let surface = Surface::through(&lights);
     let fall = surface.map(|own| own.fall);
-    let surface = surface.filter(|own| even && own.fall > LAMP_FALL.value);
     let all = chart.layout.patches.iter().map(|own| Ok((*own, measured(scan, chart, own.at, CHART_INNER_MM.value)?)));
     let all: Vec<(ChartPatch, Measured)> = all.collect::<Result<_, NotRead>>()?;
     clipped(&all, &paper)?;
+    lit(surface.as_ref(), &lights, even)?;
+    let surface = surface.filter(|own| even && own.fall > LAMP_FALL.value);
     let mut patches: Vec<PatchRead> = all.iter().map(|own| read(own, surface.as_ref(), strip)).collect();
     copies(&mut patches)?;
     order(&patches)?;
     let light: Vec<f64> = paper.iter().map(|own| own.lab().l_star).collect();
     Ok(Tones { patches, fall, evened: surface.is_some(), paper: median(&light).unwrap_or(0.0) })
+}
+
+/// Light that falls off further than it can be made even, or not evenly.
+fn lit(surface: Option<&Surface>, lights: &[(f64, f64, f64)], even: bool) -> Result<(), NotRead> {
+    let Some(surface) = surface.filter(|_| even) else { return Ok(()) };
+    if surface.fall > SCAN_MOST_FALL.value {
+        return Err(NotRead::Fall(surface.fall));
+    }
+    let l_star = |y: f64| Xyz { x: 0.0, y, z: 0.0 }.to_lab(White::IccD50).l_star;
+    // What is left of each place beside the light that was found; specks and stains are few.
+    let left: Vec<f64> = lights.iter().map(|own| l_star(own.2 / surface.at(own.0, own.1))).collect();
+    let off = MAD_TO_SD * median_absolute_deviation(&left).unwrap_or(0.0);
+    if off > SCAN_MOST_UNEVEN.value { Err(NotRead::Uneven(off)) } else { Ok(()) }
 }
 
 /// Tones at an end of the scale are not known.
@@ -149,12 +157,12 @@ fn read((patch, own): &(ChartPatch, Measured), surface: Option<&Surface>, strip:
     if own.slope > PATCH_SLOPE.value {
         flags.push(PatchFlag::Slope);
     }
-    let kept = (own.count as f64 * (1.0 - own.wild) / TOGETHER).max(1.0);
+    let kept = (own.count as f64 * (1.0 - own.wild) / PIXELS_TOGETHER.value).max(1.0);
     PatchRead {
         patch: *patch,
         lab: xyz.to_lab(White::IccD50),
         density,
-        l_star_u: (own.scatter / kept.sqrt()).max(LEAST_U),
+        l_star_u: (own.scatter / kept.sqrt()).max(SCAN_LEAST_U.value),
         scatter: own.scatter,
         left_out: own.wild,
         flags,

@@ -9,6 +9,7 @@ use handcoat_pixels::{Budget, CodeMeaning, Picture, Scan};
 use serde::{Deserialize, Serialize};
 
 use super::drawing::drawing;
+use super::facts::sha256;
 use super::find::{Trail, locate};
 use super::patches::{PatchRead, tones};
 use super::reference::Reference;
@@ -56,6 +57,12 @@ pub struct ChartScan {
     pub codes_by: &'static str,
     /// Whether it has colour.
     pub colour: bool,
+    /// Pixels to the inch, where the file says so.
+    pub ppi: Option<f64>,
+    /// How far the chart lies turned on it, clockwise, degrees.
+    pub turn_degrees: f64,
+    /// SHA-256 of the embedded profile.
+    pub profile_sha256: Option<String>,
     /// What to know, with codes.
     pub warnings: Vec<(&'static str, String)>,
 }
@@ -114,14 +121,15 @@ pub fn read_scan(answers: &ScanAnswers, path: &Path) -> ScanOutcome {
         let steps = answers.reference.as_ref().map(|own| Reference::steps(own)).transpose()?;
         let scan = Scan::read(&picture, meaning).map_err(refused)?;
         let strip = steps.map(|own| Reference::of(&scan, &own)).transpose()?;
-        Ok((scan, meaning, strip))
+        Ok((scan, meaning, strip, picture.header().profile.as_deref().map(sha256)))
     });
-    let (scan, meaning, strip) = match opened {
+    let (scan, meaning, strip, profile) = match opened {
         Ok(own) => own,
         Err(refusal) => return ScanOutcome { read: Err(refusal), overlay: None },
     };
     let mut trail = Trail::default();
-    let read = read(&scan, meaning, (!answers.as_lit, strip.as_ref()), &mut trail);
+    let read = read(&scan, meaning, (!answers.as_lit, strip.as_ref()), &mut trail)
+        .map(|own| ChartScan { profile_sha256: profile, ..own });
     let overlay = drawing(&scan, &trail, read.as_ref().ok().map(|own| own.patches.as_slice()));
     ScanOutcome { read: read.map_err(|own| own.refusal()), overlay }
 }
@@ -153,6 +161,9 @@ fn read(
         light_evened: tones.evened,
         codes_by,
         colour: scan.has_colour(),
+        ppi: scan.ppi().map(handcoat_pixels::Ppi::per_inch),
+        turn_degrees: chart.turn_degrees(),
+        profile_sha256: None,
         layout: chart.layout,
         warnings: Vec::new(),
     };

@@ -3,20 +3,15 @@
 use handcoat_craft::colour::Xyz;
 use handcoat_craft::measure::{Bounded, PrintDensity, fixed};
 use handcoat_craft::numerics::{Direction, Homography, Pchip, isotonic};
+use handcoat_craft::source::{STRIP_OFF, STRIP_STEP_MM, STRIP_TRIM};
 use handcoat_exchange::{DecimalMark, ReferenceStep, read_reference};
 use handcoat_pixels::Scan;
 
 use crate::exchange::found;
 use crate::{Question, Refusal, Remedy};
 
-/// Side of the middle of a step that is measured, mm.
-const STEP_MM: f64 = 3.0;
-/// What is left out of a step, in standard deviations and L*.
-const TRIM: (f64, f64) = (3.0, 0.8);
 /// Fewest steps.
 const FEWEST: usize = 5;
-/// How far steps may be from one rising curve, density.
-const OFF: f64 = 0.05;
 const MM_PER_INCH: f64 = 25.4;
 
 /// From the density a scan shows to that of the strip.
@@ -66,7 +61,7 @@ impl Reference {
         let mut all: Vec<(f64, f64)> = Vec::new();
         for own in steps {
             let middle = (own.across.to_millimetres(), own.down.to_millimetres());
-            let seen = scan.measure((&to, &back), middle, STEP_MM, TRIM).ok_or_else(|| {
+            let seen = scan.measure((&to, &back), middle, STRIP_STEP_MM.value, STRIP_TRIM.value).ok_or_else(|| {
                 let cause = format!(
                     "a step is said to lie at {}, {} mm, which is not on the scan; expected places in mm from its upper left corner",
                     fixed(middle.0, 1),
@@ -94,7 +89,7 @@ impl Reference {
         let off = even.values.iter().zip(&stated).map(|(own, stated)| (own - stated).abs()).fold(0.0, f64::max);
         let mut ends = seen.iter().copied().zip(even.values.iter().copied());
         let (Some(first), Some(last)) = (ends.next(), ends.next_back()) else { return Err(unusable()) };
-        if off > OFF || last.1 - first.1 < OFF {
+        if off > STRIP_OFF.value || last.1 - first.1 < STRIP_OFF.value {
             return Err(unusable());
         }
         let curve = Pchip::through(&seen, &even.values).map_err(|_| unusable())?;

@@ -2,7 +2,8 @@
 
 use handcoat_craft::measure::fixed;
 use handcoat_craft::source::{
-    SCAN_LEAST_CONTRAST, SCAN_LEAST_PX_PER_MM, SCAN_MOST_BLUR_MM, SCAN_MOST_OFF_MM, SCAN_MOST_SKEW, SCAN_MOST_TAPER,
+    SCAN_LEAST_CONTRAST, SCAN_LEAST_PX_PER_MM, SCAN_MOST_BLUR_MM, SCAN_MOST_FALL, SCAN_MOST_OFF_MM, SCAN_MOST_SKEW,
+    SCAN_MOST_TAPER, SCAN_MOST_UNEVEN,
 };
 
 use crate::{Question, Refusal, RefusalKind, Remedy};
@@ -14,6 +15,8 @@ pub(super) enum NotRead {
     NoMarks,
     /// So many spots look like a drop, and no four of them run round a sheet.
     FewMarks(usize),
+    /// So many rings of drops.
+    Several(usize),
     /// The drops run the other way round.
     Mirrored,
     /// A mark or a patch is not whole on it.
@@ -36,6 +39,10 @@ pub(super) enum NotRead {
     Bent(f64),
     /// Paper and black are this little apart, L*.
     Flat(f64),
+    /// The light falls off by so much, as a part.
+    Fall(f64),
+    /// Bare paper differs by so much from a light that falls off evenly, L*.
+    Uneven(f64),
     /// Tones at an end of the scale: whether the dark one, and how many patches.
     Clipped(bool, usize),
     /// Copies of one level disagree by so much, L*.
@@ -49,6 +56,7 @@ impl NotRead {
         match self {
             Self::NoMarks => "scan_no_marks",
             Self::FewMarks(_) => "scan_few_marks",
+            Self::Several(_) => "scan_several_charts",
             Self::Mirrored => "scan_mirrored",
             Self::Cut => "scan_cut_off",
             Self::Coarse(_) => "scan_coarse",
@@ -60,6 +68,8 @@ impl NotRead {
             Self::Disagree(_) => "scan_disagrees",
             Self::Bent(_) => "scan_bent",
             Self::Flat(_) => "scan_flat",
+            Self::Fall(_) => "scan_light_falls",
+            Self::Uneven(_) => "scan_light_uneven",
             Self::Clipped(..) => "scan_clipped",
             Self::Copies(_) => "scan_copies_disagree",
             Self::Order(_) => "scan_order",
@@ -77,6 +87,7 @@ impl NotRead {
             Self::FewMarks(count) => format!(
                 "{count} spots look like a drop, and no four of them run round a chart; expected one in each corner. Scan all of it, and keep its corners free"
             ),
+            Self::Several(count) => format!("{count} charts lie on the scan; expected one. Cut the scan into one for each, or scan each by itself"),
             Self::Mirrored => "the drops run round the wrong way: the scan is mirrored, or the film lay with its ink side up. Turn the scan over \
                 left to right; if the film lay the wrong way, print the chart again"
                 .into(),
@@ -106,7 +117,7 @@ impl NotRead {
                 .into(),
             Self::Foreign(text) => format!("the code of squares says `{text}`; expected that of a chart of this program"),
             Self::Later(version) => {
-                format!("the chart is of layout {version}, made by a later program; expected layout 1. Read it with that program")
+                format!("the chart is of layout {version}, made by a later program; expected layout 1: read it with that program")
             }
             Self::Disagree(what) => format!("marks and code of the chart disagree: {what}. The print is damaged, or parts of it are of another chart; scan again"),
             Self::Bent(own) => format!(
@@ -118,6 +129,17 @@ impl NotRead {
                 "paper and black are {} L* apart; expected {} at least. Expose longer, or scan without any correction of tones",
                 fixed(*own, 1),
                 fixed(SCAN_LEAST_CONTRAST.value, 0)
+            ),
+            Self::Fall(own) => format!(
+                "the light falls off by {} % over the chart; expected {} % at most. Scan it on a flat-bed scanner under its lid, no photograph by a window",
+                fixed(100.0 * own, 0),
+                fixed(100.0 * SCAN_MOST_FALL.value, 0)
+            ),
+            Self::Uneven(own) => format!(
+                "bare paper between the patches differs by {} L* from place to place; expected {} at most beside a light that falls off evenly. \
+                 Clear the paper, wipe the glass, keep other light away, and scan again",
+                fixed(*own, 2),
+                fixed(SCAN_MOST_UNEVEN.value, 1)
             ),
             Self::Clipped(dark, count) => format!(
                 "{count} patches are {} of the scale, so their tone is not known; expected none. Scan without automatic correction of tones, with a wider range",

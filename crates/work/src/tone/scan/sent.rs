@@ -23,6 +23,9 @@ pub struct SentScan {
     light_evened: bool,
     codes_by: String,
     colour: bool,
+    ppi: Option<f64>,
+    turn_degrees: f64,
+    profile_sha256: Option<String>,
 }
 
 /// What was measured of a patch.
@@ -65,6 +68,9 @@ impl SentScan {
             light_evened: own.light_evened,
             codes_by: own.codes_by.into(),
             colour: own.colour,
+            ppi: own.ppi,
+            turn_degrees: own.turn_degrees,
+            profile_sha256: own.profile_sha256.clone(),
         }
     }
 
@@ -102,6 +108,9 @@ impl SentScan {
             light_evened: self.light_evened,
             codes_by: CODES_BY.into_iter().find(|own| *own == self.codes_by)?,
             colour: self.colour,
+            ppi: self.ppi,
+            turn_degrees: self.turn_degrees,
+            profile_sha256: self.profile_sha256,
             warnings: Vec::new(),
         };
         own.warnings = warnings(&own);
