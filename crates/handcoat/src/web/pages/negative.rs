@@ -332,9 +332,9 @@ fn proof_fields(visit: &Visit, made: &Making) -> Option<(Fields, u32)> {
     let response = made.curve.response?;
     let name = Path::new(&made.source).file_name()?.to_str()?;
     let there = pictures::picture(visit.desk.pictures(), name).ok()?;
-    // One that was changed after the file was made is another picture under its name.
+    // One that was changed after the file was made is another picture under its name. What is on record is kept to the second.
     let changed = std::fs::metadata(there).and_then(|own| own.modified()).ok()?;
-    if jiff::Timestamp::try_from(changed).ok()? > made.at {
+    if jiff::Timestamp::try_from(changed).ok()?.as_second() > made.at.as_second() {
         return None;
     }
     Some((Fields::default().with("picture", Some(name)).with("curve", Some(&response.to_string())), response))
