@@ -1,12 +1,12 @@
 //! Tone: the responses that are kept, by set-up and with what makes them doubtful; one of them with its curve; which patches come next.
 
-use handcoat_craft::measure::significant;
+use handcoat_craft::measure::{percent, significant};
 use handcoat_craft::tone::Standing;
 use handcoat_figures::{PlotWidth, Theme, correction_plot};
 use handcoat_work::keep::RecordKind;
 use handcoat_work::ledger::acts_on_record;
 use handcoat_work::tone::{
-    LevelAnswers, NextAnswers, ReportFacts, ResponseView, chart_levels, curve_csv, curve_link, curve_to_use,
+    LevelAnswers, NextAnswers, ReportFacts, ResponseView, ScanFacts, chart_levels, curve_csv, curve_link, curve_to_use,
     followed_by, next, next_levels, one_response, outside_name, report, response_profile, responses,
 };
 use handcoat_work::{Day, Question};
@@ -107,9 +107,30 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
         h2.unseen { "What it comes to" }
         (tone::found(&own.read))
         (tone::drawn(&own.read))
+        @if let Some(scan) = &own.scan { (of_scan(scan)) }
         section { h2 { "What was done with it" } (acts_list(visit, &acts, usize::MAX)) }
     };
     Ok(Reply::page(title, "/tone", body))
+}
+
+/// What is known of the scan its readings come from.
+fn of_scan(scan: &ScanFacts) -> Markup {
+    html! {
+        details.more {
+            summary { "The scan it was read from " span.soft { (scan.file) } }
+            dl.facts.even {
+                @if let Some(ppi) = scan.ppi { dt { "pixels to the inch" } dd { (significant(ppi, 4)) } }
+                dt { "lies turned by" } dd { (significant(scan.turn_degrees, 3)) "°" }
+                dt { "its codes were taken" } dd { (scan.codes_by) }
+                dt { "blur of its edges" } dd { (significant(scan.blur_mm, 2)) " mm" }
+                @if let Some(part) = scan.light_fall_part { dt { "the lamp falls off by" } dd { (percent(part)) @if scan.light_evened { ", made even" } } }
+                dt { "patches to look at" }
+                dd { @if scan.flagged.is_empty() { "none" } @else { @for (place, own) in scan.flagged.iter().enumerate() { @if place > 0 { "; " } (own.patch) ": " (own.flags.join(", ")) } } }
+            }
+            p.why { "SHA-256 of the file:" }
+            p.code { (scan.sha256) }
+        }
+    }
 }
 
 /// Where a negative is made through this curve.
