@@ -223,6 +223,7 @@ const CASES: &[Case] = &[
     (&["stock", "strength", "Fe2(C2O4)3(H2O)6", "--percent", "27", "--hydrate", "6"], "hydrate_said_twice", 4),
     palladium!("purity_missing", 4, "--make", "60mL", "--purity-of", "metal"),
     palladium!("purity_above_formula", 4, "--make", "60mL", "--purity", "65%", "--purity-of", "metal"),
+    palladium!("weighing_signed", 2, "--make", "60mL", "--weighed", "+0.3g"),
     palladium!("percent_or_part", 2, "--make", "60mL", "--percent-complex", "0.15"),
     palladium!("mass_below_balance", 4, "--make", "0.5mL", "--balance", "1g"),
     palladium!("balance_step_zero", 4, "--make", "60mL", "--balance", "0g"),

@@ -85,7 +85,8 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
                 a.btn.quiet href=(format!("{at}/curve")) { "The curve, CSV" }
                 a.btn.quiet href=(format!("{at}/verify")) { "I printed through it" }
             } @else if own.checked.is_none() {
-                a.btn href=(format!("{at}/verify")) { "I printed through it" }
+                a.btn href=(format!("/tone/chart?curve={}", own.number)) { "Make a chart through it" }
+                a.btn.quiet href=(format!("{at}/verify")) { "I printed through it" }
                 a.btn.quiet href=(format!("{at}/curve")) { "The curve, CSV" }
             } @else {
                 a.btn href=(negative_with(own.number)) { "Make a negative with it" }
@@ -97,6 +98,7 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
             a.btn.quiet href=(format!("{at}/report?page=letter")) { "Letter" }
         }
         p.why { @if own.standing() == Standing::Stale { "Next: a chart on the set-up as it now is; with this as the earlier response fewer patches say as much." } @else if own.checked.is_none() { "Next: send a chart through the curve, print it on this set-up, read it dry. That print says what the curve is worth." } @else { "Next: negatives through this curve." } }
+        @if let Some(scan) = &own.scan { (codes_note(scan)) }
         dl.facts.even {
             dt { "kept" } dd { (words::when(own.at)) }
             @if let Some(follows) = own.follows { dt { "comes from" } dd { "response " (follows) " and a print through it" } }
@@ -111,6 +113,15 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
         section { h2 { "What was done with it" } (acts_list(visit, &acts, usize::MAX)) }
     };
     Ok(Reply::page(title, "/tone", body))
+}
+
+/// What a scan without a profile leaves open: the tones are as right as what its codes were taken for.
+pub(super) fn codes_note(scan: &ScanFacts) -> Markup {
+    html! {
+        @if scan.profile_sha256.is_none() && scan.codes_by == "srgb" {
+            p.note { "Its scan has no profile and was read as sRGB. Where the scanner writes other codes all tones are off together, by far more than what stands below: a step strip beside the print, or the scanner's profile, tells." }
+        }
+    }
 }
 
 /// What is known of the scan its readings come from.
