@@ -1,6 +1,6 @@
 //! The sheet is planned: which pictures, how large, where, what stands around them, which samples.
 //!
-//! Over 600 lines, because what is planned and what is said where it does not fit are reckoned from the same sizes, borders and film.
+//! Long because what is planned and what is said where it does not fit are reckoned from the same sizes, borders and film.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
