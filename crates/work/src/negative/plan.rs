@@ -346,8 +346,8 @@ impl Borders<'_> {
                 self.order.iter().map(|own| Self::block(shown.get(*own), all.get(*own))).collect();
             match film.place(&blocks) {
                 Ok(placed) => return Ok((chosen, film.sheet, placed, is_lying)),
-                // What is told is how many fit as it was asked.
-                Err(own) => first = first.or(Some(own)),
+                // What is told is how many fit at best.
+                Err(own) => first = first.filter(|other: &NoRoom| other.fit >= own.fit).or(Some(own)),
             }
         }
         Err(first.unwrap_or(NoRoom { fit: 0, of: self.order.len() }))
