@@ -31,7 +31,7 @@ pub struct WedgePrint {
     pub around: Around,
     /// A second one below the first.
     pub twice: bool,
-    /// Tones of the steps in another order.
+    /// Three of the steps the other way round.
     pub shuffled: bool,
 }
 
@@ -65,9 +65,8 @@ impl WedgePrint {
             black + (white - black) / (1.0 + (5.0 * log_h).exp())
         };
         let mut all: Vec<f64> = (0..self.steps).map(tone).collect();
-        if self.shuffled {
-            let half = all.len() / 2;
-            all.rotate_left(half);
+        if let Some(some) = all.get_mut(8..11).filter(|_| self.shuffled) {
+            some.reverse();
         }
         all
     }

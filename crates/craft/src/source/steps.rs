@@ -52,7 +52,10 @@ pub const ROW_MOST_BLUR: Fact<f64> = usual(0.12, "what is measured begins 0.2 of
 /// An edge tells of blur when it is so high, L*.
 pub const ROW_BLUR_EDGE: Fact<f64> = usual(3.0, "off the noise of a row");
 /// The edge from paper to the first step, as a part of all tones of the row.
-pub const ROW_END_EDGE: Fact<f64> = usual(0.5, "no two steps of one wedge are half of all tones apart");
+pub const ROW_END_EDGE: Fact<f64> = usual(
+    0.25,
+    "half of an edge that is as soft as may be; no step of a wedge is so much darker than the one before it",
+);
 /// How far the end of the first step may lie off a place of an edge, in steps.
 pub const ROW_END_OFF: Fact<f64> = usual(0.45, "the first step of a tablet may be cut longer or shorter");
 /// How far the ends of a box may lie off those of the row where no paper tells them, in steps.

@@ -116,9 +116,9 @@ pub(super) fn row(tones: &[f64], within: (f64, f64), length: f64) -> Option<Row>
     // How long a step is shows only afterwards: of a strip of which no more than the tones is seen a window may be twice as long.
     let window = ((length / ROW_WINDOWS.value) as usize).max(2);
     let both = [window, 2 * window].into_iter().filter_map(|own| row_by(tones, within, length, own));
-    both.fold(None, |best: Option<Row>, own| match best {
-        Some(other) if other.edges.len() >= own.edges.len() => Some(other),
-        _ => Some(own),
+    both.fold(None, |best: Option<Row>, own| {
+        let good = |own: &Row| (own.paper_ends.is_some(), own.edges.len());
+        Some(best.filter(|other| good(other) >= good(&own)).unwrap_or(own))
     })
 }
 
@@ -158,18 +158,21 @@ fn row_by(tones: &[f64], within: (f64, f64), length: f64, window: usize) -> Opti
     let found = Row { begins, paper_ends, step, edges: kept.iter().map(|own| own.at).collect(), off, blur: None };
     // The first step begins where paper ends, so there has to be a place of an edge.
     let ends_off = paper_ends.map_or(0.0, |own| (own - found.nearest(own)).abs() / step);
-    (is_row && ends_off <= ROW_END_OFF.value).then(|| Row { blur: blur(tones, &kept, window, step), ..found })
+    (is_row && ends_off <= ROW_END_OFF.value).then(|| Row { blur: blur(tones, &kept, step), ..found })
 }
 
-/// Standard deviation of the blur of edges, in steps: the steepest rise from place to place against all of it.
-fn blur(tones: &[f64], edges: &[Edge], window: usize, step: f64) -> Option<f64> {
+/// Standard deviation of the blur of edges, in steps: the steepest rise from place to place against that from the middle of one step to that of the next.
+fn blur(tones: &[f64], edges: &[Edge], step: f64) -> Option<f64> {
+    let half = step / 2.0;
     let one = |own: &Edge| {
-        let around = tones.iter().skip((own.at as usize).saturating_sub(window)).take(2 * window);
+        let (from, to) = ((own.at - half).max(0.0) as usize, (own.at + half) as usize);
+        let all = (*tones.get(to)?) - (*tones.get(from)?);
+        let around = tones.iter().take(to).skip(from);
         let next = around.clone().skip(1);
         let steepest = around.zip(next).map(|(one, next)| next - one).fold(0.0, f64::max);
         // The steepest place of a step that is smeared by a normal spread.
-        own.rise / steepest / std::f64::consts::TAU.sqrt() / step
+        (all >= ROW_BLUR_EDGE.value).then(|| all / steepest / std::f64::consts::TAU.sqrt() / step)
     };
-    let all: Vec<f64> = edges.iter().filter(|own| own.rise >= ROW_BLUR_EDGE.value).map(one).collect();
+    let all: Vec<f64> = edges.iter().filter_map(one).collect();
     median(&all)
 }
