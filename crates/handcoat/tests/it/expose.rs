@@ -211,7 +211,7 @@ fn a_kept_test_is_an_act_and_its_base_exposure_is_in_force() {
 }
 
 /// A scan of a print under 21 steps on white paper: 8 bits of grey, taken for sRGB.
-fn wedge_scan() -> Vec<u8> {
+pub(crate) fn wedge_scan() -> Vec<u8> {
     const SIZE: (u32, u32) = (960, 260);
     let code = |density: f64| {
         let y = 10_f64.powf(-density);
