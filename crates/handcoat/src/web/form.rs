@@ -125,7 +125,7 @@ impl Asked<'_> {
                             @for (place, (word, says)) in choices.iter().enumerate() {
                                 @let chosen = value == *word;
                                 div.choice {
-                                    input id=(format!("{id}-{place}")) type="radio" name=(ask.name) value=(word) checked[chosen];
+                                    input id=(format!("{id}-{place}")) type="radio" name=(ask.name) value=(word) checked[chosen] autofocus[first && place == 0];
                                     label for=(format!("{id}-{place}")) { (says) }
                                 }
                             }
@@ -137,7 +137,7 @@ impl Asked<'_> {
                             @for (place, (word, says, doubted)) in choices.iter().enumerate() {
                                 @let chosen = value == *word;
                                 div.choice.doubted[*doubted] {
-                                    input id=(format!("{id}-{place}")) type="radio" name=(ask.name) value=(word) checked[chosen];
+                                    input id=(format!("{id}-{place}")) type="radio" name=(ask.name) value=(word) checked[chosen] autofocus[first && place == 0];
                                     label for=(format!("{id}-{place}")) { (says) }
                                 }
                             }

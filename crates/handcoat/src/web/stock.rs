@@ -29,7 +29,7 @@ pub(super) fn rows(rows: &[Row], class: &str) -> Markup {
 
 /// The plan, its drawings, and what was weighed beside it.
 pub(crate) fn plan(planned: &Planned) -> Markup {
-    html! { (sheet(planned)) (weighed(planned)) }
+    html! { (sheet(planned)) (weighed(planned, &|_| None)) }
 }
 
 /// The plan and its drawings.
@@ -37,7 +37,8 @@ pub(super) fn sheet(planned: &Planned) -> Markup {
     let plan = &planned.plan;
     html! {
         div.sheet {
-            h3 { (title(plan)) }
+            h3 { @if planned.as_weighed.is_some() { "As planned: " } (title(plan)) }
+            @if planned.as_weighed.is_some() { p.why { "These are the plan's figures. Take a way above, and its own stand here." } }
             @if let Some(first) = plan.warnings.first() {
                 p.note { (first) }
             }
@@ -103,8 +104,8 @@ fn drawings(batch: &Batch) -> Markup {
     }
 }
 
-/// What was weighed, and the ways on from there; nothing where nothing was.
-pub(super) fn weighed(planned: &Planned) -> Markup {
+/// What was weighed, and the ways on from there, each with where it leads; nothing where nothing was.
+pub(super) fn weighed(planned: &Planned, leads: &dyn Fn(&WayOut) -> Option<String>) -> Markup {
     let Some(now) = &planned.as_weighed else { return html! {} };
     let plan = &planned.plan;
     let strength = strength_off(now).map_or("as strong as planned".into(), |off| format!("{off} than planned"));
@@ -115,7 +116,7 @@ pub(super) fn weighed(planned: &Planned) -> Markup {
         }
         @for ways in [&now.ways, &now.chloride_ways] {
             @if !ways.is_empty() {
-                div.ways { @for out in ways { (way(planned, out)) } }
+                div.ways { @for out in ways { (way(planned, out, leads(out))) } }
             }
         }
         details {
@@ -125,13 +126,14 @@ pub(super) fn weighed(planned: &Planned) -> Markup {
     }
 }
 
-fn way(planned: &Planned, out: &WayOut) -> Markup {
+fn way(planned: &Planned, out: &WayOut, leads: Option<String>) -> Markup {
     let (heading, words) = way_words(&planned.plan, out);
     html! {
         div.way {
             h4 { (heading) }
             p { (words) @if let Some(extra) = out.more_in_stock() { "; " b { (extra) } " more in stock" } "." }
             @if let Some(care) = way_care(out) { p.why { "Mind: " (care) "." } }
+            @if let Some(address) = leads { p { a.btn.quiet href=(address) aria-label=(format!("Take this way: {heading}")) { "Take this way" } } }
         }
     }
 }

@@ -1,6 +1,7 @@
 //! The loop of the chart in pages: a chart for film, a scan of its print that is made up, a response, and a print through its curve.
 
 use handcoat_work::sample::{sample_picture, sample_scan};
+use sha2::{Digest as _, Sha256};
 
 use crate::web::{Answered, House, tags};
 
@@ -107,14 +108,25 @@ fn a_chart_is_made_printed_scanned_fitted_and_checked_in_pages() {
     // The one button: to the fit, with readings, set-up and the file they are of.
     let (readings, note) = (read.hidden("readings"), read.hidden("note"));
     assert!(readings.starts_with("patch,input,") && readings.lines().count() == 73, "{readings}");
-    assert!(note.starts_with("Scan scan.tif, SHA-256 "), "{note}");
-    let answers = [("readings", readings.as_str()), ("setup", "rag, palladium"), ("note", &note)];
+    assert_eq!(note, "Scan scan.tif");
+    let of_chart = readings.clone();
+    let scan = read.hidden("scan").replace("&quot;", "\"");
+    let answers = [("readings", readings.as_str()), ("setup", "rag, palladium"), ("note", &note), ("scan", &scan)];
     let fitted = house.post("/tone/new", &[&answers[..], &[("do", "fit")]].concat());
     assert!(fitted.status == 200 && fitted.text.contains(&note), "{}", fitted.text);
     let kept = house.post("/tone/new", &[&answers[..], &[("do", "keep")]].concat());
     assert_eq!(kept.status, 303, "{}", kept.text);
     let number = kept.header("location").trim_start_matches("/tone/").split('?').next().expect("a number").to_owned();
     assert!(house.get(&format!("/tone/{number}")).text.contains(&note), "its page says which file it is of");
+    // What is known of the scan went along, and stays away from readings that were changed.
+    let page = house.get(&format!("/tone/{number}")).text;
+    let sha256: String = Sha256::digest(std::fs::read(folder.join("scan.tif")).expect("the scan"))
+        .iter()
+        .map(|own| format!("{own:02x}"))
+        .collect();
+    for words in ["The scan it was read from", &sha256, "blur of its edges", "pixels to the inch"] {
+        assert!(page.contains(words), "no {words}: {page}");
+    }
     let way = house.get("/tone").text;
     assert!(way.contains(&format!("/tone/chart?curve={number}")), "next is a chart through its curve: {way}");
 
@@ -129,6 +141,13 @@ fn a_chart_is_made_printed_scanned_fitted_and_checked_in_pages() {
     assert_eq!(checked.status, 303, "{}", checked.text);
     let way = house.get("/tone").text;
     assert!(way.contains(&format!("/negative/new?curve={number}")), "next are negatives: {way}");
+    let lines: Vec<&str> = of_chart.lines().collect();
+    let changed = lines[..lines.len() - 1].join("\n");
+    let answers = [("readings", changed.as_str()), ("setup", "rag, palladium"), ("scan", &scan), ("do", "keep")];
+    let other = house.post("/tone/new", &answers);
+    assert_eq!(other.status, 303, "{}", other.text);
+    let its = house.get(other.header("location")).text;
+    assert!(its.contains("readings left aside") && !its.contains("The scan it was read from"), "{its}");
 }
 
 #[test]

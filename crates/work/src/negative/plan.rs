@@ -1,4 +1,6 @@
 //! The sheet is planned: which pictures, how large, where, what stands around them, which samples.
+//!
+//! Long because what is planned and what is said where it does not fit are reckoned from the same sizes, borders and film.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -344,8 +346,8 @@ impl Borders<'_> {
                 self.order.iter().map(|own| Self::block(shown.get(*own), all.get(*own))).collect();
             match film.place(&blocks) {
                 Ok(placed) => return Ok((chosen, film.sheet, placed, is_lying)),
-                // What is told is how many fit as it was asked.
-                Err(own) => first = first.or(Some(own)),
+                // What is told is how many fit at best.
+                Err(own) => first = first.filter(|other: &NoRoom| other.fit >= own.fit).or(Some(own)),
             }
         }
         Err(first.unwrap_or(NoRoom { fit: 0, of: self.order.len() }))
@@ -391,20 +393,50 @@ impl Full<'_> {
 
     /// A picture of that size with the border that was asked for; where none was, with one on all sides.
     fn block(&self, size: PixelSize) -> Option<PixelSize> {
-        let sides = match self.sides {
-            Asked::None => return Some(size),
-            Asked::BySize => Sides::All,
-            Asked::On(own) => own,
-        };
+        self.block_on(size, self.may_stand().first().copied())
+    }
+
+    /// The sides a border may stand on; none where there is to be none.
+    fn may_stand(&self) -> &[Sides] {
+        match &self.sides {
+            Asked::None => &[],
+            Asked::BySize => &Sides::ALL,
+            Asked::On(own) => std::slice::from_ref(own),
+        }
+    }
+
+    fn block_on(&self, size: PixelSize, sides: Option<Sides>) -> Option<PixelSize> {
+        let Some(sides) = sides else { return Some(size) };
         Some(Border::around(size, self.counted, sides, CodeSize::Small)?.sheet)
     }
 
     /// They with their sides so much smaller.
-    fn smaller(&self, part: f64) -> Option<Vec<PixelSize>> {
+    fn smaller(&self, part: f64, sides: Option<Sides>) -> Option<Vec<PixelSize>> {
         self.blocks(|own| {
             let size = PixelSize::of(own.own, millimetres(own.side, part)?.0, self.counted)?;
-            self.block(size)
+            self.block_on(size, sides)
         })
+    }
+
+    /// The largest part of their size at which they fit, the film either way up, with the border where it may stand.
+    fn largest(&self) -> Option<f64> {
+        let lying = Film { sheet: sideways(self.film.sheet), ..self.film };
+        let sides = self.may_stand();
+        let bare = sides.is_empty().then_some(None);
+        let every: Vec<Option<Sides>> = sides.iter().copied().map(Some).chain(bare).collect();
+        let parts = every.iter().flat_map(|own| {
+            [self.film, lying].into_iter().filter_map(|film| film.largest(|part| self.smaller(part, *own)))
+        });
+        parts.max_by(f64::total_cmp)
+    }
+
+    /// A length no longer than so many millimetres, in the unit it was asked in.
+    fn written(&self, millimetres: f64) -> String {
+        let asked = self.answers.width.as_ref().or(self.answers.height.as_ref());
+        if asked.is_some_and(|own| own.trim().ends_with("in")) {
+            return format!("{}in", fixed((millimetres / 25.4 * 100.0).floor() / 100.0, 2));
+        }
+        format!("{}mm", fixed(millimetres, 1))
     }
 
     fn refusal(&self, fit: usize, of: usize) -> Refusal {
@@ -415,12 +447,9 @@ impl Full<'_> {
         if self.answers.turn.is_none() && self.film.place(&lying).is_ok() {
             remedies.push(Remedy::Write(Question::Turn, "90".into()));
         }
-        if let Some(part) = self.film.largest(|part| self.smaller(part)) {
-            let all: Vec<String> = self
-                .shown
-                .iter()
-                .filter_map(|own| Some(format!("{}mm", fixed(millimetres(own.side, part)?.1, 1))))
-                .collect();
+        if let Some(part) = self.largest() {
+            let all: Vec<String> =
+                self.shown.iter().filter_map(|own| Some(self.written(millimetres(own.side, part)?.1))).collect();
             let one = all.first().filter(|one| all.iter().all(|own| own == *one)).cloned();
             remedies.push(Remedy::Write(self.about, one.unwrap_or_else(|| all.join(","))));
         }

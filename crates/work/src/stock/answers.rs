@@ -161,6 +161,15 @@ pub(crate) fn read_balance(answer: Option<&String>) -> Result<Option<Balance>, R
 /// A weighing: a net mass, or the two readings it is the difference of, `8.12g-2.20g` (load less tare; of a vial,
 /// full less empty), so that nobody subtracts in the head.
 pub(crate) fn read_weighing(about: Question, answer: Option<&String>) -> Result<Option<Mass>, Refusal> {
+    // Behind a plus stands what is over the plan as likely as what lies there.
+    if let Some(text) = answer.map(|own| own.trim()).filter(|own| own.starts_with('+')) {
+        let bare = text.trim_start_matches('+').trim();
+        let cause = format!(
+            "`{}` may be what lies there or what is over the plan; expected all that lies there",
+            shortened(text)
+        );
+        return Err(Refusal::unreadable("weighing_signed", about, cause, vec![Remedy::Write(about, shortened(bare))]));
+    }
     let Some((load, tare)) = answer.and_then(|text| text.trim().split_once(['-', '\u{2212}'])) else {
         return read(about, answer);
     };

@@ -19,7 +19,7 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
     let (offered, planned, due, named, base) = {
         let studio = visit.studio();
         // Nothing asked is nothing refused.
-        let planned = (!visit.fields.is_empty()).then(|| plan(&answers(&visit.fields), Some(&studio)));
+        let planned = is_asked(&visit.fields).then(|| plan(&answers(&visit.fields), Some(&studio)));
         let due = match &planned {
             Some(Ok(_)) => due_of(&visit.fields, shelf(&studio, visit.now())?),
             _ => Vec::new(),
@@ -89,6 +89,13 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
         }
     };
     Ok(Reply::page("Plan a coat", "/coat", body).refusing(refusal).with_script("live"))
+}
+
+/// Whether a coat was asked for. What comes along from a negative, its size with its margin and its set-up, is not yet that; a form that was
+/// sent names its other questions too.
+fn is_asked(fields: &Fields) -> bool {
+    let along = |name: &str| ["image", "margin", "setup"].contains(&name);
+    !fields.is_empty() && !(fields.get("margin").is_some() && fields.pairs().all(|(name, _)| along(name)))
 }
 
 /// Bottles that were asked for and rest, or are due for a look or a test.

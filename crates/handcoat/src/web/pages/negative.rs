@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use handcoat_craft::measure::fixed;
+use handcoat_craft::source::BORDER_MM;
 use handcoat_work::expose::one_setup;
 use handcoat_work::keep::RecordKind;
 use handcoat_work::ledger::acts_on_record;
@@ -300,15 +301,16 @@ fn newest(
         @if let Some(film) = film(made) { p.soft { (film) } }
         @if let Some(says) = says { p.note { (words::capitalised(says)) ". To have it again, make it again: its picture and its curve are below." } }
         @for (_, warning) in warnings { p.note { (words::capitalised(warning)) "." } }
-        ul { @for line in lines { li { (line) } } }
         p.actions {
             @if there && pictures::negative(visit.desk.pictures(), &made.file).is_some() { a.btn href=(format!("{here}/file")) { "Download the file" } }
             @else if there { "The file is at " (made.file) " on this computer." }
             a.btn.quiet href=(recorded(name, made)) { "Record a print from it" }
-            @if let Some(image) = image(made) { a.btn.quiet href=(Fields::default().with("image", Some(&image)).with("margin", Some("12mm")).address("/coat")) { "Coat for it" } }
+            @if let Some(image) = image(made) { a.btn.quiet href=(Fields::default().with("image", Some(&image)).with("margin", margin(made).as_deref()).with("setup", made.setup.as_ref().map(|own| own.1.as_str())).address("/coat")) { "Coat for it" } }
             @if let Some(response) = made.curve.response { a.btn.quiet href=(format!("/tone/{response}")) { "Response " (response) } }
         }
         (printing(made))
+        h2 { "What it is" }
+        ul { @for line in lines { li { (line) } } }
         dl.facts.even {
             @if !made.facts.mark.is_empty() { dt { "mark" } dd { (made.facts.mark) } }
             dt { "made" } dd { (words::when(made.at)) }
@@ -332,9 +334,9 @@ fn proof_fields(visit: &Visit, made: &Making) -> Option<(Fields, u32)> {
     let response = made.curve.response?;
     let name = Path::new(&made.source).file_name()?.to_str()?;
     let there = pictures::picture(visit.desk.pictures(), name).ok()?;
-    // One that was changed after the file was made is another picture under its name.
+    // One that was changed after the file was made is another picture under its name. What is on record is kept to the second.
     let changed = std::fs::metadata(there).and_then(|own| own.modified()).ok()?;
-    if jiff::Timestamp::try_from(changed).ok()? > made.at {
+    if jiff::Timestamp::try_from(changed).ok()?.as_second() > made.at.as_second() {
         return None;
     }
     Some((Fields::default().with("picture", Some(name)).with("curve", Some(&response.to_string())), response))
@@ -345,11 +347,21 @@ pub(super) fn image(made: &Making) -> Option<String> {
     made.facts.image_millimetres.map(|(across, down)| format!("{}x{}mm", fixed(across, 0), fixed(down, 0)))
 }
 
+/// How far past the image the border lies, and with it the coat.
+fn border_mm() -> String {
+    format!("{} mm", fixed(BORDER_MM.value, 0))
+}
+
+/// What is coated past the image, where a border lies there.
+pub(super) fn margin(made: &Making) -> Option<String> {
+    (!made.answers.no_border).then(|| border_mm().replace(' ', ""))
+}
+
 /// A record of a print that begins with this negative.
 fn recorded(name: &str, made: &Making) -> String {
     let fields = Fields::default().with("negative", Some(name)).with("title", Some(name));
     let fields = fields.with("setup", made.setup.as_ref().map(|own| own.1.as_str()));
-    fields.with("image", image(made).as_deref()).address("/print/new")
+    fields.with("image", image(made).as_deref()).with("margin", margin(made).as_deref()).address("/print/new")
 }
 
 /// From the file to the film: what printers' drivers change unasked, and how it is seen that they did.
@@ -360,7 +372,7 @@ fn printing(made: &Making) -> Markup {
             li { "Print it at 100 %, not fitted to the page, and without colour management: a driver that changes size or tones changes the negative." }
             @if made.answers.no_mirror { li { "It is not mirrored." } } @else { li { "It is mirrored already: leave the driver's own mirror off. The ink side lies on the paper." } }
             li { "Lay the film so that its coated side takes the ink, and let it dry before it touches the paper." }
-            @if !made.answers.no_border { li { "Where the border has a rule, measure it on the film; its length stands beside it. What it comes to is asked with the next negative: “" (words::capitalised(label("rule_measured"))) "”" @if !made.facts.mark.is_empty() { ", and “" (words::capitalised(label("rule_on"))) "”: " b { (made.facts.mark) } } "." } li { "Coat 14 mm past the image where the border lies." } }
+            @if !made.answers.no_border { li { "Where the border has a rule, measure it on the film; its length stands beside it. What it comes to is asked with the next negative: “" (words::capitalised(label("rule_measured"))) "”" @if !made.facts.mark.is_empty() { ", and “" (words::capitalised(label("rule_on"))) "”: " b { (made.facts.mark) } } "." } li { "Coat " (border_mm()) " past the image where the border lies." } }
         }
     }
 }

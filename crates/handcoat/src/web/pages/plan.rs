@@ -1,10 +1,11 @@
 //! A stock plan: answers left, the sheet that follows right. The address is the plan.
 
 use handcoat_craft::ledger::ItemKind;
-use handcoat_craft::stock::prepared;
+use handcoat_craft::measure::{Mass, significant};
+use handcoat_craft::stock::{WayOut, prepared};
 use handcoat_work::shelf::{ItemView, shelf};
 use handcoat_work::stock::{
-    AnyPlan, SheetFacts, any_sheet, plan_any, solution_title, solution_weigh_rows, title, weigh_rows,
+    AnyPlan, Planned, SheetFacts, any_sheet, plan_any, solution_title, solution_weigh_rows, title, weigh_rows,
 };
 use handcoat_work::{Day, Refusal};
 use maud::{Markup, html};
@@ -15,6 +16,24 @@ use crate::web::fields::Fields;
 use crate::web::form::{Ask, Asked};
 use crate::web::visit::{Answer, Reply, Visit};
 use crate::web::{frame, stock};
+
+/// Answers that say how much, how strong and what was weighed: a way on has its own.
+const SAYS_HOW_MUCH: [&str; 14] = [
+    "make",
+    "percent_complex",
+    "molarity",
+    "salt_per_100ml",
+    "metal_per_ml",
+    "salt_mass",
+    "budget",
+    "chloride_ratio",
+    "chloride_mass",
+    "weighed",
+    "chloride_weighed",
+    "mixed",
+    "added",
+    "act",
+];
 
 /// `GET /stock/plan`
 pub(in crate::web) fn page(visit: &Visit) -> Answer {
@@ -114,13 +133,31 @@ fn result(planned: &AnyPlan, fields: &Fields) -> Markup {
             AnyPlan::Metal(planned) => {
                 // Who stands at the scale with too much on the pan reads the ways on first.
                 @if planned.as_weighed.is_some() { h3.unseen { "As weighed" } }
-                (stock::weighed(planned))
+                (stock::weighed(planned, &|out| taken(planned, out, fields)))
                 (stock::sheet(planned))
             }
             AnyPlan::Solution(plan) => { (stock::solution(plan)) }
         }
         p.actions { a.btn.quiet href=(fields.address("/stock/plan/sheet")) { "Bench sheet to print" } }
     }
+}
+
+/// The plan of a way on: so much powder and chloride in so much solution, all else as it was. Where water was added and nothing made up
+/// there is none, and of a mixed solution the work is done.
+fn taken(planned: &Planned, out: &WayOut, fields: &Fields) -> Option<String> {
+    let plan = &planned.plan;
+    if plan.water_added.is_some() || planned.as_weighed.as_ref()?.weighed.mixed {
+        return None;
+    }
+    let grams = |own: Mass| format!("{}g", significant(own.to_grams(), 7));
+    let chloride = plan.request.balance.and_then(|own| out.batch.chloride.to_step(own.step()).ok());
+    let chloride = chloride.unwrap_or(out.batch.chloride);
+    let asked = fields.pairs().filter(|(name, _)| !SAYS_HOW_MUCH.contains(name));
+    let way = Fields::of(&asked.collect::<Vec<_>>())
+        .with("salt_mass", Some(&grams(out.batch.salt)))
+        .with("make", Some(&format!("{}mL", significant(out.batch.volume.best.to_millilitres(), 5))))
+        .with("chloride_mass", (!chloride.is_zero()).then(|| grams(chloride)).as_deref());
+    Some(format!("{}#sheet", way.address("/stock/plan")))
 }
 
 /// `GET /stock/plan/sheet`

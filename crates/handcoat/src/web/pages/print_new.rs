@@ -8,7 +8,7 @@ use handcoat_work::shelf::shelf;
 use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
 
-use super::negative::image;
+use super::negative::{image, margin};
 use super::prints::slug;
 use crate::web::asking::{self, Asking, Names};
 use crate::web::fields::Fields;
@@ -193,6 +193,10 @@ fn page(visit: &Visit, known: &Known, fields: &Fields, refusal: Option<&Refusal>
         || [Question::Title, Question::Pour, Question::DropSize].iter().any(|own| about == Some(*own))
         || (about == Some(Question::Coat) && !choices.is_empty());
     let repeats = fields.answer("repeats");
+    // A time that is filled in and doubted says so where it is seen, not in a fold.
+    let chosen = visit.fields.answer("setup");
+    let doubted = known.setups.iter().find(|own| Some(&own.name) == chosen.as_ref()).and_then(|own| own.base.as_ref());
+    let doubted = doubted.filter(|base| !base.suspect.is_empty());
     let body = html! {
         (frame::title("Record a print", "Its number is never used again. Everything but its title may stay open; unknown is an answer."))
         @if let Some(newest) = known.newest.as_ref().filter(|_| visit.fields.is_empty()) {
@@ -213,6 +217,7 @@ fn page(visit: &Visit, known: &Known, fields: &Fields, refusal: Option<&Refusal>
                 @for own in known.setups.iter().filter_map(|own| own.base.as_ref()) { (expose::in_force(own)) }
             }
         }
+        @if let Some(base) = doubted { (expose::in_force(base)) }
         (form::post(visit, "/print/new", &html! {
             @if let Some(first) = &repeats {
                 input type="hidden" name="repeats" value=(first);
@@ -247,7 +252,7 @@ fn with_negative(fields: &Fields, own: &NegativeView) -> String {
         begun = begun.with("setup", Some(&setup.1));
     }
     if let Some(image) = made.and_then(image) {
-        begun = begun.with("image", Some(&image));
+        begun = begun.with("image", Some(&image)).with("margin", made.and_then(margin).as_deref());
     }
     if fields.answer("title").is_none() {
         begun = begun.with("title", Some(&own.name));

@@ -1,12 +1,12 @@
 //! Tone: the responses that are kept, by set-up and with what makes them doubtful; one of them with its curve; which patches come next.
 
-use handcoat_craft::measure::significant;
+use handcoat_craft::measure::{percent, significant};
 use handcoat_craft::tone::Standing;
 use handcoat_figures::{PlotWidth, Theme, correction_plot};
 use handcoat_work::keep::RecordKind;
 use handcoat_work::ledger::acts_on_record;
 use handcoat_work::tone::{
-    LevelAnswers, NextAnswers, ReportFacts, ResponseView, chart_levels, curve_csv, curve_link, curve_to_use,
+    LevelAnswers, NextAnswers, ReportFacts, ResponseView, ScanFacts, chart_levels, curve_csv, curve_link, curve_to_use,
     followed_by, next, next_levels, one_response, outside_name, report, response_profile, responses,
 };
 use handcoat_work::{Day, Question};
@@ -85,7 +85,8 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
                 a.btn.quiet href=(format!("{at}/curve")) { "The curve, CSV" }
                 a.btn.quiet href=(format!("{at}/verify")) { "I printed through it" }
             } @else if own.checked.is_none() {
-                a.btn href=(format!("{at}/verify")) { "I printed through it" }
+                a.btn href=(format!("/tone/chart?curve={}", own.number)) { "Make a chart through it" }
+                a.btn.quiet href=(format!("{at}/verify")) { "I printed through it" }
                 a.btn.quiet href=(format!("{at}/curve")) { "The curve, CSV" }
             } @else {
                 a.btn href=(negative_with(own.number)) { "Make a negative with it" }
@@ -97,6 +98,7 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
             a.btn.quiet href=(format!("{at}/report?page=letter")) { "Letter" }
         }
         p.why { @if own.standing() == Standing::Stale { "Next: a chart on the set-up as it now is; with this as the earlier response fewer patches say as much." } @else if own.checked.is_none() { "Next: send a chart through the curve, print it on this set-up, read it dry. That print says what the curve is worth." } @else { "Next: negatives through this curve." } }
+        @if let Some(scan) = &own.scan { (codes_note(scan)) }
         dl.facts.even {
             dt { "kept" } dd { (words::when(own.at)) }
             @if let Some(follows) = own.follows { dt { "comes from" } dd { "response " (follows) " and a print through it" } }
@@ -107,9 +109,39 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
         h2.unseen { "What it comes to" }
         (tone::found(&own.read))
         (tone::drawn(&own.read))
+        @if let Some(scan) = &own.scan { (of_scan(scan)) }
         section { h2 { "What was done with it" } (acts_list(visit, &acts, usize::MAX)) }
     };
     Ok(Reply::page(title, "/tone", body))
+}
+
+/// What a scan without a profile leaves open: the tones are as right as what its codes were taken for.
+pub(super) fn codes_note(scan: &ScanFacts) -> Markup {
+    html! {
+        @if scan.profile_sha256.is_none() && scan.codes_by == "srgb" {
+            p.note { "Its scan has no profile and was read as sRGB. Where the scanner writes other codes all tones are off together, by far more than what stands below: a step strip beside the print, or the scanner's profile, tells." }
+        }
+    }
+}
+
+/// What is known of the scan its readings come from.
+fn of_scan(scan: &ScanFacts) -> Markup {
+    html! {
+        details.more {
+            summary { "The scan it was read from " span.soft { (scan.file) } }
+            dl.facts.even {
+                @if let Some(ppi) = scan.ppi { dt { "pixels to the inch" } dd { (significant(ppi, 4)) } }
+                dt { "lies turned by" } dd { (significant(scan.turn_degrees, 3)) "°" }
+                dt { "its codes were taken" } dd { (scan.codes_by) }
+                dt { "blur of its edges" } dd { (significant(scan.blur_mm, 2)) " mm" }
+                @if let Some(part) = scan.light_fall_part { dt { "the lamp falls off by" } dd { (percent(part)) @if scan.light_evened { ", made even" } } }
+                dt { "patches to look at" }
+                dd { @if scan.flagged.is_empty() { "none" } @else { @for (place, own) in scan.flagged.iter().enumerate() { @if place > 0 { "; " } (own.patch) ": " (own.flags.join(", ")) } } }
+            }
+            p.why { "SHA-256 of the file:" }
+            p.code { (scan.sha256) }
+        }
+    }
 }
 
 /// Where a negative is made through this curve.

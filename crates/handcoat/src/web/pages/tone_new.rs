@@ -11,6 +11,7 @@ use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
 
 use super::receive::folded;
+use super::tone::codes_note;
 use super::tone::facts;
 use crate::web::fields::Fields;
 use crate::web::form::{self, Ask, Asked, Way, note};
@@ -206,6 +207,7 @@ fn page(visit: &Visit, fields: &Fields, read: Option<&ToneRead>, refusal: Option
                 @if !keeping { (asked.trouble(&every)) }
                 @match read {
                     Some(read) => {
+                        @if let Some(scan) = fields.answer("scan").and_then(|own| ScanFacts::read(own.as_bytes()).ok()) { (codes_note(&scan)) }
                         (tone::found(read))
                         (keep_form(visit, fields, refusal))
                         (tone::drawn(read))

@@ -92,6 +92,7 @@ fn page(
     );
     let body = html! {
         (frame::title("I printed through it", &lead))
+        p.actions { a.btn.quiet href="/tone/read" { "Read a scan of it" } a.btn.quiet href=(format!("/tone/chart?curve={}", own.number)) { "Make the chart" } }
         div.two {
             (form::post_with_file(visit, &action, &html! {
                 (asked.all(READINGS))
