@@ -19,6 +19,8 @@ fn a_scan_of_a_wedge_fills_the_form() {
         "{}",
         page.text
     );
+    let checked = tags(&page.text).iter().any(|own| own.get("name") == Some("tablet") && own.get("checked").is_some());
+    assert!(checked, "the usual wedge is chosen: {}", page.text);
     let more = [("test_time", "4:00"), ("tablet", "21"), ("first_step", "0"), ("setup", "rag, palladium")];
     let read = sent(&house, &wedge_scan(), &more);
     assert_eq!(read.status, 303, "{}", read.text);

@@ -15,7 +15,7 @@ use crate::cli::session::PageArgs;
 #[derive(Debug, Subcommand)]
 pub(in crate::cli) enum ExposeCommand {
     /// Find base time and exposure scale from densities read under a step wedge
-    Wedge(WedgeArgs),
+    Wedge(Box<WedgeArgs>),
     /// Find both from two step numbers, without an instrument
     Eye(EyeArgs),
     /// Plan strips without a wedge, and find the base time from the one that was tapped

@@ -8,7 +8,7 @@ use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
 use sha2::{Digest as _, Sha256};
 
-use super::expose_wedge::{TABLETS, show, tablet_of};
+use super::expose_wedge::{TABLETS, chosen, show, tablet_of};
 use super::negative_new::choices_of;
 use crate::apart;
 use crate::web::fields::Fields;
@@ -49,8 +49,14 @@ pub(super) fn asks(visit: &Visit, asked: &Asked<'_>) -> Markup {
             input #wedge-scan type="file" name="file" accept=".tif,.tiff,.png,.jpg,.jpeg,image/tiff,image/png,image/jpeg" aria-describedby="wedge-scan-why";
             p.why #wedge-scan-why { "TIFF, PNG or JPEG, up to " (MOST_UPLOAD >> 30) " GiB: all of the wedge, dry and flat. It goes into " (visit.desk.pictures().display()) " under its own name." }
         }
-        (asked.all(ROW))
+        (row(asked))
     }
+}
+
+/// Which wedge, and where: that of 21 steps unless another was chosen.
+fn row(asked: &Asked<'_>) -> Markup {
+    let fields = asked.fields.with("tablet", Some(chosen(asked.fields).0));
+    Asked { form: asked.form, fields: &fields, refusal: asked.refusal }.all(ROW)
 }
 
 /// Scans that lie in the folder already.
@@ -75,7 +81,7 @@ pub(super) fn lying(visit: &Visit) -> Markup {
                     input type="hidden" name="how" value="scan";
                     @for (name, value) in carried.pairs() { input type="hidden" name=(name) value=(value); }
                     (asked.all(&which))
-                    (asked.all(ROW))
+                    (row(&asked))
                     p.actions { button.quiet type="submit" { "Read this one" } }
                 }))
             }

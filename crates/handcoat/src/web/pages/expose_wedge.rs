@@ -132,7 +132,7 @@ pub(super) fn tablet_of(fields: &Fields) -> TabletAnswers {
     }
 }
 
-fn chosen(fields: &Fields) -> (&'static str, &'static str, &'static str) {
+pub(super) fn chosen(fields: &Fields) -> (&'static str, &'static str, &'static str) {
     let [usual, ..] = TABLETS;
     let own = fields.get("tablet");
     TABLETS.into_iter().find(|other| own == Some(other.0)).unwrap_or(usual)

@@ -193,7 +193,9 @@ fn measured(scan: &Scan, found: &Found, steps: u8) -> Result<Vec<Measured>, NotR
 
 fn flags(own: &Measured) -> Vec<StepFlag> {
     let mut flags = Vec::new();
-    if own.wild > PATCH_SPOILT.value || own.scatter > PATCH_UNEVEN.value {
+    // As of a patch: much left out beside a slope is a mark that fades into what is left.
+    let fading = own.wild > PATCH_DUSTY.value && own.slope > PATCH_SLOPE.value;
+    if fading || own.wild > PATCH_SPOILT.value || own.scatter > PATCH_UNEVEN.value {
         flags.push(StepFlag::Spoilt);
     } else if own.wild > PATCH_DUSTY.value {
         flags.push(StepFlag::Dust);
@@ -250,8 +252,8 @@ fn read(
     }
     let sound: Vec<&StepOnScan> = steps.iter().filter(|own| !own.aside()).collect();
     let ends = sound.iter().fold((f64::MAX, f64::MIN), |(low, high), own| (low.min(own.l_star), high.max(own.l_star)));
-    // Also when none is sound.
-    if !(ends.1 - ends.0 >= SCAN_LEAST_CONTRAST.value) {
+    // Also when none is sound: the ends are then the wrong way round.
+    if ends.1 - ends.0 < SCAN_LEAST_CONTRAST.value {
         return Err(NotRead::Flat((ends.1 - ends.0).max(0.0)));
     }
     for (one, next) in sound.iter().zip(sound.iter().skip(1)) {
