@@ -16,6 +16,8 @@ pub const ROW_SHAPE: Fact<(f64, f64, f64)> = usual((2.0, 0.955, 0.06), "ten visi
 pub const ROW_AREAS: Fact<(f64, f64)> = usual((0.003, 0.9), "a small wedge in the middle of a large scan");
 /// Two strips whose middles are nearer than this part of their length are one.
 pub const ROW_SAME: Fact<f64> = usual(0.5, "the same strip cut out at another tone");
+/// Strips that are looked at closely, the largest first.
+pub const ROW_KEPT: Fact<usize> = usual(12, "more than lie on one glass");
 /// Tones are looked at beyond the ends of a strip by this part of its length.
 pub const ROW_BEYOND: Fact<f64> = usual(0.06, "the paper beyond the first step of 21");
 /// Inner part of a row across it, and of a step along it, of which tones are measured.

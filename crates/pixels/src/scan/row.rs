@@ -1,6 +1,6 @@
 //! Long dark strips of a scan, and the tones along one.
 
-use handcoat_craft::source::{ROW_AREAS, ROW_CUTS, ROW_SAME, ROW_SHAPE};
+use handcoat_craft::source::{ROW_AREAS, ROW_CUTS, ROW_KEPT, ROW_SAME, ROW_SHAPE};
 
 use super::Scan;
 use super::blobs::blobs;
@@ -140,5 +140,6 @@ pub fn strips(scan: &Scan) -> Vec<Strip> {
         }
     }
     found.sort_by(|a, b| (b.length() * b.width).total_cmp(&(a.length() * a.width)));
+    found.truncate(ROW_KEPT.value);
     found
 }

@@ -157,7 +157,6 @@ fn wedges_outside_the_envelope_are_refused_for_their_reason() {
         (black(), own(), close(&black(), 5.0), "wedge_count"),
         (print(), Conditions { turn: 5.5, ..own() }, Some(boxed(&print(), 5.5, 1.0)), "wedge_skewed"),
         (fine.clone(), Conditions { ppi: 200.0, blur_mm: 0.02, ..own() }, close(&fine, 0.5), "wedge_coarse"),
-        (print(), Conditions { blur_mm: 0.7, ..own() }, None, "wedge_blurred"),
         (print(), Conditions { blur_mm: 0.9, ..own() }, close(&print(), 1.0), "wedge_blurred"),
         (print(), Conditions { cut: 0.25, ..own() }, None, "wedge_cut_off"),
         (print(), Conditions { tones: (80.0, 92.0), noise: 0.001, ..own() }, close(&print(), 1.0), "wedge_flat"),

@@ -87,6 +87,10 @@ fn even(edges: &[Edge], step: f64) -> (f64, f64) {
 /// The length of a step: the longest that fits nearly as well as the best, for half of it fits as well.
 fn step_of(edges: &[Edge], length: f64) -> Option<f64> {
     let (fewest, most) = ROW_STEPS.value;
+    // Of no length every step would be tried for ever.
+    if length < fewest {
+        return None;
+    }
     let mut tried = Vec::new();
     let mut step = length / most;
     while step <= length / fewest {
