@@ -48,8 +48,8 @@ pub use refused::Refused;
 pub use resample::{Filter, resample_plane};
 pub use samples::Beyond;
 pub use scan::{
-    Close, CodeMeaning, Colour, MarkCare, MarkSeen, MarkShape, Measured, Overlay, Scan, Stroke, Surface, marks_like,
-    rings_of_four,
+    Across, Close, CodeMeaning, Colour, MarkCare, MarkSeen, MarkShape, Measured, Overlay, Scan, Strip, Stroke, Surface,
+    marks_like, rings_of_four, strips,
 };
 pub use sheet::{Area, Colours, Drawn, DrawnStrips, Ink, InkRows, Job, NoJob, Output, Placed, SheetSize};
 pub use write::{Format, Packing, forget_unfinished, unfinished};

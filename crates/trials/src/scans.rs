@@ -263,16 +263,16 @@ pub fn printed(input: f64, (black, white): (f64, f64)) -> f64 {
     black + (white - black) * rise
 }
 
-fn luminance(l_star: f64) -> f64 {
+pub(crate) fn luminance(l_star: f64) -> f64 {
     let root = (l_star + 16.0) / 116.0;
     if l_star > 8.0 { root * root * root } else { l_star * 27.0 / 24389.0 }
 }
 
 /// A plane of luminances.
-struct Plane {
-    width: usize,
-    height: usize,
-    y: Vec<f32>,
+pub(crate) struct Plane {
+    pub(crate) width: usize,
+    pub(crate) height: usize,
+    pub(crate) y: Vec<f32>,
 }
 
 impl Plane {
@@ -313,7 +313,7 @@ impl Plane {
     }
 
     /// Three running means are nearly a normal spread.
-    fn blurred(mut self, deviation: f64) -> Self {
+    pub(crate) fn blurred(mut self, deviation: f64) -> Self {
         // Each of 2r + 1 has a variance of ((2r + 1)² − 1) / 12; what whole numbers leave is made up by the last.
         let wanted = deviation * deviation;
         let variance = |radius: usize| ((2 * radius + 1) * (2 * radius + 1) - 1) as f64 / 12.0;
@@ -401,6 +401,23 @@ pub struct MadeScan {
 pub fn scan_of(original: &Original, how: &Conditions, seed: u64, path: &Path) -> Result<MadeScan, String> {
     let mut dice = Dice::new(seed);
     let (plane, per_mm) = print(original, how, &mut dice);
+    let gamma = scan_plane(&plane, per_mm, how, (seed, &mut dice), path)?;
+    // The tone a paper of the table gives, gain and all.
+    let truth = original.layout.patches.iter().map(|own| {
+        let input = (own.input.to_part() * 65_535.0).round() / 65_535.0;
+        printed(input, how.tones)
+    });
+    Ok(MadeScan { truth: truth.collect(), gamma })
+}
+
+/// Lays a print under the lens and writes what comes out; gives the gamma that the file does not say.
+pub(crate) fn scan_plane(
+    plane: &Plane,
+    per_mm: f64,
+    how: &Conditions,
+    (seed, dice): (u64, &mut Dice),
+    path: &Path,
+) -> Result<Option<f64>, String> {
     let (wide, high) = (plane.width as f64 / per_mm, plane.height as f64 / per_mm);
     let turn = how.turn.to_radians();
     let (sin, cos) = turn.sin_cos();
@@ -441,7 +458,7 @@ pub fn scan_of(original: &Original, how: &Conditions, seed: u64, path: &Path) ->
             }
         }
     }
-    dust(&mut light, columns, rows, 1.0 / step, how.dust, &mut dice);
+    dust(&mut light, columns, rows, 1.0 / step, how.dust, dice);
     let gamma = match how.codes {
         Codes::Srgb => None,
         Codes::Profile(own) | Codes::Bare(own) => Some(own),
@@ -479,16 +496,10 @@ pub fn scan_of(original: &Original, how: &Conditions, seed: u64, path: &Path) ->
     };
     let file = tiff(columns as u32, rows as u32, channels as u16, how, &bytes, profile.as_deref());
     std::fs::write(path, file).map_err(|error| error.to_string())?;
-    let bare = match how.codes {
+    Ok(match how.codes {
         Codes::Bare(own) => Some(own),
         _ => None,
-    };
-    // The tone a paper of the table gives, gain and all.
-    let truth = original.layout.patches.iter().map(|own| {
-        let input = (own.input.to_part() * 65_535.0).round() / 65_535.0;
-        printed(input, how.tones)
-    });
-    Ok(MadeScan { truth: truth.collect(), gamma: bare })
+    })
 }
 
 /// Specks, light or dark, and hairs.

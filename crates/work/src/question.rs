@@ -194,6 +194,8 @@ pub enum Question {
     ChartLevels,
     Seed,
     Scan,
+    /// Where a row of steps lies on a scan.
+    ScanBox,
     ScannerGamma,
     Reference,
     OverlayFile,
@@ -415,6 +417,7 @@ impl Question {
             Self::ChartLevels => "how many levels the chart has",
             Self::Seed => "which seed the order of patches follows from",
             Self::Scan => "which scan",
+            Self::ScanBox => "where on the scan the row of steps lies",
             Self::ScannerGamma => "which gamma the scanner's codes have",
             Self::Reference => "which step strip lies beside the print",
             Self::OverlayFile => "which file to write the picture of what was found to",

@@ -27,6 +27,7 @@ mod scan;
 mod session;
 mod solubility;
 mod solute;
+mod steps;
 mod testing;
 mod tone;
 mod water;
@@ -97,6 +98,11 @@ pub use session::{
 };
 pub use solubility::{SOLUBILITY, Solubility};
 pub use solute::{CRYSTAL_DENSITIES, ION_VOLUMES, SoluteRow};
+pub use steps::{
+    ROW_AREAS, ROW_BACK, ROW_BEYOND, ROW_BLUR_EDGE, ROW_BOX_OFF, ROW_BOX_ROOM, ROW_CUTS, ROW_EDGE, ROW_END_EDGE,
+    ROW_END_OFF, ROW_EVEN, ROW_FILLED, ROW_INNER, ROW_KEPT, ROW_LEAST_EDGES, ROW_LEAST_PX, ROW_LOOKS, ROW_MOST_BLUR,
+    ROW_OFF, ROW_SAME, ROW_SHAPE, ROW_STEPS, ROW_TRIED, ROW_TURN, ROW_TURN_FIRST, ROW_WINDOWS,
+};
 pub use testing::{TESTS, Testing};
 pub use tone::{
     ASIDE_MOST, CONTRAST_DRIFT, CURVES_EXPECTED, DRIFTS, END_INPUTS, Expected, FACTOR_DRIFT, FACTOR_EXPECTED,

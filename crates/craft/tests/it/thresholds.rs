@@ -62,6 +62,7 @@ fn no_number_of_judgement_stands_outside_source() {
         "src/negative",
         "../pixels/src/scan",
         "../work/src/tone/scan",
+        "../work/src/expose/scan",
     ] {
         scan(&Path::new(env!("CARGO_MANIFEST_DIR")).join(station), &mut found);
     }

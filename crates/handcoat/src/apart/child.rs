@@ -1,6 +1,7 @@
 //! The process that works on a picture: one thing is asked, and it ends.
 
 use std::io::{BufRead as _, Read as _, Write as _};
+use std::path::Path;
 use std::process::ExitCode;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::mpsc::{Receiver, channel};
@@ -8,6 +9,7 @@ use std::sync::{Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
 use handcoat_work::Refusal;
+use handcoat_work::expose::read_wedge_scan;
 use handcoat_work::negative::{
     Checkpoint, FileFacts, Hooks, Negative, SentRefusal, Whole, check_fits, make, preview, small_picture,
 };
@@ -92,19 +94,36 @@ pub(super) fn work(asked: &Asked, asker: &Asker<'_>, limited: bool) {
         }),
         Asked::Scan { answers, source } => {
             let source = source.path();
-            if limited {
-                let seconds = limits::seconds_for(std::fs::metadata(&source).map_or(0, |own| own.len()));
-                (asker.say)(Said::Seconds(limits::more_seconds(seconds)));
-            }
+            file_is_known(&source, asker, limited);
             let outcome = read_scan(answers, &source);
-            if let Some(png) = &outcome.overlay {
-                (asker.say)(Said::Overlay(hexadecimal(png)));
-            }
+            overlay(outcome.overlay.as_deref(), asker);
             outcome.read.map(|own| (asker.say)(Said::Scan(Box::new(SentScan::of(&own)))))
+        }
+        Asked::Wedge { answers, source } => {
+            let source = source.path();
+            file_is_known(&source, asker, limited);
+            let outcome = read_wedge_scan(answers, &source);
+            overlay(outcome.overlay.as_deref(), asker);
+            outcome.read.map(|own| (asker.say)(Said::Wedge(Box::new(own))))
         }
     };
     if let Err(refusal) = outcome {
         (asker.say)(Said::Refused(SentRefusal::of(&refusal)));
+    }
+}
+
+/// From now on there are as many seconds as a file of that size may need.
+fn file_is_known(source: &Path, asker: &Asker<'_>, limited: bool) {
+    if limited {
+        let seconds = limits::seconds_for(std::fs::metadata(source).map_or(0, |own| own.len()));
+        (asker.say)(Said::Seconds(limits::more_seconds(seconds)));
+    }
+}
+
+/// The picture of what was found goes first.
+fn overlay(png: Option<&[u8]>, asker: &Asker<'_>) {
+    if let Some(png) = png {
+        (asker.say)(Said::Overlay(hexadecimal(png)));
     }
 }
 

@@ -24,7 +24,7 @@ use std::sync::OnceLock;
 
 use holder::{holder, lives};
 pub(crate) use job::{Worked, work_on, worker};
-pub(crate) use parent::{Hooks, fits, make, preview, proof_picture, scan, small_picture};
+pub(crate) use parent::{Hooks, fits, make, preview, proof_picture, scan, small_picture, wedge};
 pub(crate) use said::{AskedNegative, SentPath};
 
 /// The word by which the process is started; it is no command for people and stands in no help.

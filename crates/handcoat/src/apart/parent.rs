@@ -9,6 +9,7 @@ use std::sync::mpsc::channel;
 use std::sync::{Mutex, PoisonError};
 use std::time::Duration;
 
+use handcoat_work::expose::{WedgeOutcome, WedgeScan, WedgeScanAnswers};
 use handcoat_work::negative::Whole;
 use handcoat_work::tone::{ChartScan, ProofAsked, ScanAnswers, ScanOutcome};
 use handcoat_work::{Question, Refusal, RefusalKind, Remedy};
@@ -108,15 +109,35 @@ fn one_png(asked: &Asked, source: &Path) -> Result<Vec<u8>, Refusal> {
 
 /// Reads a scan of a chart in a process apart. The picture of what was found comes also where it is refused.
 pub(crate) fn scan(answers: &ScanAnswers, source: &Path) -> ScanOutcome {
-    let asked = Asked::Scan { answers: answers.clone(), source: SentPath::of(source) };
+    let (last, overlay) =
+        of_scan(&Asked::Scan { answers: answers.clone(), source: SentPath::of(source) }, source, |last| match last {
+            Last::Scan(scan) => Some(*scan),
+            _ => None,
+        });
+    ScanOutcome { read: last, overlay }
+}
+
+/// Reads a scan of a print under a step wedge in a process apart, likewise.
+pub(crate) fn wedge(answers: &WedgeScanAnswers, source: &Path) -> WedgeOutcome {
+    let (last, overlay) =
+        of_scan(&Asked::Wedge { answers: answers.clone(), source: SentPath::of(source) }, source, |last| match last {
+            Last::Wedge(scan) => Some(*scan),
+            _ => None,
+        });
+    WedgeOutcome { read: last, overlay }
+}
+
+/// What is read of a scan, and the picture of what was found.
+fn of_scan<T>(
+    asked: &Asked,
+    source: &Path,
+    wanted: impl Fn(Last) -> Option<T>,
+) -> (Result<T, Refusal>, Option<Vec<u8>>) {
     let overlay = Mutex::new(None);
     let keep = |png: Vec<u8>| *overlay.lock().unwrap_or_else(PoisonError::into_inner) = Some(png);
     let hooks = Hooks { rows: &|_, _| {}, checkpoint: &|_| {}, whole: &|_| false, cancel: &|| false, overlay: &keep };
-    let read = match ask(&asked, source, &hooks) {
-        Ok(Last::Scan(scan)) => Ok(*scan),
-        Ok(_) => Err(odd(source, "it answered another question")),
-        Err(refusal) => Err(refusal),
-    };
+    let read = ask(asked, source, &hooks)
+        .and_then(|last| wanted(last).ok_or_else(|| odd(source, "it answered another question")));
     // What ends the process is told of pictures; here it is a scan.
     let read = read.map_err(|mut refusal| {
         if refusal.about == Some(Question::Picture) {
@@ -124,7 +145,7 @@ pub(crate) fn scan(answers: &ScanAnswers, source: &Path) -> ScanOutcome {
         }
         refusal
     });
-    ScanOutcome { read, overlay: overlay.into_inner().unwrap_or_else(PoisonError::into_inner) }
+    (read, overlay.into_inner().unwrap_or_else(PoisonError::into_inner))
 }
 
 /// The last word of the process.
@@ -133,6 +154,7 @@ enum Last {
     Small(Vec<u8>),
     Previewed,
     Scan(Box<ChartScan>),
+    Wedge(Box<WedgeScan>),
     Fits,
 }
 
@@ -178,6 +200,7 @@ impl Heard {
                 }
             }
             Said::Scan(own) => self.last = own.scan().map(|own| Ok(Last::Scan(Box::new(own)))),
+            Said::Wedge(own) => self.last = Some(Ok(Last::Wedge(own))),
             Said::Refused(own) => self.last = Some(Err(own.refusal())),
         }
         None

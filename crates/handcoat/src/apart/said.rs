@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use handcoat_work::expose::{WedgeScan, WedgeScanAnswers};
 use handcoat_work::negative::{KeptCurve, NegativeAnswers, SentRefusal, Whole};
 use handcoat_work::tone::{ProofAsked, ScanAnswers, SentScan};
 use serde::{Deserialize, Serialize};
@@ -22,6 +23,8 @@ pub(crate) enum Asked {
     Proof { source: SentPath, side: u32, proof: Box<ProofAsked> },
     /// The readings of a chart on a scan.
     Scan { answers: ScanAnswers, source: SentPath },
+    /// The readings under a step wedge on a scan.
+    Wedge { answers: WedgeScanAnswers, source: SentPath },
 }
 
 /// What is asked for a negative.
@@ -88,6 +91,8 @@ pub(crate) enum Said {
     Overlay(String),
     /// The readings of a chart.
     Scan(Box<SentScan>),
+    /// The readings under a step wedge.
+    Wedge(Box<WedgeScan>),
     /// It is not taken, or not made.
     Refused(SentRefusal),
 }

@@ -220,6 +220,7 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::ChartLevels => "--levels",
         Question::Seed => "--seed",
         Question::Scan => "SCAN",
+        Question::ScanBox => "--box",
         Question::ScannerGamma => "--scanner-gamma",
         Question::Reference => "--reference",
         Question::OverlayFile => "--overlay",

@@ -3,8 +3,9 @@
 use handcoat_craft::expose::{Dose, Predicted, ReadStep, Wanted};
 use handcoat_craft::measure::{Bounded, LogRange, Span, Uncertain};
 use handcoat_work::expose::{
-    EYE_BASE, EYE_SCALE, Exposed, EyeRead, InkRead, LadderPoint, LadderRead, STRIP_BASE, SetupView, StripRead,
-    TestRead, TestView, WedgeRead, agent_word, base_criterion, noise_from, scale_criterion, shoulder_criterion,
+    EYE_BASE, EYE_SCALE, Exposed, EyeRead, InkRead, LadderPoint, LadderRead, STRIP_BASE, SetupView, StepOnScan,
+    StripRead, TestRead, TestView, WedgeRead, WedgeScan, agent_word, base_criterion, noise_from, scale_criterion,
+    shoulder_criterion,
 };
 use serde_json::{Map, Value, json};
 
@@ -35,6 +36,42 @@ fn exposed(out: &mut Map<String, Value>, name: &str, own: Option<&Exposed>) {
     out.insert(format!("{name}_units_least"), json!(least.filter(|_| units.is_some())));
     out.insert(format!("{name}_units_most"), json!(most.filter(|_| units.is_some())));
     out.insert(format!("{name}_seen"), json!(own.map(Exposed::seen)));
+}
+
+/// What a scan of a print under a wedge was read as.
+pub(crate) fn wedge_scan(scan: &WedgeScan, file: &str, sha256: &str) -> Value {
+    let step = |own: &StepOnScan| {
+        json!({
+            "step": own.step,
+            "step_density": own.step_density,
+            "print_density": own.print_density,
+            "l_star": own.l_star,
+            "l_star_u": own.l_star_u,
+            "scatter_l_star": own.scatter,
+            "left_out_part": own.left_out,
+            "left_aside": own.aside(),
+            "flags": own.flags.iter().map(|own| own.word()).collect::<Vec<_>>(),
+        })
+    };
+    let warnings: Vec<Value> =
+        scan.warnings.iter().map(|(code, message)| json!({ "code": code, "message": message })).collect();
+    json!({
+        "file": file,
+        "sha256": sha256,
+        "edges_seen": scan.edges,
+        "edges_off_steps": scan.off_steps,
+        "blur_steps": scan.blur_steps,
+        "step_px": scan.step_px,
+        "reduced_by": scan.factor,
+        "turn_degrees": scan.turn_degrees,
+        "begins_by_paper": scan.begins_by_paper,
+        "codes_by": scan.codes_by,
+        "ppi": scan.ppi,
+        "profile_sha256": scan.profile_sha256,
+        "left_aside": scan.aside(),
+        "warnings": warnings,
+        "readings": scan.steps.iter().map(step).collect::<Vec<_>>(),
+    })
 }
 
 /// A wedge that was read.

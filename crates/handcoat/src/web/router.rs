@@ -10,9 +10,9 @@ use axum::routing::{MethodRouter, get as read, post as write};
 
 use super::desk::Desk;
 use super::pages::{
-    bench, coat, coat_made, emergency, expose, expose_eye, expose_ladder, expose_strip, expose_wedge, item, keep,
-    ledger, negative, negative_new, pair, plan, print_again, print_new, prints, proof, receive, session, session_begin,
-    settings, shelf, today, tone, tone_chart, tone_new, tone_scan, tone_verify,
+    bench, coat, coat_made, emergency, expose, expose_eye, expose_ladder, expose_scan, expose_strip, expose_wedge,
+    item, keep, ledger, negative, negative_new, pair, plan, print_again, print_new, prints, proof, receive, session,
+    session_begin, settings, shelf, today, tone, tone_chart, tone_new, tone_scan, tone_verify,
 };
 use super::turned::Turned;
 use super::visit::{Answer, Visit, answer};
@@ -97,6 +97,8 @@ pub const WRITTEN: &[&str] = &[
     "/coat/made",
     "/coat/spoiled",
     "/expose/wedge",
+    "/expose/wedge/scan",
+    "/expose/wedge/scan/upload",
     "/expose/tests",
     "/print/new",
     "/print/{number}/note",
@@ -201,6 +203,7 @@ fn writes(address: &str) -> Option<Page> {
         "/coat/made" => coat_made::make,
         "/coat/spoiled" => coat_made::spoiled,
         "/expose/wedge" => expose_wedge::take,
+        "/expose/wedge/scan" | "/expose/wedge/scan/upload" => expose_scan::take,
         "/expose/tests" => expose::keep,
         "/print/new" => print_new::take,
         "/print/{number}/note" => prints::write_down,

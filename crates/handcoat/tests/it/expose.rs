@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use serde_json::Value;
 
+use crate::books::tiff;
 use crate::command::{fresh_folder, handcoat, json};
 
 /// A synthetic paper: densities at log H 0, 0.15 … 3.00; the scale was computed with scipy 1.17.1 (PchipInterpolator).
@@ -207,4 +208,77 @@ fn a_kept_test_is_an_act_and_its_base_exposure_is_in_force() {
     run(&["undo", "3"]);
     assert_eq!(run(&["expose", "list"])["setups"][0]["base_time_s"], Value::Null);
     assert_eq!(run(&["check"])["damage"].as_array().map(Vec::len).unwrap_or(0), 0);
+}
+
+/// A scan of a print under 21 steps on white paper: 8 bits of grey, taken for sRGB.
+pub(crate) fn wedge_scan() -> Vec<u8> {
+    const SIZE: (u32, u32) = (960, 260);
+    let code = |density: f64| {
+        let y = 10_f64.powf(-density);
+        let own = if y <= 0.003_130_8 { 12.92 * y } else { 1.055 * y.powf(1.0 / 2.4) - 0.055 };
+        (own * 255.0).round() as u8
+    };
+    let prints: Vec<u8> = CURVE.iter().rev().map(|own| code(*own)).collect();
+    let tone = |column: u32, row: u32| {
+        let step = column.checked_sub(60).map(|own| own / 40).filter(|_| (60..200).contains(&row));
+        step.and_then(|own| prints.get(own as usize)).copied().unwrap_or(code(0.07))
+    };
+    let pixels: Vec<u8> =
+        (0..SIZE.1).flat_map(|row| (0..SIZE.0).map(move |own| (own, row))).map(|own| tone(own.0, own.1)).collect();
+    tiff(&[(256, SIZE.0), (257, SIZE.1), (278, SIZE.1), (279, SIZE.0 * SIZE.1)], &pixels)
+}
+
+#[test]
+fn a_wedge_on_a_scan_is_read_as_one_that_was_typed() {
+    let (folder, typed) = written("expose-scan", &table(&rows(), ',', "."));
+    let path = |name: &str| folder.join(name).display().to_string();
+    std::fs::write(folder.join("scan.tif"), wedge_scan()).expect("written");
+    let scan = ["expose", "wedge", "--scan", &path("scan.tif"), "--test-time", "4:00", "--first-step", "0"];
+    let files = ["--overlay", &path("seen.png"), "-o", &path("readings.csv")];
+    let read = json(&[&scan[..], &files].concat());
+    let by_hand = json(&["expose", "wedge", &typed, "--test-time", "4:00"]);
+    // Codes of 8 bits are up to 0.01 of a density apart in this black.
+    for (key, off) in [("base_density", 0.005), ("dmax", 0.01), ("exposure_scale", 0.02), ("base_time_s", 8.0)] {
+        near(&read[key], by_hand[key].as_f64().expect("a number"), off);
+    }
+    let of_scan = &read["scan"];
+    assert_eq!((&of_scan["file"], &of_scan["codes_by"]), (&"scan.tif".into(), &"srgb".into()));
+    assert_eq!(of_scan["begins_by_paper"], true);
+    near(&of_scan["step_px"], 40.0, 0.1);
+    let steps = of_scan["readings"].as_array().expect("readings");
+    assert_eq!(steps.len(), 21);
+    for (own, (step, print)) in steps.iter().zip(rows()) {
+        near(&own["step_density"], step, 1e-9);
+        near(&own["print_density"], print, 0.01);
+        assert!(own["l_star_u"].as_f64().is_some_and(|own| own > 0.0), "{own}");
+        assert_eq!(own["flags"], serde_json::json!([]));
+    }
+    assert!(std::fs::read(folder.join("seen.png")).expect("an overlay").starts_with(b"\x89PNG"));
+    // The table that was written comes to the same by the other door.
+    let again = json(&["expose", "wedge", &path("readings.csv"), "--test-time", "4:00"]);
+    for key in ["base_time_s", "exposure_scale", "dmax", "base_density"] {
+        assert_eq!(again[key], read[key], "{key}");
+    }
+    // A box says the same, and one over half of the row that it holds fewer.
+    let boxed = json(&[&scan[..], &["--box", "6%,22%,88.5%x56%"]].concat());
+    assert_eq!(boxed["base_time_s"], read["base_time_s"]);
+    let half = handcoat(&[&scan[..], &["--box", "6%,22%,60%x56%", "--json"]].concat());
+    assert!(half.code == 4 && half.messages.contains("wedge_count"), "{}", half.messages);
+    let words = handcoat(&scan);
+    assert!(words.code == 0 && words.data.contains("21 steps read, 0 left aside"), "{}", words.data);
+}
+
+#[test]
+fn a_test_that_was_scanned_is_kept_like_any() {
+    let folder = fresh_folder("expose-scan-kept");
+    let path = |name: &str| folder.join(name).display().to_string();
+    std::fs::write(folder.join("scan.tif"), wedge_scan()).expect("written");
+    let book = ["--book", &path("studio.handcoat")];
+    assert_eq!(handcoat(&["new", &path("studio.handcoat")]).code, 0);
+    json(&[&["keep", "paper", "rag"][..], &book].concat());
+    json(&[&["keep", "setup", "rag, palladium", "--paper", "rag", "--metal", "Pd"][..], &book].concat());
+    let scan = ["expose", "wedge", "--scan", &path("scan.tif"), "--test-time", "4:00"];
+    let kept = json(&[&scan[..], &["--keep", "--setup", "rag, palladium", "--dose", "none"], &book].concat());
+    let shown = json(&[&["expose", "show", &kept["test"].to_string()][..], &book].concat());
+    assert_eq!(shown["base_time_s"], kept["base_time_s"], "{shown}");
 }

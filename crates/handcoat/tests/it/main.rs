@@ -37,3 +37,4 @@ mod web_pairing;
 mod web_prints;
 mod web_serving;
 mod web_session;
+mod web_wedge;

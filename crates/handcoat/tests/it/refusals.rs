@@ -61,6 +61,13 @@ macro_rules! wedge {
     };
 }
 
+/// A test of a wedge that is read from this scan.
+macro_rules! wedge_scan {
+    ($code:literal, $exit:literal, $scan:literal $(, $word:literal)*) => {
+        (&["expose", "wedge", "--scan", $scan, "--test-time", "4:00" $(, $word)*], $code, $exit)
+    };
+}
+
 /// A contrast ladder of this agent.
 macro_rules! ladder {
     ($code:literal, $exit:literal, $agent:literal $(, $word:literal)*) => {
@@ -630,6 +637,23 @@ const CASES: &[Case] = &[
     wedge!("black_within_unusual", 4, "wedge-flat.csv", "--black-within", "0.1"),
     wedge!("exposure_said_twice", 4, "wedge-flat.csv", "--test-units", "120"),
     (&["expose", "wedge", "wedge-flat.csv"], "answer_missing", 2),
+    (&["expose", "wedge", "--test-time", "4:00"], "argument_missing", 2),
+    (&["expose", "wedge", "wedge-flat.csv", "--scan", "sound.tif", "--test-time", "4:00"], "argument_repeated", 2),
+    wedge_scan!("picture_unreadable", 3, "nowhere.tif"),
+    wedge_scan!("picture_unknown", 2, "chart-few.csv"),
+    wedge_scan!("wedge_not_found", 4, "sound.tif"),
+    wedge_scan!("wedge_not_found", 4, "chart-print.tif"),
+    wedge_scan!("wedge_not_found", 4, "chart-print.tif", "--box", "0%,0%,100%x20%"),
+    wedge_scan!("box_unreadable", 2, "chart-print.tif", "--box", "10%,5%"),
+    wedge_scan!("box_unreadable", 2, "chart-print.tif", "--box", "10%,5mm,80%x12%"),
+    wedge_scan!("box_beyond", 4, "chart-print.tif", "--box", "10%,5%,95%x12%"),
+    wedge_scan!("box_no_ppi", 4, "sound.tif", "--box", "20mm,15mm,130mmx25mm"),
+    wedge_scan!("tablet_unknown", 4, "chart-print.tif", "--steps", "1", "--increment", "0.15"),
+    wedge_scan!("answer_missing", 2, "chart-print.tif", "--steps", "31"),
+    wedge_scan!("gamma_unreadable", 2, "chart-print.tif", "--scanner-gamma", "steep"),
+    wedge_scan!("reference_no_ppi", 4, "sound.tif", "--reference", "strip-far.csv"),
+    wedge_scan!("table_missing", 3, "chart-print.tif", "--reference", "nowhere.csv"),
+    wedge_scan!("file_exists", 4, "chart-print.tif", "--overlay", "sound.tif"),
     (&["expose", "wedge", "wedge-flat.csv", "--test-time", "0s"], "exposure_of_nothing", 4),
     book!("readings_many", 4, "expose", "wedge", "wedge-many.csv", "--test-time", "4:00", "--keep"),
     book!("record_unknown", 3, "expose", "strip", "--first", "2:00", "--until", "8:00", "--tapped", "5", "--keep", "--setup", "nowhere"),
@@ -666,7 +690,7 @@ const NOT_REACHED: [&str; 3] = ["drops_not_found", "fit_not_found", "update_none
 /// `work`); jobs that somebody has, or that are over, pictures whose process is ended by its limits, and folders of pictures of which one is
 /// bad (`negative_jobs`); names of files that are no text, and folders nobody may look into; prints that are damaged, and scans that are badly
 /// made (tested in `trials`); a code of squares that is too long, which none of a chart is.
-const NOT_PROVOKED: [&str; 38] = [
+const NOT_PROVOKED: [&str; 48] = [
     "folder_unwritable",
     "job_of_this_file",
     "job_taken",
@@ -705,6 +729,16 @@ const NOT_PROVOKED: [&str; 38] = [
     "scan_order",
     "scan_several_charts",
     "scan_skewed",
+    "wedge_blurred",
+    "wedge_box_off",
+    "wedge_clipped",
+    "wedge_coarse",
+    "wedge_count",
+    "wedge_cut_off",
+    "wedge_flat",
+    "wedge_order",
+    "wedge_several",
+    "wedge_skewed",
 ];
 /// Codes of a book nobody gets into by words alone: another writer who does not end (tested in `book`), a name missing from a
 /// shell's surroundings, work that only a page asks for, and what would be a fault of the program or of the machine.

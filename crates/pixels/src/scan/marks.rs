@@ -64,9 +64,9 @@ impl MarkCare {
 }
 
 /// A picture of one tone a pixel.
-struct Plane {
-    width: usize,
-    tones: Vec<u16>,
+pub(super) struct Plane {
+    pub(super) width: usize,
+    pub(super) tones: Vec<u16>,
 }
 
 impl Plane {
@@ -77,7 +77,7 @@ impl Plane {
 }
 
 /// A smaller picture for looking around.
-fn smaller(scan: &Scan) -> (Plane, usize) {
+pub(super) fn smaller(scan: &Scan) -> (Plane, usize) {
     let factor = (scan.width.max(scan.height) / MARKS_SIDE_PX.value).max(1);
     let (width, height) = (scan.width / factor, scan.height / factor);
     if factor == 1 {
@@ -98,7 +98,7 @@ fn smaller(scan: &Scan) -> (Plane, usize) {
 }
 
 /// The codes a small part of the pixels is below, and above.
-fn ends(tones: &[u16]) -> (f64, f64) {
+pub(super) fn ends(tones: &[u16]) -> (f64, f64) {
     let mut counts = [0_usize; 256];
     for own in tones {
         if let Some(count) = counts.get_mut(usize::from(own >> 8)) {

@@ -9,6 +9,7 @@
 //! | `light` | what codes mean: a profile, or what is taken for one |
 //! | `blobs` | dark spots, with their moments |
 //! | `marks` | spots that look like a mark, and rings of four of them |
+//! | `row` | long dark strips, and the tones along one |
 //! | `squares` | a code of squares whose place is known |
 //! | `measure` | the tone of a patch, edges and middles of marks |
 //! | `surface` | light that falls off over the sheet |
@@ -20,6 +21,7 @@ mod marks;
 mod measure;
 mod overlay;
 mod reduce;
+mod row;
 mod squares;
 mod surface;
 
@@ -27,6 +29,7 @@ pub use light::CodeMeaning;
 pub use marks::{MarkCare, MarkSeen, MarkShape, marks_like, rings_of_four};
 pub use measure::{Close, Measured};
 pub use overlay::{Colour, Overlay, Stroke};
+pub use row::{Across, Strip, strips};
 pub use surface::Surface;
 
 use crate::header::Ppi;

@@ -5,3 +5,4 @@ mod journal;
 mod killed;
 mod prints;
 mod scans;
+mod wedges;

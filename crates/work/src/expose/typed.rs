@@ -3,13 +3,14 @@
 use handcoat_craft::expose::StepTablet;
 use handcoat_craft::measure::{Bounded as _, LogRange, PrintDensity, Readable as _, StepDensity, fixed, shortened};
 use handcoat_craft::source::USUAL_TABLET;
+use serde::{Deserialize, Serialize};
 
 use super::refused::{refused, step};
 use crate::stock::read;
 use crate::{Question, Refusal, Remedy};
 
 /// Answers about a tablet. `None` is a question left open.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[allow(missing_docs, reason = "each field answers the question of the same name")]
 pub struct TabletAnswers {
     pub first_step: Option<String>,

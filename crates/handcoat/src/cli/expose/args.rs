@@ -3,7 +3,11 @@
 use std::path::PathBuf;
 
 use clap::{Args, Subcommand};
-use handcoat_work::expose::{DistanceAnswers, EyeAnswers, LadderAnswers, StripAnswers, TestOfSetup, WedgeAnswers};
+use handcoat_work::expose::{
+    DistanceAnswers, EyeAnswers, LadderAnswers, StripAnswers, TabletAnswers, TestOfSetup, WedgeAnswers,
+    WedgeScanAnswers,
+};
+use handcoat_work::tone::ScanAnswers;
 
 use crate::cli::book::{ActArgs, BookArgs, OfSetupArgs};
 use crate::cli::session::PageArgs;
@@ -11,7 +15,7 @@ use crate::cli::session::PageArgs;
 #[derive(Debug, Subcommand)]
 pub(in crate::cli) enum ExposeCommand {
     /// Find base time and exposure scale from densities read under a step wedge
-    Wedge(WedgeArgs),
+    Wedge(Box<WedgeArgs>),
     /// Find both from two step numbers, without an instrument
     Eye(EyeArgs),
     /// Plan strips without a wedge, and find the base time from the one that was tapped
@@ -66,17 +70,23 @@ Examples:
   handcoat expose wedge wedge.csv --test-time 4:00
   handcoat expose wedge wedge.csv --test-time 4:00 --decimal-mark comma --reading-u 0.015
   handcoat expose wedge steps.csv --ink
+  handcoat expose wedge --scan scan.tif --test-time 4:00 --overlay seen.png
+  handcoat expose wedge --scan scan.tif --box 10%,5%,80%x12% --steps 31 --increment 0.10 --test-time 4:00
   handcoat expose wedge wedge.csv --test-time 4:00 --keep --setup 'cotton, palladium, tubes' --dose 0.5mg/mL
 
 The table has a column step_density and a column print_density, one row for each reading; a step that is read twice stands in it \
-twice. A CGATS.17 text with those names, or with D_VIS for the print, is read too. The wedge lies on clear film, and the print is dry.";
+twice. A CGATS.17 text with those names, or with D_VIS for the print, is read too. The wedge lies on clear film, and the print is dry. A scan holds the whole row of steps, at 150 to \
+600 pixels to the inch, all corrections of tone off; where the paper around the wedge is not white, or more lies on the scan, a box says where \
+the row is.";
 
 #[derive(Debug, Args)]
 #[command(after_help = WEDGE_EXAMPLES)]
 pub(in crate::cli) struct WedgeArgs {
     /// The table of readings
-    #[arg(value_name = "FILE")]
-    pub(super) file: PathBuf,
+    #[arg(value_name = "FILE", required_unless_present = "scan")]
+    pub(super) file: Option<PathBuf>,
+    #[command(flatten)]
+    pub(super) scanned: WedgeScanArgs,
     /// How long the test was exposed
     #[arg(long, value_name = "TIME")]
     test_time: Option<String>,
@@ -99,10 +109,56 @@ pub(in crate::cli) struct WedgeArgs {
     #[arg(long)]
     wet: bool,
     /// The steps are of ink: they are ranked, and no time is said
-    #[arg(long)]
+    #[arg(long, conflicts_with = "scan")]
     pub(super) ink: bool,
     #[command(flatten)]
     pub(super) kept: KeepArgs,
+}
+
+/// Readings from a scan instead of a table.
+#[derive(Debug, Args)]
+pub(in crate::cli) struct WedgeScanArgs {
+    /// A scan of the dry print instead of a table; it is only read
+    #[arg(long, value_name = "SCAN", conflicts_with_all = ["file", "decimal_mark"])]
+    pub(super) scan: Option<PathBuf>,
+    /// Where the row of steps lies: from the left, from the top, across and down, as 10%,5%,80%x12% or 20mm,15mm,130mmx25mm [default: it is looked for]
+    #[arg(long = "box", value_name = "BOX", requires = "scan")]
+    place: Option<String>,
+    /// How many steps the wedge has [default: 21]
+    #[arg(long, value_name = "COUNT", requires = "scan")]
+    steps: Option<String>,
+    /// Density of step 1 [default: 0.05]
+    #[arg(long, value_name = "DENSITY", requires = "scan")]
+    first_step: Option<String>,
+    /// From one step to the next [default: 0.15]
+    #[arg(long, value_name = "DENSITY", requires = "scan")]
+    increment: Option<String>,
+    /// The gamma of the scan's codes, whatever its file says
+    #[arg(long, value_name = "NUMBER", requires = "scan")]
+    scanner_gamma: Option<String>,
+    /// A step strip that lies beside the print: a table density,x_mm,y_mm, places from the upper left corner of the scan
+    #[arg(long, value_name = "FILE", requires = "scan")]
+    pub(super) reference: Option<PathBuf>,
+    /// Write a picture of what was found to this PNG file
+    #[arg(long, value_name = "FILE", requires = "scan")]
+    pub(super) overlay: Option<PathBuf>,
+    /// Write the readings of the scan to this CSV file
+    #[arg(short, long, value_name = "FILE", requires = "scan")]
+    pub(super) output: Option<PathBuf>,
+}
+
+impl WedgeScanArgs {
+    pub(super) fn answers(&self, reference: Option<Vec<u8>>) -> WedgeScanAnswers {
+        WedgeScanAnswers {
+            scan: ScanAnswers { gamma: self.scanner_gamma.clone(), reference, as_lit: true },
+            place: self.place.clone(),
+            tablet: TabletAnswers {
+                first_step: self.first_step.clone(),
+                increment: self.increment.clone(),
+                steps: self.steps.clone(),
+            },
+        }
+    }
 }
 
 impl WedgeArgs {

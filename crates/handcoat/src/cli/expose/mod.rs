@@ -2,6 +2,7 @@
 
 mod args;
 mod kept;
+mod scan;
 mod text;
 
 use handcoat_craft::measure::significant;
@@ -23,7 +24,8 @@ const MOST_BYTES: u64 = 1024 * 1024;
 pub(super) fn run(command: &ExposeCommand) -> Result<String, Refusal> {
     match command {
         ExposeCommand::Wedge(args) => {
-            let bytes = import::read(&args.file, "readings under a wedge", "wedge.csv", MOST_BYTES)?;
+            let Some(file) = &args.file else { return scan::wedge(args) };
+            let bytes = import::read(file, "readings under a wedge", "wedge.csv", MOST_BYTES)?;
             let answers = args.answers();
             if args.ink {
                 let read = ink(&answers, &bytes)?;

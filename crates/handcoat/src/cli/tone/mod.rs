@@ -55,7 +55,7 @@ fn earlier(about: Question, written: &str, whose: &BookArgs) -> Result<(ToneRead
 
 /// Files that are left together or not at all: those that were written go again unless everything went well.
 #[derive(Default)]
-struct Left {
+pub(super) struct Left {
     named: Vec<(&'static str, String)>,
     written: Vec<PathBuf>,
     /// An act under a key may be asked for twice: what it would write may stand there from the first time.
@@ -68,7 +68,7 @@ impl Left {
     }
 
     /// Where something stands already nothing is begun.
-    fn free(&self, paths: &[(Question, Option<&PathBuf>)]) -> Result<(), Refusal> {
+    pub(super) fn free(&self, paths: &[(Question, Option<&PathBuf>)]) -> Result<(), Refusal> {
         for (about, path) in paths {
             if let Some(path) = path.filter(|own| !self.twice && files::occupied(own)) {
                 return Err(Refusal::occupied(*about, path));
@@ -86,7 +86,7 @@ impl Left {
         Ok(())
     }
 
-    fn write(
+    pub(super) fn write(
         &mut self,
         what: &'static str,
         about: Question,
@@ -100,11 +100,11 @@ impl Left {
     }
 
     /// Everything went well.
-    fn stay(&mut self) {
+    pub(super) fn stay(&mut self) {
         self.written.clear();
     }
 
-    fn words(&self) -> String {
+    pub(super) fn words(&self) -> String {
         self.named.iter().map(|(what, path)| format!("The {what} is in {path}.\n")).collect()
     }
 

@@ -24,7 +24,7 @@ use crate::web::pictures;
 use crate::web::turned::Turned;
 
 /// Where a picture is sent to, or a scan.
-pub(super) const ADDRESSES: [&str; 2] = ["/negative/upload", "/tone/read/upload"];
+pub(super) const ADDRESSES: [&str; 3] = ["/negative/upload", "/tone/read/upload", "/expose/wedge/scan/upload"];
 /// The largest picture that is taken: more than the largest whose header is.
 pub(crate) const MOST: u64 = 8 << 30;
 /// How long the next piece may take.
@@ -40,7 +40,7 @@ const LEFT_FREE: u64 = 256 << 20;
 const WAITING: usize = 4;
 /// Of the answers before the file, and of the head of each part.
 const MOST_ANSWER: usize = 4096;
-const MOST_PARTS: usize = 8;
+const MOST_PARTS: usize = 16;
 
 /// Pictures that come in at once.
 static COMING: Semaphore = Semaphore::const_new(4);

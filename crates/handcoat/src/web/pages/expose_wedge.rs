@@ -8,6 +8,7 @@ use handcoat_work::{Question, Refusal};
 use maud::{Markup, html};
 
 use super::expose::{Keeping, for_setup, keep_form, with_test};
+use super::expose_scan;
 use super::receive::folded;
 use crate::web::fields::Fields;
 use crate::web::form::{self, Ask, Asked, Way, quantity, tick};
@@ -17,7 +18,8 @@ use crate::web::{expose, frame};
 /// A table of readings longer than this is another file.
 const MOST_BYTES: usize = 1024 * 1024;
 /// The two tablets most makers have: steps, and what they are apart.
-const TABLETS: [(&str, &str, &str); 2] = [("21", "0.15", "21 steps of 0.15"), ("31", "0.10", "31 steps of 0.10")];
+pub(super) const TABLETS: [(&str, &str, &str); 2] =
+    [("21", "0.15", "21 steps of 0.15"), ("31", "0.10", "31 steps of 0.10")];
 
 const TEST: &[Ask<'static>] =
     &[quantity("test_time", Question::TestTime, "How long was it exposed?", "4:00. The wedge lay on clear film.")];
@@ -74,14 +76,14 @@ const MARK: &[Ask<'static>] = &[Ask {
 
 /// `GET /expose/wedge`
 pub(in crate::web) fn page(visit: &Visit) -> Answer {
-    show(visit, None)
+    show(visit, None, visit.fields.get("seen"))
 }
 
 /// `POST /expose/wedge`: a file; what was read of it goes into the address.
 pub(in crate::web) fn take(visit: &Visit) -> Answer {
     match from_file(visit) {
         Ok(to) => Ok(Reply::see(to)),
-        Err(refusal) => show(visit, Some(&refusal)),
+        Err(refusal) => show(visit, Some(&refusal), None),
     }
 }
 
@@ -121,7 +123,7 @@ pub(super) fn is_ink(fields: &Fields) -> bool {
     fields.answer("steps_of").is_some_and(|own| own == "ink")
 }
 
-fn tablet_of(fields: &Fields) -> TabletAnswers {
+pub(super) fn tablet_of(fields: &Fields) -> TabletAnswers {
     let (steps, increment, _) = chosen(fields);
     TabletAnswers {
         first_step: fields.answer("first_step"),
@@ -130,7 +132,7 @@ fn tablet_of(fields: &Fields) -> TabletAnswers {
     }
 }
 
-fn chosen(fields: &Fields) -> (&'static str, &'static str, &'static str) {
+pub(super) fn chosen(fields: &Fields) -> (&'static str, &'static str, &'static str) {
     let [usual, ..] = TABLETS;
     let own = fields.get("tablet");
     TABLETS.into_iter().find(|other| own == Some(other.0)).unwrap_or(usual)
@@ -165,13 +167,16 @@ fn read(fields: &Fields) -> Result<Option<Read>, Refusal> {
     }))
 }
 
-fn show(visit: &Visit, of_file: Option<&Refusal>) -> Answer {
+/// The page; `of_file` is why a file or a scan was not read, `seen` the picture of what was found on a scan.
+pub(super) fn show(visit: &Visit, of_file: Option<&Refusal>, seen: Option<&str>) -> Answer {
     let fields = &visit.fields;
     let found = if of_file.is_some() { Ok(None) } else { read(fields) };
     let refusal = of_file.or_else(|| found.as_ref().err());
     let asked = Asked { form: "wedge", fields, refusal };
-    let how = if of_file.is_some() { "file" } else { fields.get("how").unwrap_or("type") };
-    let every = [TEST, STEPS_OF, FIRST_STEP, CRITERIA, PASTED, MARK].concat();
+    let said = fields.get("how").unwrap_or("type");
+    let how = if of_file.is_some() && said != "scan" { "file" } else { said };
+    let seen = seen.filter(|own| own.len() == 64 && own.bytes().all(|own| own.is_ascii_hexdigit()));
+    let every = [TEST, STEPS_OF, FIRST_STEP, CRITERIA, PASTED, MARK, expose_scan::ROW].concat();
     let tab = |word: &str, says: &str| {
         html! { a.btn.quiet href=(fields.with("how", Some(word)).with("token", None).with("key", None).with("act", None).address("/expose/wedge")) aria-current=[(how == word).then_some("true")] { (says) } }
     };
@@ -189,18 +194,25 @@ fn show(visit: &Visit, of_file: Option<&Refusal>) -> Answer {
                 }
                 (asked.all(MARK))
             }
+            "scan" => (expose_scan::asks(visit, &asked)),
             _ => (typed(fields)?),
         }
-        (folded(&asked, "The wedge", &[STEPS_OF, FIRST_STEP].concat()))
+        @if how == "scan" { (folded(&asked, "The wedge", FIRST_STEP)) }
+        @else { (folded(&asked, "The wedge", &[STEPS_OF, FIRST_STEP].concat())) }
+        @if let Some(seen) = seen {
+            input type="hidden" name="seen" value=(seen);
+            @if let Some(told) = fields.get("told") { input type="hidden" name="told" value=(told); }
+        }
         (folded(&asked, "Criteria and readings", CRITERIA))
         p.actions { button type="submit" { "Read it" } }
     };
     let sound = found.as_ref().ok().and_then(Option::as_ref);
     let body = html! {
         (frame::title("Read a wedge", "Densities under the steps of a wedge that lay on clear film, read off the dry print."))
-        nav.actions aria-label="How the readings come" { (tab("type", "Type them")) (tab("paste", "Paste them")) (tab("file", "A file")) }
+        nav.actions aria-label="How the readings come" { (tab("type", "Type them")) (tab("paste", "Paste them")) (tab("file", "A file")) (tab("scan", "A scan")) }
         div.two {
             @if how == "file" { (form::post_with_file(visit, "/expose/wedge", &asks)) }
+            @else if how == "scan" { div { (form::post_with_file(visit, "/expose/wedge/scan/upload#sheet", &asks)) (expose_scan::lying(visit)) } }
             @else { form method="get" action="/expose/wedge#sheet" data-follow { (asks) } }
             div {
                 h2.unseen #sheet { "What it comes to" }
@@ -209,9 +221,11 @@ fn show(visit: &Visit, of_file: Option<&Refusal>) -> Answer {
                 div #result data-live {
                     @match sound {
                         Some(own) => (result(visit, own)?),
+                        None if how == "scan" => div.sheet { p.soft { "The densities of the steps come into the form, beside a picture of what was found. Look at both." } },
                         None => div.sheet { p.soft { "Time, scale and curve stand here as soon as four steps are read and the time of the test is known." } },
                     }
                 }
+                @if let Some(seen) = seen { (expose_scan::picture(seen, fields, of_file.is_none())) }
             }
         }
     };

@@ -8,6 +8,7 @@ pub(super) mod emergency;
 pub(super) mod expose;
 pub(super) mod expose_eye;
 pub(super) mod expose_ladder;
+pub(super) mod expose_scan;
 pub(super) mod expose_strip;
 pub(super) mod expose_wedge;
 pub(super) mod item;

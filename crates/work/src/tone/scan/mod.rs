@@ -23,4 +23,5 @@ mod sent;
 pub use facts::{FlaggedPatch, ScanFacts};
 pub use patches::{PatchFlag, PatchRead};
 pub use read::{ChartScan, ScanAnswers, ScanOutcome, read_scan, scan_csv};
+pub(crate) use read::{OpenedScan, open_scan};
 pub use sent::SentScan;

@@ -105,49 +105,62 @@ impl ScanAnswers {
     }
 }
 
-/// Reads a scan. The file is only read.
-#[must_use]
-pub fn read_scan(answers: &ScanAnswers, path: &Path) -> ScanOutcome {
-    let opened = answers.meaning().and_then(|meaning| {
-        let refused = |own| {
-            let mut refusal = picture_refused(path, &own);
-            refusal.about = Some(Question::Scan);
-            if let [Remedy::Write(about, example)] = refusal.remedies.as_mut_slice() {
-                (*about, *example) = (Question::Scan, "scan.tif".into());
-            }
-            refusal
-        };
-        let picture = Picture::open(path, &Budget::default()).map_err(refused)?;
-        let steps = answers.reference.as_ref().map(|own| Reference::steps(own)).transpose()?;
-        let scan = Scan::read(&picture, meaning).map_err(refused)?;
-        let strip = steps.map(|own| Reference::of(&scan, &own)).transpose()?;
-        Ok((scan, meaning, strip, picture.header().profile.as_deref().map(sha256)))
-    });
-    let (scan, meaning, strip, profile) = match opened {
-        Ok(own) => own,
-        Err(refusal) => return ScanOutcome { read: Err(refusal), overlay: None },
-    };
-    let mut trail = Trail::default();
-    let read = read(&scan, meaning, (!answers.as_lit, strip.as_ref()), &mut trail)
-        .map(|own| ChartScan { profile_sha256: profile, ..own });
-    let overlay = drawing(&scan, &trail, read.as_ref().ok().map(|own| own.patches.as_slice()));
-    ScanOutcome { read: read.map_err(|own| own.refusal()), overlay }
+/// A scan that was opened, before anything is looked for on it.
+pub(crate) struct OpenedScan {
+    pub(crate) scan: Scan,
+    /// The step strip beside the print.
+    pub(crate) strip: Option<Reference>,
+    /// What its codes are taken for: `profile`, `srgb` or `gamma`; or `strip`.
+    pub(crate) codes_by: &'static str,
+    /// SHA-256 of the embedded profile.
+    pub(crate) profile_sha256: Option<String>,
 }
 
-fn read(
-    scan: &Scan,
-    meaning: CodeMeaning,
-    (even, strip): (bool, Option<&Reference>),
-    trail: &mut Trail,
-) -> Result<ChartScan, NotRead> {
-    let chart = locate(scan, trail)?;
-    let tones = tones(scan, &chart, even, strip)?;
+/// Opens a scan. The file is only read.
+///
+/// # Errors
+/// [`Refusal`] when an answer or the picture is not taken.
+pub(crate) fn open_scan(answers: &ScanAnswers, path: &Path) -> Result<OpenedScan, Refusal> {
+    let meaning = answers.meaning()?;
+    let refused = |own| {
+        let mut refusal = picture_refused(path, &own);
+        refusal.about = Some(Question::Scan);
+        if let [Remedy::Write(about, example)] = refusal.remedies.as_mut_slice() {
+            (*about, *example) = (Question::Scan, "scan.tif".into());
+        }
+        refusal
+    };
+    let picture = Picture::open(path, &Budget::default()).map_err(refused)?;
+    let steps = answers.reference.as_ref().map(|own| Reference::steps(own)).transpose()?;
+    let scan = Scan::read(&picture, meaning).map_err(refused)?;
+    let strip = steps.map(|own| Reference::of(&scan, &own)).transpose()?;
     let codes_by = match meaning {
         _ if strip.is_some() => "strip",
         CodeMeaning::Gamma(_) => "gamma",
         CodeMeaning::AsTagged if scan.through_profile() => "profile",
         CodeMeaning::AsTagged => "srgb",
     };
+    Ok(OpenedScan { scan, strip, codes_by, profile_sha256: picture.header().profile.as_deref().map(sha256) })
+}
+
+/// Reads a scan. The file is only read.
+#[must_use]
+pub fn read_scan(answers: &ScanAnswers, path: &Path) -> ScanOutcome {
+    let opened = match open_scan(answers, path) {
+        Ok(own) => own,
+        Err(refusal) => return ScanOutcome { read: Err(refusal), overlay: None },
+    };
+    let scan = &opened.scan;
+    let mut trail = Trail::default();
+    let read = read(&opened, !answers.as_lit, &mut trail);
+    let overlay = drawing(scan, &trail, read.as_ref().ok().map(|own| own.patches.as_slice()));
+    ScanOutcome { read: read.map_err(|own| own.refusal()), overlay }
+}
+
+fn read(opened: &OpenedScan, even: bool, trail: &mut Trail) -> Result<ChartScan, NotRead> {
+    let scan = &opened.scan;
+    let chart = locate(scan, trail)?;
+    let tones = tones(scan, &chart, even, opened.strip.as_ref())?;
     let mut own = ChartScan {
         patches: tones.patches,
         px_per_mm: chart.px_per_mm,
@@ -159,11 +172,11 @@ fn read(
         paper_l_star: tones.paper,
         light_fall: tones.fall,
         light_evened: tones.evened,
-        codes_by,
+        codes_by: opened.codes_by,
         colour: scan.has_colour(),
         ppi: scan.ppi().map(handcoat_pixels::Ppi::per_inch),
         turn_degrees: chart.turn_degrees(),
-        profile_sha256: None,
+        profile_sha256: opened.profile_sha256.clone(),
         layout: chart.layout,
         warnings: Vec::new(),
     };

@@ -16,7 +16,7 @@ const MM_PER_INCH: f64 = 25.4;
 
 /// From the density a scan shows to that of the strip.
 #[derive(Clone, Debug)]
-pub(super) struct Reference {
+pub(crate) struct Reference {
     curve: Pchip,
     /// What the scan shows of the lightest and the darkest step, and what they are.
     ends: [(f64, f64); 2],
@@ -108,7 +108,7 @@ impl Reference {
     }
 
     /// The tone of a colour by the strip, its tint as it was.
-    pub(super) fn settle(&self, xyz: Xyz) -> (Xyz, f64) {
+    pub(crate) fn settle(&self, xyz: Xyz) -> (Xyz, f64) {
         let density = self.density(xyz.y).clamp(PrintDensity::LEAST, PrintDensity::MOST);
         let part = 10_f64.powf(-density) / xyz.y.max(1e-9);
         (Xyz { x: xyz.x * part, y: xyz.y * part, z: xyz.z * part }, density)
