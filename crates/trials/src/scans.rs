@@ -169,7 +169,7 @@ impl Original {
             no_mirror: true,
             ..ChartPrintAnswers::default()
         };
-        let setup = ChartSetup { name: "Rag, palladium, tubes".into(), lot: Some("7".into()), ink: None };
+        let setup = ChartSetup { name: "Rag, palladium, tubes".into(), lot: Some("7".into()), ..ChartSetup::default() };
         let of = ChartOf { book: Some("Invented studio".into()), setup: Some(setup) };
         let never = AtomicBool::new(false);
         let hooks = Hooks::of(&|_, _| {}, &never);

@@ -557,11 +557,11 @@ fn film_that_is_named_the_other_way_is_taken_so_and_one_without_a_border_is_name
     let refusal = made(&large, &source, &folder.path().join("c.tif"), &straight()).expect_err("full");
     assert!(refusal.code == "film_full" && refusal.cause.contains("--no-border"), "{}", refusal.cause);
     // What is offered instead fits, in the unit that was asked in, and is no smaller than it must be.
-    let widths = refusal.remedies.iter().filter_map(|own| match own {
+    let mut widths = refusal.remedies.iter().filter_map(|own| match own {
         handcoat_work::Remedy::Write(handcoat_work::Question::PrintWidth, text) => Some(text.clone()),
         _ => None,
     });
-    let offered = widths.last().expect("a width");
+    let offered = widths.next_back().expect("a width");
     let inches: f64 = offered.strip_suffix("in").expect("in inches").parse().expect("a number");
     assert!((8.5..9.5).contains(&inches), "{offered}");
     let fits = NegativeAnswers { width: Some(offered), ..large.clone() };

@@ -95,7 +95,8 @@ pub(in crate::web) fn page(visit: &Visit) -> Answer {
 /// sent names its other questions too.
 fn is_asked(fields: &Fields) -> bool {
     let along = |name: &str| ["image", "margin", "setup"].contains(&name);
-    !fields.is_empty() && !(fields.get("margin").is_some() && fields.pairs().all(|(name, _)| along(name)))
+    let came_along = fields.get("margin").is_some() && fields.pairs().all(|(name, _)| along(name));
+    !fields.is_empty() && !came_along
 }
 
 /// Bottles that were asked for and rest, or are due for a look or a test.
