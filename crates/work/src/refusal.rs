@@ -85,6 +85,8 @@ pub enum Remedy {
     ListSessions,
     /// Look at the timers that run.
     ListTimers,
+    /// Look at the negatives that are kept.
+    ListNegatives,
     /// Look at the jobs.
     ListJobs,
     /// Go on with this job.

@@ -298,6 +298,7 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::LoseAsResidue(name) => format!("handcoat stock lose {} --amount … --residue", quoted(name)),
         Remedy::ShowShelf => "handcoat stock shelf".into(),
         Remedy::ListKept => "handcoat keep list".into(),
+        Remedy::ListNegatives => "handcoat negative list".into(),
         Remedy::ListJobs => "handcoat negative jobs".into(),
         Remedy::ResumeJob(number) => format!("handcoat negative resume {number}"),
         Remedy::ResumeWith(number, question, answer) => {

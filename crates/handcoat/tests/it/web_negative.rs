@@ -171,6 +171,13 @@ fn a_picture_that_comes_in_becomes_a_negative_that_is_handed_out() {
     std::fs::rename(&inside, folder.join("moved.tif")).expect("moved");
     std::os::unix::fs::symlink(&house.book, &inside).expect("a link");
     assert_eq!(house.get("/negative/2/file").status, 404, "a link leads to the book");
+    // A film that was put away keeps its page, and is not offered for new prints.
+    on(&house.book, &["keep", "away", "negative", "gate"]);
+    let away = house.get("/negative/2");
+    assert!(away.status == 200 && away.text.contains("It is put away") && away.text.contains(&mark), "{}", away.text);
+    assert!(!away.text.contains("/print/new?negative") && !house.get("/print/new").text.contains("negative=Gate"));
+    assert!(house.get("/negative").text.contains("Negative 2, Gate"), "nothing leads to it");
+    assert_eq!(house.get(&format!("/negative?find={mark}")).header("location"), "/negative/2");
 }
 
 fn job(book: &std::path::Path, place: usize) -> Value {

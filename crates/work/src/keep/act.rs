@@ -151,7 +151,11 @@ pub fn put_away(studio: &mut Studio, moment: &Moment, kind: RecordKind, written:
         let mut record = find_record(acting, kind, Question::Name, written)?;
         record.standing = Standing::Retired;
         acting.change_record(&record)?;
-        let said = vec![format!("{} is put away. What was made with it keeps its name.", record.name)];
+        let mut said = vec![format!("{} is put away. What was made with it keeps its name.", record.name)];
+        if kind == RecordKind::Negative {
+            let number = record.ordinal;
+            said.push(format!("Its record stays: by its number, {number}, or a mark in its border it is shown as before, and its prints lead to it."));
+        }
         Ok::<_, Refusal>(Deed { body: body(&record, &said), entry: None })
     })?;
     Ok(Done::of(&acted))

@@ -49,9 +49,10 @@ pub use job::{
     job_is_refused, job_is_whole, job_number, jobs, put_away_job, queue_job, stop_job, take_job, with_way,
 };
 pub use kept::{
-    CurveDoubts, Making, NameTaken, NegativeLink, NegativeView, link_doubts, name_taken, negatives, one_negative,
+    CurveDoubts, Making, NameTaken, NegativeLink, NegativeView, link_doubts, name_taken, negatives, negatives_put_away,
+    one_negative,
 };
-pub(crate) use kept::{files_of, link_doubts_within, link_to, made_for};
+pub(crate) use kept::{files_of, find_negative, link_doubts_within, link_to, made_for};
 pub use make::{Hooks, Negative, PictureOnFilm, check_fits, check_preview, forget, make, preview, sides_words};
 pub use mark::sha256_of;
 pub use refused::why_unwritable;

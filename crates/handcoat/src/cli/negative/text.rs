@@ -146,6 +146,9 @@ pub(super) fn brief(own: &NegativeView) -> String {
 /// All that is known of one.
 pub(super) fn kept(own: &NegativeView, files: &[FileStanding]) -> String {
     let mut out = format!("Negative {}  {}\n", own.number, own.name);
+    if own.put_away {
+        out.push_str("  put away: it is not offered for new prints\n");
+    }
     if let Some(mark) = own.made.first().map(|own| &own.facts.mark).filter(|own| !own.is_empty()) {
         let _ = writeln!(out, "  mark: {mark}");
     }
