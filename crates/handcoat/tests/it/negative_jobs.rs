@@ -179,6 +179,7 @@ fn a_file_that_was_whole_is_only_recorded() {
             millimetres: (1.0, 1.0),
             image_millimetres: None,
             rule_correction: None,
+            rules_mm: None,
             warnings: Vec::new(),
             source_sha256: String::new(),
             also_sha256: Vec::new(),

@@ -45,8 +45,13 @@ impl Making {
     pub(super) fn rule_correction(&self) -> f64 {
         let kept = || self.curve.setup.as_ref().and_then(|own| own.rule_measured.as_ref());
         let figure = || self.answers.rule_measured.as_ref().or_else(kept);
-        let read = || rule_read(figure()?, 1.0).ok().map(|own| own.1.correction());
+        let read = || rule_read(Question::RuleMeasured, figure()?, 1.0).ok().map(|own| own.1.correction());
         self.facts.rule_correction.or_else(read).unwrap_or(1.0)
+    }
+
+    /// Lengths of the rules it carries in millimetres; none where that was not kept.
+    pub(super) fn rules_mm(&self) -> Option<Vec<f64>> {
+        self.facts.rules_mm.clone().or_else(|| self.answers.no_border.then(Vec::new))
     }
 }
 

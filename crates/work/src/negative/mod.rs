@@ -57,6 +57,7 @@ pub use make::{Hooks, Negative, PictureOnFilm, check_fits, check_preview, forget
 pub use mark::sha256_of;
 pub use refused::why_unwritable;
 pub(crate) use refused::{not_made, picture as picture_refused};
+pub(crate) use rule::check_rule_kept;
 pub use rule::{Rule, RuleOn};
 pub(crate) use small::small_in;
 pub use small::small_picture;

@@ -84,6 +84,7 @@ pub(super) fn one(args: &MakeArgs) -> Result<String, Refusal> {
     args.preview.iter().try_for_each(|own| check_preview(own, Some(target), args.force))?;
     let Some(first) = args.pictures.first() else { return Err(Refusal::missing(Question::Picture, "picture.tif")) };
     let curve = curve_for(args)?;
+    args.answers().check_rule(&curve)?;
     let book = book(args)?;
     let told = picture(args, first, target, &curve, book.as_ref())?;
     Ok(if args.whose.json { lines_of::lines(&told.json) } else { told.words })
