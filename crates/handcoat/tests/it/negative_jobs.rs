@@ -18,7 +18,7 @@ use crate::command::fresh_folder;
 const PROGRAM: &str = env!("CARGO_BIN_EXE_handcoat");
 
 /// A folder with a book, a picture and a curve.
-fn studio(name: &str) -> PathBuf {
+pub(crate) fn studio(name: &str) -> PathBuf {
     let folder = fresh_folder(name);
     new_book(&folder);
     std::fs::write(folder.join("heron.tif"), sample_picture()).expect("written");
@@ -27,7 +27,7 @@ fn studio(name: &str) -> PathBuf {
 }
 
 /// The words that make a negative there.
-fn words<'a>(picture: &'a str, file: &'a str, more: &[&'a str]) -> Vec<&'a str> {
+pub(crate) fn words<'a>(picture: &'a str, file: &'a str, more: &[&'a str]) -> Vec<&'a str> {
     [&["negative", "make", picture, "-o", file, "--curve", "curve.csv"], more].concat()
 }
 
@@ -38,18 +38,18 @@ fn program(folder: &Path, arguments: &[&str]) -> Command {
     command
 }
 
-fn run(folder: &Path, arguments: &[&str]) -> Output {
+pub(crate) fn run(folder: &Path, arguments: &[&str]) -> Output {
     program(folder, arguments).output().expect("a run")
 }
 
 #[track_caller]
-fn json(folder: &Path, arguments: &[&str]) -> Value {
+pub(crate) fn json(folder: &Path, arguments: &[&str]) -> Value {
     let output = run(folder, &[arguments, &["--json"]].concat());
     assert!(output.status.success(), "{arguments:?}: {}", String::from_utf8_lossy(&output.stderr));
     serde_json::from_slice(&output.stdout).expect("JSON")
 }
 
-fn code(output: &Output) -> (Option<i32>, Value) {
+pub(crate) fn code(output: &Output) -> (Option<i32>, Value) {
     let error: Value = serde_json::from_slice(&output.stderr).expect("JSON on stderr");
     (output.status.code(), error["error"]["code"].clone())
 }
@@ -335,47 +335,6 @@ fn a_print_leads_back_to_file_curve_and_set_up() {
     let output = run(&folder, &["undo", &act]);
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     assert_eq!(json(&folder, &["negative", "show", "1"])["made"].as_array().map(Vec::len), Some(1));
-}
-
-#[test]
-fn a_print_is_led_to_its_negative_by_mark_and_number_and_stays_so_when_that_is_put_away() {
-    let folder = studio("negative-by-mark");
-    let book = folder.join("studio.handcoat");
-    let small = ["--width", "2in", "--ppi", "150", "--keep", "Gate"];
-    let made = json(&folder, &words("heron.tif", "film.tif", &small));
-    let mark = made["mark"].as_str().expect("a mark").to_owned();
-    let by = [mark.clone(), mark.to_lowercase(), format!("HANDCOAT{mark}"), "1".into(), "gate".into()];
-    let linked = |print: usize| json(&folder, &["print", "show", &print.to_string()])["negative_made"].clone();
-    for (place, by) in by.iter().enumerate() {
-        let said = on(&book, &["print", "record", &format!("By {place}"), "--negative", by, "--time", "6:00"]);
-        assert!(said.contains("Printed from Gate") && !said.contains("kept as words"), "{by}: {said}");
-        assert_eq!(linked(place + 1)["sha256"], made["sha256"], "{by}");
-    }
-    on(&book, &["print", "record", "Later said", "--time", "6:00"]);
-    on(&book, &["print", "note", "6", "--negative", &mark]);
-    assert_eq!(linked(6)["sha256"], made["sha256"]);
-    let prints = |negative: &str| json(&folder, &["negative", "show", negative])["prints"].as_array().map(Vec::len);
-    assert_eq!(prints("1"), Some(6));
-
-    let said = on(&book, &["keep", "away", "negative", "gate"]);
-    assert!(said.contains("by its number, 1, or a mark"), "{said}");
-    for by in &by {
-        let shown = json(&folder, &["negative", "show", by]);
-        assert_eq!((&shown["put_away"], &shown["negative"]), (&true.into(), &1.into()), "{by}");
-        let rule = ["--width", "254mm", "--ppi", "72", "--rule-measured", "100.1mm", "--rule-on", by, "--force"];
-        assert_eq!(json(&folder, &words("heron.tif", "next.tif", &rule))["rule_on"], "negative 1 (Gate)", "{by}");
-    }
-    assert_eq!(json(&folder, &["negative", "list"])["negatives"].as_array().map(Vec::len), Some(0));
-    assert!(on(&book, &["negative", "show", "1"]).contains("put away"));
-    let said = on(&book, &["print", "record", "Written down late", "--negative", &mark, "--time", "6:00"]);
-    assert!(said.contains("Negative 1 was put away"), "{said}");
-    // Another takes its name; each has its own prints.
-    let other = ["--width", "3in", "--ppi", "150", "--keep", "Gate"];
-    json(&folder, &words("heron.tif", "other.tif", &other));
-    on(&book, &["print", "record", "Of the other", "--negative", "gate", "--time", "6:00"]);
-    assert_eq!((linked(8)["negative"].clone(), prints("gate"), prints("1")), (2.into(), Some(1), Some(7)));
-    let bogus = run(&folder, &["negative", "show", "bogus"]);
-    assert!(String::from_utf8_lossy(&bogus.stderr).contains("try: handcoat negative list"));
 }
 
 #[test]

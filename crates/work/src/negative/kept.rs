@@ -230,7 +230,7 @@ fn ordinal(place: usize) -> String {
 }
 
 /// The files of a negative, in the order they were made.
-fn makings(record: &Record) -> Result<Vec<Making>, Refusal> {
+pub(super) fn makings(record: &Record) -> Result<Vec<Making>, Refusal> {
     let made = record.facts.get("made").cloned().unwrap_or(Value::Array(Vec::new()));
     Ok(serde_json::from_value(made).map_err(|error| BookError::unreadable("a negative", error.to_string()))?)
 }

@@ -119,7 +119,10 @@ impl RuleFilm {
             None => ("no rule".into(), Vec::new()),
             Some(own) => {
                 let example = Remedy::Write(about, format!("{}mm", fixed(own * 0.995, 1)));
-                (format!("a rule of {} mm", rules.iter().map(|own| mm(*own)).collect::<Vec<_>>().join(" and of ")), vec![example])
+                (
+                    format!("a rule of {} mm", rules.iter().map(|own| mm(*own)).collect::<Vec<_>>().join(" and of ")),
+                    vec![example],
+                )
             }
         };
         remedies.push(Remedy::LeaveOut(about));

@@ -184,7 +184,10 @@ fn a_rule_the_film_does_not_carry_is_not_believed() {
 fn a_figure_no_rule_measures_is_refused_where_it_is_kept_and_named_where_an_old_book_has_it() {
     let mut house = TestStudio::new();
     let with = |rule: &str| Keep { name: some("rag"), fields: fields(&[("rule_measured", rule)]), ..Keep::default() };
-    assert_eq!(keep(&mut house.studio, &now(), RecordKind::Setup, &with("70mm")).expect_err("no rule").code, "rule_far");
+    assert_eq!(
+        keep(&mut house.studio, &now(), RecordKind::Setup, &with("70mm")).expect_err("no rule").code,
+        "rule_far"
+    );
     keep(&mut house.studio, &now(), RecordKind::Setup, &with("99mm")).expect("kept");
     let refused = change(&mut house.studio, &now(), RecordKind::Setup, "rag", &with("70mm")).expect_err("no rule");
     assert!(refused.code == "rule_far" && refused.about.is_some_and(|own| own.asks().contains("rule")), "{refused:?}");
@@ -210,5 +213,8 @@ fn what_is_left_as_it_is_asks_for_nothing_to_be_written() {
     assert_eq!(bench.width(Some("49.8mm"), None, &by_setup(Some("99.5mm"))), (727, "rule_corrected".into()));
     assert_eq!(bench.width(Some("49.6mm"), None, &by_setup(Some("99.5mm"))), (729, "rule_corrected rule_other".into()));
     // And where the next film would go by a figure that this film does not need, that is said.
-    assert_eq!(bench.width(Some("49.8mm"), Some("none"), &by_setup(Some("98.5mm"))), (720, "rule_near rule_other".into()));
+    assert_eq!(
+        bench.width(Some("49.8mm"), Some("none"), &by_setup(Some("98.5mm"))),
+        (720, "rule_near rule_other".into())
+    );
 }

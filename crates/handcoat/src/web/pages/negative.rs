@@ -8,8 +8,9 @@ use handcoat_work::expose::one_setup;
 use handcoat_work::keep::RecordKind;
 use handcoat_work::ledger::acts_on_record;
 use handcoat_work::negative::{
-    ANSWER_FIELDS, FileStanding, JobChange, JobStanding, JobView, Making, NegativeView, as_made,
-    change_job, file_standing, job, job_number, jobs, negatives, negatives_put_away, one_negative, put_away_job, queue_job, stop_job,
+    ANSWER_FIELDS, FileStanding, JobChange, JobStanding, JobView, Making, NegativeView, as_made, change_job,
+    file_standing, job, job_number, jobs, negatives, negatives_put_away, one_negative, put_away_job, queue_job,
+    stop_job,
 };
 use handcoat_work::tone::PROOF_SAYS;
 use handcoat_work::{Question, Refusal};
@@ -287,13 +288,7 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
 }
 
 /// The newest file: what it is, what to know of it, and where it is.
-fn newest(
-    visit: &Visit,
-    here: &str,
-    own: &NegativeView,
-    made: &Making,
-    standing: Option<FileStanding>,
-) -> Markup {
+fn newest(visit: &Visit, here: &str, own: &NegativeView, made: &Making, standing: Option<FileStanding>) -> Markup {
     let there = standing == Some(FileStanding::AsMade);
     let says = standing.and_then(FileStanding::says);
     // What is doubted today stands above; what was doubted that day is not said twice.
