@@ -63,11 +63,15 @@ fn words(negative: &Negative) -> String {
         let rule = border.rule.map_or("no rule, for which it is too narrow".into(), |own| {
             format!("a rule of {} mm to measure on the film", fixed(own.millimetres, 0))
         });
+        let lettered = negative.pictures.iter().any(|own| own.line.is_some());
+        let unlettered =
+            format!("no letters, for which it has no room, so write the mark {} on the film", negative.mark);
         let parts = [
             (wedge, "a wedge of eleven tones"),
             (true, rule.as_str()),
             (true, "ticks on the lines of the edges"),
-            (negative.pictures.iter().any(|own| own.line.is_some()), "mark, name, curve and size in letters"),
+            (lettered, "mark, name, curve and size in letters"),
+            (!lettered, unlettered.as_str()),
         ];
         let parts: Vec<&str> = parts.into_iter().filter(|own| own.0).map(|own| own.1).collect();
         let sides = handcoat_work::negative::sides_words(border.sides);

@@ -9,8 +9,8 @@ use handcoat_work::keep::RecordKind;
 use handcoat_work::ledger::acts_on_record;
 use handcoat_work::negative::{
     ANSWER_FIELDS, FileStanding, JobChange, JobStanding, JobView, Making, NegativeView, as_made, change_job,
-    file_standing, job, job_number, jobs, negatives, negatives_put_away, one_negative, put_away_job, queue_job,
-    stop_job,
+    file_standings, job, job_number, jobs, negatives, negatives_put_away, one_negative, put_away_job, queue_job,
+    sha256_of, stop_job,
 };
 use handcoat_work::tone::PROOF_SAYS;
 use handcoat_work::{Question, Refusal};
@@ -30,6 +30,8 @@ use crate::web::{expose, frame, pictures, queue, words};
 const MOST_JOBS: u32 = 60;
 const MOST_OVER: usize = 5;
 const HISTORY: u32 = 12;
+/// A picture of fewer bytes is read while a page waits, to know it by its SHA-256.
+const MOST_HASHED: u64 = 64 << 20;
 /// Long side of a small picture in pixels.
 const SMALL: u32 = 640;
 
@@ -244,7 +246,8 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
     };
     let here = format!("/negative/{}", own.number);
     // Looked at once, and while nobody waits for the book: it may have to be read.
-    let standing = own.made.first().map(file_standing);
+    let standings = file_standings(&own);
+    let standing = standings.first().copied();
     let body = html! {
         (frame::title(&own.name, &format!("Negative {}", own.number)))
         @if own.put_away { p.note { "It is put away: what is known of it stays, and it is not offered for new prints." } }
@@ -279,7 +282,9 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
         }
         @if own.made.len() > 1 {
             details.more { summary { "Earlier files: " (own.made.len() - 1) }
-                ul { @for made in own.made.iter().skip(1) { li { (words::when(made.at)) ": " (size(made)) ", " (made.curve.from) ", " (made.file) } } }
+                ul { @for (made, standing) in own.made.iter().zip(&standings).skip(1) {
+                    li { (words::when(made.at)) ": " (size(made)) ", " (made.curve.from) ", " (made.file) @if let Some(says) = standing.says() { ". " (words::capitalised(says)) } "." }
+                } }
             }
         }
         section { h2 { "What was done with it" } (acts_list(visit, &acts, usize::MAX)) }
@@ -335,10 +340,13 @@ fn proof_fields(visit: &Visit, made: &Making) -> Option<(Fields, u32)> {
     let response = made.curve.response?;
     let name = Path::new(&made.source).file_name()?.to_str()?;
     let there = pictures::picture(visit.desk.pictures(), name).ok()?;
-    // One that was changed after the file was made is another picture under its name. What is on record is kept to the second.
-    let changed = std::fs::metadata(there).and_then(|own| own.modified()).ok()?;
-    if jiff::Timestamp::try_from(changed).ok()?.as_second() > made.at.as_second() {
-        return None;
+    // One that was changed after the file was made is another picture under its name, unless its bytes say otherwise. What is on record is kept
+    // to the second.
+    let about = std::fs::metadata(&there).ok()?;
+    let changed = jiff::Timestamp::try_from(about.modified().ok()?).ok()?;
+    if changed.as_second() > made.at.as_second() {
+        let small = Some(&there).filter(|_| about.len() < MOST_HASHED)?;
+        sha256_of(small).ok().filter(|own| *own == made.facts.source_sha256)?;
     }
     Some((Fields::default().with("picture", Some(name)).with("curve", Some(&response.to_string())), response))
 }
@@ -406,8 +414,9 @@ pub(in crate::web) fn small(visit: &Visit) -> Answer {
 /// `GET /negative/{number}/file`
 pub(in crate::web) fn file(visit: &Visit) -> Answer {
     let made = made(visit)?;
-    let path = pictures::negative(visit.desk.pictures(), &made.file).ok_or_else(|| pictures::no_file(&made.file))?;
+    // One that is gone is told as gone, and not as one that lies elsewhere.
     as_made(&made)?;
+    let path = pictures::negative(visit.desk.pictures(), &made.file).ok_or_else(|| pictures::no_file(&made.file))?;
     let name = path.file_name().map(|own| own.to_string_lossy().into_owned()).unwrap_or_default();
     let media = if name.ends_with(".png") { "image/png" } else { "image/tiff" };
     Ok(Reply::File { path, name, media })
