@@ -116,12 +116,23 @@ impl Cells {
         if text.contains(self.mark.other().sign()) {
             return Err(Fault::OtherMark(self.mark));
         }
-        let (digits, rest) = read_digits(what, forms, text).map_err(Fault::Quantity)?;
+        let (digits, rest) = read_digits(what, forms, within_reason(text)).map_err(Fault::Quantity)?;
         if !rest.is_empty() {
             return Err(Fault::Unit);
         }
         Ok(digits.to_f64())
     }
+}
+
+/// A number without the decimals no reading has: other programs write all seventeen digits of a double and more, and only what stands
+/// behind the mark may be cut.
+fn within_reason(text: &str) -> &str {
+    const TOLD: usize = 17;
+    let own = text.trim();
+    let plain = own.bytes().all(|byte| byte.is_ascii_digit() || matches!(byte, b'.' | b',' | b'-'));
+    let Some(mark) = own.find(['.', ',']).filter(|_| plain && own.len() > TOLD) else { return text };
+    let whole = own.bytes().take(mark).filter(u8::is_ascii_digit).count();
+    own.get(..(mark + 1 + TOLD.saturating_sub(whole)).min(own.len())).filter(|_| whole < TOLD).unwrap_or(text)
 }
 
 impl Row {

@@ -32,6 +32,9 @@ pub const WEDGE_LEAST_MM: Fact<f64> = usual(3.0, "the smallest openings of meter
 pub const BORDER_GAP_MM: Fact<f64> = usual(2.0, "so that nothing touches the picture when it is trimmed");
 /// Length and width of a corner tick, mm.
 pub const TICK_MM: Fact<(f64, f64)> = usual((5.0, 0.2), "long enough for a ruler laid from one to the other");
+/// A colour of which red, green and blue are all at least this of 65,535 prints no ink.
+pub const INK_NONE: Fact<u16> =
+    usual(60_000, "lighter than nine tenths in all three, a printer lays down next to nothing");
 /// Length of the rule that is measured on the film, mm.
 pub const RULE_MM: Fact<f64> = usual(100.0, "0.3 mm on it, read with a ruler, is 0.3 %");
 /// Length of the rule where the long one has no room, mm.

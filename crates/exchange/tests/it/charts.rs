@@ -142,3 +142,17 @@ fn an_input_may_be_percent() {
     }
     assert_eq!(read("input,input_percent,l_star\n0.35,35,50\n").rows.len(), 1, "where both stand there, the part");
 }
+
+#[test]
+fn a_curve_of_another_program_is_read_with_all_its_digits_and_with_commas() {
+    let text = "input,output\n0,0.006141140130578954\n0.49999999999999994449,0.5\n1,1.0000000000000000000000\n";
+    let table = read_curve(text.as_bytes(), DecimalMark::Point);
+    assert!(table.findings.is_empty(), "{:?}", table.findings);
+    let own: Vec<(f64, f64)> = table.points.iter().map(|own| (own.0.to_part(), own.1.to_part())).collect();
+    assert!((own[0].1 - 0.006_141_140_130_578_954).abs() < 1e-12 && (own[1].0 - 0.5).abs() < 1e-12, "{own:?}");
+    // A whole number that long is no reading.
+    let long = read_curve(b"input,output\n0,0\n1234567890123456789012,1\n", DecimalMark::Point);
+    assert_eq!(long.findings.len(), 1, "{:?}", long.findings);
+    let comma = read_curve("input;output\n0;0,006141140130578954\n1;1\n".as_bytes(), DecimalMark::Comma);
+    assert!(comma.findings.is_empty(), "{:?}", comma.findings);
+}

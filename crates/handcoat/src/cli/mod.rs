@@ -15,6 +15,7 @@ mod paper;
 mod print;
 mod serve;
 mod session;
+mod settings;
 mod shell;
 mod stock;
 mod table;
@@ -137,6 +138,8 @@ enum Command {
     Restore(book::RestoreArgs),
     /// Print the emergency page for the wall
     Emergency(stock::label::EmergencyArgs),
+    /// What the studio is called, which scale it has, whom it calls
+    Settings(settings::SettingsArgs),
     /// Serve a filled, invented studio on this computer, to be thrown away
     Demo(demo::DemoArgs),
     /// Take an act back
@@ -176,6 +179,7 @@ pub fn run(arguments: &[OsString]) -> Outcome {
         Ok(Cli { command: Command::Backup(args) }) => book::run_backup(&args),
         Ok(Cli { command: Command::Restore(args) }) => book::run_restore(&args),
         Ok(Cli { command: Command::Emergency(args) }) => stock::label::run_emergency(&args),
+        Ok(Cli { command: Command::Settings(args) }) => settings::run_settings(&args),
         Ok(Cli { command: Command::Demo(args) }) => demo::run(&args),
         Ok(Cli { command: Command::Undo(args) }) => book::run_undo(&args),
         Ok(Cli { command: Command::Export(args) }) => export::run(&args),

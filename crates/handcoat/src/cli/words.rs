@@ -79,7 +79,7 @@ pub(super) fn flag(question: Question) -> &'static str {
         Question::Currency => "--currency",
         Question::Density => "--density",
         // Asked on a page only.
-        Question::EmergencyNumber => "NUMBER",
+        Question::EmergencyNumber => "--emergency-number",
         Question::Empty => "--empty",
         Question::Evaporated => "--evaporated",
         Question::From => "--from",

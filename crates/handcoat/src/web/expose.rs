@@ -1,7 +1,7 @@
 //! What a test came to as it stands on a page: the time large, its criterion beside it, the plot with its table, and the next step.
 
 use handcoat_craft::expose::{DryOrWet, Wanted};
-use handcoat_craft::measure::{LogRange, Uncertain, fixed, significant, with_uncertainty};
+use handcoat_craft::measure::{LogRange, Span, Uncertain, fixed, significant, with_uncertainty};
 use handcoat_figures::{LadderAim, LadderMark, PlotWidth, Theme, ladder_plot, wedge_plot};
 use handcoat_work::expose::{
     BaseInForce, EYE_BASE, EYE_SCALE, Exposed, EyeRead, InkRead, LadderPoint, LadderRead, STRIP_BASE, SetupView,
@@ -42,13 +42,23 @@ pub(super) fn base_with_dose(base: &BaseInForce) -> Markup {
 }
 
 /// Where a base exposure that is doubted is found anew: the same way as the test it came from, for the same set-up.
-pub(super) fn anew(setup: &str, way: TestWay) -> String {
-    let station = match way {
-        TestWay::Wedge | TestWay::Ink => "/expose/wedge",
-        TestWay::Eye => "/expose/eye",
-        TestWay::Strip => "/expose/strip",
-    };
-    Fields::of(&[("setup", setup)]).address(station)
+pub(super) fn anew(base: &BaseInForce) -> String {
+    let fields = Fields::of(&[("setup", &base.setup)]);
+    match base.way {
+        TestWay::Wedge | TestWay::Ink => fields.address("/expose/wedge"),
+        TestWay::Eye => fields.address("/expose/eye"),
+        // Strips around what was known: a stop below it and a stop above.
+        TestWay::Strip => {
+            let times = match &base.exposed {
+                Exposed::Time(own) => Some(own.set.best.to_seconds()),
+                Exposed::Units(_) => None,
+            };
+            let clock = |seconds: f64| Span::seconds(seconds.round()).ok().map(|own| own.clock());
+            let first = times.and_then(|own| clock(own / 2.0));
+            let until = times.and_then(|own| clock(own * 2.0));
+            fields.with("first", first.as_deref()).with("until", until.as_deref()).address("/expose/strip")
+        }
+    }
 }
 
 /// The base exposure of a set-up in a few words, for other stations.

@@ -9,7 +9,7 @@ use crate::command::{fresh_folder, handcoat};
 const USER_VERSION_AT: usize = 60;
 
 /// Tables with one thing wrong with each, and one that is sound.
-const TABLES: [(&str, &[u8]); 44] = [
+const TABLES: [(&str, &[u8]); 45] = [
     ("sound.csv", b"formula,name,mass_g\nPdCl2,second jar,4.5\n"),
     ("latin.csv", b"formula,note,mass_g\nPdCl2,M\xfcller,4.5\n"),
     ("empty.csv", b"formula,mass_g\n"),
@@ -60,6 +60,7 @@ const TABLES: [(&str, &[u8]); 44] = [
     ),
     // Curves.
     ("curve-straight.csv", b"input,output\n0,0\n1,1\n"),
+    ("curve-flat.csv", b"input,output\n0,0.4\n1,0.4\n"),
     ("curve-falls.csv", b"input,output\n0,0\n0.5,0.6\n1,0.4\n"),
     ("soon.csv", b"formula,volume_ml,ready_after\nNa2PdCl4,40,soon\n"),
     ("put-away.csv", b"formula,standing,mass_g\nPdCl2,retired,4.5\n"),

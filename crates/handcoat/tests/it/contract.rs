@@ -285,3 +285,21 @@ fn the_text_says_what_was_weighed_and_what_is_to_come() {
     assert!(text(&["--weighed", "3.9g"]).contains("NaCl is taken as planned"));
     assert!(text(&["--weighed", "3.9g", "--chloride-weighed", "2.9g"]).contains("In the beaker: 2.90 g of NaCl"));
 }
+
+#[test]
+fn what_the_studio_says_of_itself_is_kept_at_the_command_line_too() {
+    let folder = crate::command::fresh_folder("settings");
+    let book = crate::books::new_book(&folder);
+    crate::books::on(&book, &["settings", "--studio", "Weir Yard", "--balance", "0.01g"]);
+    crate::books::on(&book, &["settings", "--balance", "0.001g"]);
+    let own: Value = serde_json::from_str(&crate::books::on(&book, &["settings", "--json"])).expect("JSON");
+    assert_eq!((&own["studio"], &own["balance"]), (&Value::from("Weir Yard"), &Value::from("0.001g")));
+    assert_eq!(own["emergency_number"], Value::Null);
+    // The code of a chart names whose book it is.
+    let chart = folder.join("chart.tif");
+    let chart = ["tone", "chart", "-o", chart.to_str().expect("text"), "--levels", "12", "--ppi", "200", "--json"];
+    let made: Value = serde_json::from_str(&crate::books::on(&book, &chart)).expect("JSON");
+    assert!(made.to_string().contains("WEIRYARD"), "{made}");
+    crate::books::on(&book, &["settings", "--studio", ""]);
+    assert!(crate::books::on(&book, &["settings"]).contains("Studio: not said"));
+}

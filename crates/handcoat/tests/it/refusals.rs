@@ -546,6 +546,8 @@ const CASES: &[Case] = &[
     negative!("choice_unknown", 2, "sound.tif", "curve-straight.csv", "1in", "--turn", "45"),
     negative!("border_both", 4, "sound.tif", "curve-straight.csv", "1in", "--border-sides", "short"),
     negative!("dither_of_sixteen", 4, "sound.tif", "curve-straight.csv", "1in", "--dither", "blue-noise"),
+    negative!("ink_white", 4, "sound.tif", "curve-straight.csv", "1in", "--ink", "#fefefe"),
+    negative!("curve_flat", 4, "sound.tif", "curve-flat.csv", "1in"),
     negative!("ink_unreadable", 2, "sound.tif", "curve-straight.csv", "1in", "--ink", "green"),
     negative!("ink_of_eight", 4, "sound.tif", "curve-straight.csv", "1in", "--ink", "#204060", "--depth", "8"),
     negative!("rule_far", 4, "sound.tif", "curve-straight.csv", "1in", "--rule-measured", "94mm"),

@@ -37,6 +37,10 @@ fn a_part_of_a_vial_is_told_and_more_than_it_held_is_refused() {
     let path = book.to_str().expect("text");
     let more = handcoat(&["stock", "mix", "--from", "vial", "--mass", "4g", "--make", "10mL", "--book", path]);
     assert_eq!(more.code, 4, "3 g are left, and 4 g are no vial of 3 g: {}", more.messages);
+    // What is in it by the book is the whole vial: nothing is to be told.
+    on(&book, &["stock", "receive", "K2PtCl4", "--mass", "1g", "--name", "one"]);
+    let all = on(&book, &["stock", "mix", "--from", "one", "--mass", "1g", "--make", "5mL"]);
+    assert!(all.contains("Took 1 g from one.") && !all.contains("dissolved whole"), "{all}");
     // Palladium comes in jars: a part of one is nothing to be told of.
     on(&book, &["stock", "receive", "PdCl2", "--mass", "5g", "--name", "jar"]);
     let part = on(&book, &["stock", "mix", "--from", "jar", "--mass", "4.9g", "--chloride", "3.5g", "--make", "50mL"]);

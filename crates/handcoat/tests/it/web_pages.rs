@@ -461,3 +461,26 @@ fn the_files_of_the_house_are_kept_for_good_and_hold_no_foreign_address() {
         assert!(!first.text.contains("http:") && !first.text.contains("https:"), "{file}");
     }
 }
+
+#[test]
+fn a_way_on_is_taken_and_its_own_sheet_stands_there() {
+    let house = House::filled("web-pages-ways");
+    let plan = "/stock/plan?salt=PdCl2&hydrate=none&purity=99%25&salt_mass=4g&make=44mL&chloride_mass=3g&balance=0.1g&bottle=60mL";
+    let over = house.get(&format!("{plan}&weighed=4.4g")).text;
+    assert!(over.contains("As planned: Palladium stock, 44 mL"), "{over}");
+    let ways: Vec<String> = tags(&over)
+        .iter()
+        .filter(|own| own.get("aria-label").is_some_and(|it| it.starts_with("Take this way")))
+        .filter_map(|own| own.get("href"))
+        .map(|own| own.replace("&amp;", "&").replace("#sheet", ""))
+        .collect();
+    assert_eq!(ways.len(), 3, "{ways:?}");
+    // Put some back: the plan as it was. Make more: 4.4 g in 48.4 mL. Keep it: 4.4 g in the 44 mL.
+    for (way, title, mass) in [(0, "44 mL", ">4.0<"), (1, "48.4 mL", ">4.4<"), (2, "44 mL", ">4.4<")] {
+        let page = house.get(&ways[way]).text;
+        assert!(page.contains(&format!("<h3>Palladium stock, {title}</h3>")), "{way}: {page}");
+        assert!(page.contains(mass) && !page.contains("As weighed."), "{way}: {page}");
+    }
+    // Of what is mixed already no plan is begun anew.
+    assert!(!house.get(&format!("{plan}&weighed=4.4g&mixed=yes")).text.contains("Take this way"));
+}

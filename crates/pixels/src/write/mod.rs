@@ -84,7 +84,7 @@ impl Packer {
         }
     }
 
-    /// Letters unless matches make the tried part smaller by more than 4.3 %, quick ones unless better ones do by 4 %: each is twice as quick
+    /// Letters unless matches make the tried part smaller by more than 1.2 %, quick ones unless better ones do by 4 %: each is twice as quick
     /// as the next, or more. It is a matter of the strip alone, so that bytes depend on nothing else.
     fn level(&mut self, strip: &[u8], room: &mut Vec<u8>) -> Level {
         let count = TRIED.0.max(strip.len() / TRIED.1).min(strip.len());
@@ -96,7 +96,7 @@ impl Packer {
         };
         let gains = |slower: usize, quicker: usize, thousandths: usize| slower * 1000 < quicker * (1000 - thousandths);
         let quick = try_out(Level::Quick);
-        if !gains(quick, try_out(Level::Letters), 43) {
+        if !gains(quick, try_out(Level::Letters), 12) {
             return Level::Letters;
         }
         let small = try_out(Level::Small);

@@ -2,7 +2,7 @@
 
 use handcoat_craft::measure::{Length, Readable, Size, shortened};
 use handcoat_craft::negative::{Crop, Film, PixelSize, Sides, pixels_of};
-use handcoat_craft::source::{FILM_GAP_MM, FILM_MARGIN_MM, MOST_PLACED};
+use handcoat_craft::source::{FILM_GAP_MM, FILM_MARGIN_MM, INK_NONE, MOST_PLACED};
 use handcoat_pixels::{Dither, Filter, Ink, Output};
 
 use super::answers::NegativeAnswers;
@@ -76,6 +76,14 @@ pub(crate) fn ink(text: &str) -> Result<NamedInk, Refusal> {
             }
         }
     };
+    if read.as_ref().is_some_and(|own| [own.red, own.green, own.blue].iter().all(|part| *part >= INK_NONE.value)) {
+        let cause = format!(
+            "`{}` is the white of the film: red, green and blue are all {} of 65535 or more, and no ink is laid down; expected a colour that prints",
+            shortened(own),
+            INK_NONE.value
+        );
+        return Err(Refusal::rule("ink_white", about, cause, vec![Remedy::Write(about, "#204060".into())]));
+    }
     read.map(|ink| NamedInk { ink, name: own.replace(' ', "") }).ok_or_else(|| {
         let cause = format!(
             "`{}` is no ink; expected red, green and blue as `#204060` or as three numbers up to 65535 such as `8224,16448,24672`",

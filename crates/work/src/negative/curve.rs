@@ -1,6 +1,6 @@
 //! The curve of a negative: points of a table, or those of a response that is kept.
 
-use handcoat_craft::measure::{Bounded, ToneInput};
+use handcoat_craft::measure::{Bounded, ToneInput, significant};
 use handcoat_craft::negative::Warning;
 use handcoat_craft::tone::Correction;
 use handcoat_exchange::{DecimalMark, read_curve};
@@ -72,11 +72,28 @@ pub struct CurveOf {
 /// # Errors
 /// [`Refusal`] when it cannot be read.
 pub fn curve_of_table(name: &str, bytes: &[u8]) -> Result<CurveOf, Refusal> {
-    let table = read_curve(bytes, DecimalMark::Point);
+    let mut table = read_curve(bytes, DecimalMark::Point);
+    if !table.findings.is_empty() {
+        // A table with decimal commas is one from its first line to its last, or is none.
+        let comma = read_curve(bytes, DecimalMark::Comma);
+        if comma.findings.is_empty() {
+            table = comma;
+        }
+    }
     if let Some(mut refusal) = found(&table.findings, "`input` and `output`", "curve.csv") {
         refusal.about = Some(Question::Curve);
         refusal.remedies = vec![Remedy::Write(Question::Curve, "curve.csv".into())];
         return Err(refusal);
+    }
+    let ends = table.points.first().zip(table.points.last()).map(|own| (own.0.1, own.1.1));
+    if let Some((first, last)) = ends.filter(|own| own.0 == own.1) {
+        let cause = format!(
+            "every tone is sent as {}: a film of one tone prints no picture; expected outputs that rise from {} on",
+            significant(last.to_part(), 3),
+            significant(first.to_part(), 3)
+        );
+        let remedies = vec![Remedy::Write(Question::Curve, "curve.csv".into())];
+        return Err(Refusal::rule("curve_flat", Question::Curve, cause, remedies));
     }
     Ok(CurveOf { points: table.points, from: name.into(), ..CurveOf::default() })
 }

@@ -1,6 +1,6 @@
 //! The sheet is planned: which pictures, how large, where, what stands around them, which samples.
 //!
-//! Over 600 lines, because what is planned and what is said where it does not fit are reckoned from the same sizes, borders and film.
+//! Long because what is planned and what is said where it does not fit are reckoned from the same sizes, borders and film.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -346,8 +346,8 @@ impl Borders<'_> {
                 self.order.iter().map(|own| Self::block(shown.get(*own), all.get(*own))).collect();
             match film.place(&blocks) {
                 Ok(placed) => return Ok((chosen, film.sheet, placed, is_lying)),
-                // What is told is how many fit as it was asked.
-                Err(own) => first = first.or(Some(own)),
+                // What is told is how many fit at best.
+                Err(own) => first = first.filter(|other: &NoRoom| other.fit >= own.fit).or(Some(own)),
             }
         }
         Err(first.unwrap_or(NoRoom { fit: 0, of: self.order.len() }))

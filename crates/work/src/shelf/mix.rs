@@ -95,8 +95,8 @@ pub(crate) fn mix_once(studio: &mut Studio, moment: &Moment, stamp: &Stamp, answ
             Some(label) => whole_words(&jar.name, label, mass),
             None => format!("Took {} from {}.", grams(mass), jar.name),
         }];
-        if whole.is_none() && powder.salt().is_chloroplatinate() {
-            let held = Held::of(jar, &balances).contents;
+        let held = Held::of(jar, &balances).contents;
+        if whole.is_none() && held != Contents::Powder(mass) && powder.salt().is_chloroplatinate() {
             said.push(format!(
                 "{} held {}: a sealed vial is dissolved whole. If it was one vial, take this back and say what was in it.",
                 jar.name,

@@ -556,6 +556,29 @@ fn film_that_is_named_the_other_way_is_taken_so_and_one_without_a_border_is_name
     let large = NegativeAnswers { width: some("9.5in"), ..own };
     let refusal = made(&large, &source, &folder.path().join("c.tif"), &straight()).expect_err("full");
     assert!(refusal.code == "film_full" && refusal.cause.contains("--no-border"), "{}", refusal.cause);
+    // What is offered instead fits, in the unit that was asked in, and is no smaller than it must be.
+    let widths = refusal.remedies.iter().filter_map(|own| match own {
+        handcoat_work::Remedy::Write(handcoat_work::Question::PrintWidth, text) => Some(text.clone()),
+        _ => None,
+    });
+    let offered = widths.last().expect("a width");
+    let inches: f64 = offered.strip_suffix("in").expect("in inches").parse().expect("a number");
+    assert!((8.5..9.5).contains(&inches), "{offered}");
+    let fits = NegativeAnswers { width: Some(offered), ..large.clone() };
+    made(&fits, &source, &folder.path().join("d.tif"), &straight()).expect("what was offered");
+    let copies = NegativeAnswers { width: some("4in"), copies: some("9"), ..large.clone() };
+    let refusal = made(&copies, &source, &folder.path().join("e.tif"), &straight()).expect_err("full");
+    let copies = refusal.remedies.iter().find_map(|own| match own {
+        handcoat_work::Remedy::Write(handcoat_work::Question::Copies, text) => text.parse::<u32>().ok(),
+        _ => None,
+    });
+    let answers = |count: u32| NegativeAnswers { width: some("4in"), copies: Some(count.to_string()), ..large.clone() };
+    let most = copies.expect("a count");
+    made(&answers(most), &source, &folder.path().join("f.tif"), &straight()).expect("as many as were offered");
+    assert_eq!(
+        made(&answers(most + 1), &source, &folder.path().join("g.tif"), &straight()).expect_err("full").code,
+        "film_full"
+    );
     let bare = NegativeAnswers { no_border: true, ..large };
     made(&bare, &source, &folder.path().join("c.tif"), &straight()).expect("a negative");
 }

@@ -102,7 +102,7 @@ Examples:
 
 Print the file on film without colour management, ink side on the coat, and expose it for the time at which clear film gives full black. Each \
 strip goes in 21 steps from no ink to all of it. The strip that first comes to the white of the paper blocks most; where two do at the same \
-step, take the one whose steps are most even. Keep it with keep change setup NAME --ink-colour '#204060'.";
+step, take the one whose steps are most even. Keep it with keep setup --change NAME --ink-colour '#204060'.";
 
 #[derive(Debug, Args)]
 #[command(after_help = MAKE_EXAMPLES)]

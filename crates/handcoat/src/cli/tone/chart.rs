@@ -202,8 +202,8 @@ fn sheet(args: &ChartArgs, curve: Option<&CurveOf>, of: &ChartOf) -> Result<Vec<
 fn setup(args: &ChartArgs, curve: Option<&CurveOf>) -> Result<Option<ChartSetup>, Refusal> {
     let of_curve = curve.and_then(|own| own.setup.as_ref());
     match (&args.setup, of_curve) {
-        (Some(written), _) => chart_setup(&args.whose.open()?, written).map(Some),
-        (None, Some(own)) => chart_setup(&args.whose.open()?, &own.name).map(Some),
+        (Some(written), _) => chart_setup(&args.whose.open()?, written, crate::clock::now()).map(Some),
+        (None, Some(own)) => chart_setup(&args.whose.open()?, &own.name, crate::clock::now()).map(Some),
         (None, None) => Ok(None),
     }
 }

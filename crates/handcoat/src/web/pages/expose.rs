@@ -85,7 +85,7 @@ fn setup(own: &SetupView) -> Markup {
             p.why { "No test of it bracketed." }
         }
         p.actions {
-            @if let Some(base) = own.base.as_ref().filter(|base| !base.suspect.is_empty()) { a.btn href=(expose::anew(&own.name, base.way)) { "Find it anew" } }
+            @if let Some(base) = own.base.as_ref().filter(|base| !base.suspect.is_empty()) { a.btn href=(expose::anew(base)) { "Find it anew" } }
             a.btn.quiet href=(Fields::of(&[("setup", &own.name)]).address("/expose/ladder")) { "Contrast ladder" }
         }
     }
@@ -142,7 +142,7 @@ pub(in crate::web) fn one(visit: &Visit) -> Answer {
         @if let Some(base) = &doubted { (expose::suspect(&base.suspect)) }
         p.actions {
             @match &doubted {
-                Some(base) => { a.btn href=(expose::anew(&base.setup, own.way)) { "Find it anew" } a.btn.quiet href="/expose" { "Base exposures" } }
+                Some(base) => { a.btn href=(expose::anew(base)) { "Find it anew" } a.btn.quiet href="/expose" { "Base exposures" } }
                 None => a.btn href="/expose" { "Base exposures" },
             }
             a.btn.quiet href=(sheet) { "To print, A4" }

@@ -105,7 +105,7 @@ fn made(visit: &Visit) -> Answer {
     let (curve, of) = {
         let studio = visit.studio();
         let view = fields.answer("curve").map(|own| one_response(&studio, &own, visit.now())).transpose()?;
-        let setup = fields.answer("setup").map(|own| chart_setup(&studio, &own)).transpose()?;
+        let setup = fields.answer("setup").map(|own| chart_setup(&studio, &own, visit.now())).transpose()?;
         (view.map(|own| (own.number, curve_of_response(&own))), ChartOf { book: studio.settings()?.studio, setup })
     };
     if let Some(paper) = fields.get("do").and_then(|own| own.strip_prefix("sheet-")) {

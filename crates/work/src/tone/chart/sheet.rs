@@ -77,6 +77,7 @@ pub fn chart_sheet(
         row("from drop to drop", format!("{} and {}", between(frame.width_mm), between(frame.height_mm)), " mm"),
         row("its code", code.to_string(), ""),
         row("through", curve.map_or("no curve".into(), |own| format!("the curve of {}", own.from)), ""),
+        row("base exposure", of.setup.as_ref().and_then(|own| own.base.clone()).unwrap_or("not found yet".into()), ""),
         row("printed in", plan.ink.map_or("grey".into(), |own| format!("the ink {}", own.name)), ""),
     ];
     rows.extend(facts.setup.clone().map(|own| row("set-up", own, "")));

@@ -149,7 +149,9 @@ fn read((patch, own): &(ChartPatch, Measured), surface: Option<&Surface>, strip:
     let by_strip = strip.map(|own| own.settle(xyz));
     let (xyz, density) = by_strip.map_or((xyz, None), |own| (own.0, Some(own.1)));
     let mut flags = Vec::new();
-    if own.wild > PATCH_SPOILT.value || own.scatter > PATCH_UNEVEN.value {
+    // Much left out beside a slope is a mark that fades into what is left.
+    let fading = own.wild > PATCH_DUSTY.value && own.slope > PATCH_SLOPE.value;
+    if fading || own.wild > PATCH_SPOILT.value || own.scatter > PATCH_UNEVEN.value {
         flags.push(PatchFlag::Spoilt);
     } else if own.wild > PATCH_DUSTY.value {
         flags.push(PatchFlag::Dust);
