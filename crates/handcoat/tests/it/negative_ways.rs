@@ -148,3 +148,21 @@ fn a_job_that_was_killed_names_its_ways_on_and_says_what_became_of_its_picture()
         "{said}"
     );
 }
+
+#[test]
+fn a_border_without_room_for_letters_says_what_to_write_on_the_film() {
+    let folder = studio("negative-no-letters");
+    for (sides, lettered) in [("long", false), ("short", true)] {
+        let file = format!("{sides}.tif");
+        let own = ["--width", "5in", "--ppi", "72", "--border-sides", sides, "--keep"];
+        let told = run(&folder, &words("heron.tif", &file, &own));
+        let said = String::from_utf8_lossy(&told.stdout).into_owned();
+        let shown = json(&folder, &["negative", "show", sides]);
+        let write = format!("so write the mark {} on the film", shown["mark"].as_str().expect("a mark"));
+        assert_eq!(
+            (said.contains(&write), said.contains("curve and size in letters")),
+            (!lettered, lettered),
+            "{said}"
+        );
+    }
+}

@@ -64,19 +64,21 @@ fn words(negative: &Negative) -> String {
             format!("a rule of {} mm to measure on the film", fixed(own.millimetres, 0))
         });
         let lettered = negative.pictures.iter().any(|own| own.line.is_some());
-        let unlettered =
-            format!("no letters, for which it has no room, so write the mark {} on the film", negative.mark);
         let parts = [
             (wedge, "a wedge of eleven tones"),
             (true, rule.as_str()),
             (true, "ticks on the lines of the edges"),
             (lettered, "mark, name, curve and size in letters"),
-            (!lettered, unlettered.as_str()),
         ];
         let parts: Vec<&str> = parts.into_iter().filter(|own| own.0).map(|own| own.1).collect();
         let sides = handcoat_work::negative::sides_words(border.sides);
         let code = negative.code.as_ref().map_or(String::new(), |own| format!(", a code that reads `{own}`"));
-        let _ = writeln!(out, "Border {sides}: {}{code}.", parts.join(", "));
+        let letters = if lettered {
+            String::new()
+        } else {
+            format!("; letters have no room in it, so write the mark {} on the film", negative.mark)
+        };
+        let _ = writeln!(out, "Border {sides}: {}{code}{letters}.", parts.join(", "));
     }
     let _ = writeln!(out, "Mark: {}.", negative.mark);
     for (code, warning) in &negative.warnings {
