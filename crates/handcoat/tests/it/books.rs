@@ -249,7 +249,7 @@ pub(crate) fn shelf_of_books() -> &'static Path {
             "--curve",
             &curve,
             "--width",
-            "1in",
+            "0.1in",
             "--no-border",
             "--keep",
             "Bare",
