@@ -145,6 +145,14 @@ impl Book {
         here(&self.connection, kind)
     }
 
+    /// Records of a kind that are in use or were put away, in the order they came.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn records_ever(&self, kind: RecordKind) -> Result<Vec<Record>, BookError> {
+        ever(&self.connection, kind)
+    }
+
     /// The newest records of a kind in use, newest first; only those before `before` when it is given.
     ///
     /// # Errors
@@ -205,6 +213,14 @@ impl Acting<'_> {
     /// [`BookError`] when the book cannot be read.
     pub fn records(&self, kind: RecordKind) -> Result<Vec<Record>, BookError> {
         here(self.db(), kind)
+    }
+
+    /// Records of a kind that are in use or were put away, in the order they came.
+    ///
+    /// # Errors
+    /// [`BookError`] when the book cannot be read.
+    pub fn records_ever(&self, kind: RecordKind) -> Result<Vec<Record>, BookError> {
+        ever(self.db(), kind)
     }
 
     /// One record.
@@ -321,6 +337,11 @@ fn collect(db: &Connection, sql: &str, given: impl rusqlite::Params) -> Result<V
 
 fn here(db: &Connection, kind: RecordKind) -> Result<Vec<Record>, BookError> {
     let sql = format!("SELECT {COLUMNS} FROM records WHERE kind = ?1 AND standing = 'here' ORDER BY ordinal");
+    collect(db, &sql, [kind.word()])
+}
+
+fn ever(db: &Connection, kind: RecordKind) -> Result<Vec<Record>, BookError> {
+    let sql = format!("SELECT {COLUMNS} FROM records WHERE kind = ?1 AND standing <> 'undone' ORDER BY ordinal");
     collect(db, &sql, [kind.word()])
 }
 

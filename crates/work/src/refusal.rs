@@ -85,6 +85,10 @@ pub enum Remedy {
     ListSessions,
     /// Look at the timers that run.
     ListTimers,
+    /// Change what this set-up keeps as the answer to a question.
+    ChangeSetup(String, Question, String),
+    /// Look at the negatives that are kept.
+    ListNegatives,
     /// Look at the jobs.
     ListJobs,
     /// Go on with this job.

@@ -37,16 +37,26 @@ impl RuleRead {
     /// # Errors
     /// [`RuleFar`] when no printer is so far off.
     pub fn on(measured: Length, corrected: f64) -> Result<Self, RuleFar> {
-        let own = measured.to_millimetres();
-        let middle = f64::midpoint(RULE_MM.value, RULE_SHORT_MM.value);
-        let (millimetres, said) =
-            if own < middle { (RULE_SHORT_MM.value, RULE_SHORT_SAID.value) } else { (RULE_MM.value, RULE_SAID.value) };
-        let scale = own / millimetres * corrected;
+        let millimetres = Self::length_of(measured);
+        let said = Self::said_of(millimetres);
+        let scale = measured.to_millimetres() / millimetres * corrected;
         let off = libm::fabs(scale - 1.0);
         if off > RULE_MOST.value + SLACK {
             return Err(RuleFar);
         }
         Ok(Self { millimetres, scale, corrected: off > said + SLACK })
+    }
+
+    /// Of which of the two rules a length was measured: the nearer one, mm.
+    #[must_use]
+    pub fn length_of(measured: Length) -> f64 {
+        let middle = f64::midpoint(RULE_MM.value, RULE_SHORT_MM.value);
+        if measured.to_millimetres() < middle { RULE_SHORT_MM.value } else { RULE_MM.value }
+    }
+
+    /// From which part on a rule of that length is said to be off.
+    fn said_of(millimetres: f64) -> f64 {
+        if millimetres < RULE_MM.value { RULE_SHORT_SAID.value } else { RULE_SAID.value }
     }
 
     /// By how much a film is corrected that is made by it: one where it is left as it is.
@@ -61,10 +71,11 @@ impl RuleRead {
         self.scale * self.millimetres
     }
 
-    /// Whether another reading says more than a ruler's step otherwise.
+    /// Whether another reading says more than a ruler's step otherwise, read on the shorter rule of the two.
     #[must_use]
     pub fn differs(self, other: Self) -> bool {
-        libm::fabs(self.scale / other.scale - 1.0) > RULE_SAID.value + SLACK
+        let said = Self::said_of(self.millimetres).max(Self::said_of(other.millimetres));
+        libm::fabs(self.scale / other.scale - 1.0) > said + SLACK
     }
 
     /// The pixels to the inch with which lengths are counted, so that they come out right on the film; what stands in the file stays.

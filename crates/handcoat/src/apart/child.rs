@@ -152,11 +152,16 @@ fn negative(asked: &AskedNegative, asker: &Asker<'_>, limited: bool) -> Result<(
             (asker.say)(Said::Rows(done, of));
         }
     };
+    // What is to be known of the pictures is on record with the rest.
+    let noted = |mut own: Negative| {
+        own.warnings.extend(asked.changed.iter().map(|said| ("picture_changed", said.clone())));
+        own
+    };
     let whole_of = |negative: &Negative| Whole { facts: FileFacts::of(negative), lines: negative_lines(negative) };
     let checkpoint = |own: &Checkpoint| (asker.say)(Said::Checkpoint(hexadecimal(&own.to_bytes())));
     let whole = |negative: &Negative| {
         if asked.kept {
-            (asker.say)(Said::Whole(Box::new(whole_of(negative))));
+            (asker.say)(Said::Whole(Box::new(whole_of(&noted(negative.clone())))));
             // Who asked writes it down first. When it cannot, it is gone or says stop, and the file is as good without.
             let _ = asker.kept.lock().unwrap_or_else(PoisonError::into_inner).recv();
         }
@@ -171,7 +176,7 @@ fn negative(asked: &AskedNegative, asker: &Asker<'_>, limited: bool) -> Result<(
         resume: asked.resume.as_deref().and_then(bytes).and_then(|own| Checkpoint::from_bytes(&own)),
         whole: &whole,
     };
-    let made = make(&asked.answers, &source, &target, &asked.curve.curve(), &hooks)?;
+    let made = noted(make(&asked.answers, &source, &target, &asked.curve.curve(), &hooks)?);
     let told = json::negative::made(&made, &target, None, begun.elapsed().as_secs_f64());
     (asker.say)(Said::Made(Box::new(whole_of(&made)), told));
     Ok(())

@@ -124,6 +124,7 @@ fn once(
         kept: true,
         resume: job.checkpoint.as_deref().map(hexadecimal),
         known: Vec::new(),
+        changed: job.changed.clone(),
         yields,
     };
     let cancel = || stop.load(Ordering::SeqCst) || cancel();

@@ -41,6 +41,9 @@ pub(crate) struct AskedNegative {
     /// SHA-256 of the pictures, where they were read for it already; for a small picture of a negative that was made.
     #[serde(default)]
     pub(crate) known: Vec<String>,
+    /// What to know of its pictures before they are opened.
+    #[serde(default)]
+    pub(crate) changed: Vec<String>,
     /// It yields to everything else on the machine.
     pub(crate) yields: bool,
 }

@@ -299,6 +299,10 @@ pub(super) fn remedy(remedy: &Remedy) -> String {
         Remedy::LoseAsResidue(name) => format!("handcoat stock lose {} --amount … --residue", quoted(name)),
         Remedy::ShowShelf => "handcoat stock shelf".into(),
         Remedy::ListKept => "handcoat keep list".into(),
+        Remedy::ChangeSetup(name, question, answer) => {
+            format!("handcoat keep setup {} --change {} {}", quoted(name), flag(*question), quoted(answer))
+        }
+        Remedy::ListNegatives => "handcoat negative list".into(),
         Remedy::ListJobs => "handcoat negative jobs".into(),
         Remedy::ResumeJob(number) => format!("handcoat negative resume {number}"),
         Remedy::ResumeWith(number, question, answer) => {

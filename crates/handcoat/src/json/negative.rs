@@ -127,6 +127,7 @@ pub(crate) fn kept(own: &NegativeView, files: Option<&[FileStanding]>) -> Value 
     json!({
         "negative": own.number,
         "name": own.name,
+        "put_away": own.put_away,
         "mark": own.made.first().and_then(|own| said(&own.facts.mark)),
         "fields": fields.collect::<serde_json::Map<_, _>>(),
         "made": own.made.iter().enumerate().map(|own| making(own.1, standing(own.0))).collect::<Vec<_>>(),

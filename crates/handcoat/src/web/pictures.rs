@@ -152,7 +152,7 @@ pub(super) fn no_file(name: &str) -> Refusal {
             "no file of `{name}` lies in the folder of negatives; what was made elsewhere is not sent from here"
         ),
         excerpt: None,
-        remedies: vec![Remedy::ListJobs],
+        remedies: vec![Remedy::ListNegatives],
     }
 }
 

@@ -88,6 +88,10 @@ fn remedy_words(remedy: &Remedy, about: Option<Question>) -> Markup {
         Remedy::ListCoats => html! { "look at the " a href="/coat" { "coats that wait" } },
         Remedy::ListPrints => html! { "look at the " a href="/print" { "prints" } },
         Remedy::ListResponses => html! { "look at the " a href="/tone" { "responses" } },
+        Remedy::ChangeSetup(name, question, answer) => {
+            html! { "change “" (question.asks()) "” of set-up " (name) " to " b { (answer) } ", in what is " a href="/keep/setup" { "kept" } }
+        }
+        Remedy::ListNegatives => html! { "look at the " a href="/negative" { "negatives" } },
         Remedy::ListJobs | Remedy::ResumeJob(_) | Remedy::ResumeWith(..) | Remedy::PutAwayJob(_) => {
             html! { "look at the " a href="/negative" { "negatives and jobs" } }
         }

@@ -237,6 +237,24 @@ pub(crate) fn shelf_of_books() -> &'static Path {
         pictures(&folder);
         folders_of_pictures(&folder);
         charts(&folder);
+        // A negative without a border, and so without a rule.
+        let [picture, film, curve] =
+            ["sound.tif", "bare.tif", "curve-straight.csv"].map(|own| folder.join(own).display().to_string());
+        let made = [
+            "negative",
+            "make",
+            &picture,
+            "-o",
+            &film,
+            "--curve",
+            &curve,
+            "--width",
+            "0.1in",
+            "--no-border",
+            "--keep",
+            "Bare",
+        ];
+        on(&book, &made);
         let large = std::fs::File::create(folder.join("large.csv")).expect("made");
         large.set_len(16 * 1024 * 1024 + 1).expect("stretched");
         let large = std::fs::File::create(folder.join("large.jpg")).expect("made");

@@ -13,6 +13,7 @@ mod expose;
 mod house;
 mod negative;
 mod negative_jobs;
+mod negative_ways;
 mod panics;
 mod papers;
 mod refusals;

@@ -18,7 +18,7 @@ use crate::command::fresh_folder;
 const PROGRAM: &str = env!("CARGO_BIN_EXE_handcoat");
 
 /// A folder with a book, a picture and a curve.
-fn studio(name: &str) -> PathBuf {
+pub(crate) fn studio(name: &str) -> PathBuf {
     let folder = fresh_folder(name);
     new_book(&folder);
     std::fs::write(folder.join("heron.tif"), sample_picture()).expect("written");
@@ -27,7 +27,7 @@ fn studio(name: &str) -> PathBuf {
 }
 
 /// The words that make a negative there.
-fn words<'a>(picture: &'a str, file: &'a str, more: &[&'a str]) -> Vec<&'a str> {
+pub(crate) fn words<'a>(picture: &'a str, file: &'a str, more: &[&'a str]) -> Vec<&'a str> {
     [&["negative", "make", picture, "-o", file, "--curve", "curve.csv"], more].concat()
 }
 
@@ -38,18 +38,18 @@ fn program(folder: &Path, arguments: &[&str]) -> Command {
     command
 }
 
-fn run(folder: &Path, arguments: &[&str]) -> Output {
+pub(crate) fn run(folder: &Path, arguments: &[&str]) -> Output {
     program(folder, arguments).output().expect("a run")
 }
 
 #[track_caller]
-fn json(folder: &Path, arguments: &[&str]) -> Value {
+pub(crate) fn json(folder: &Path, arguments: &[&str]) -> Value {
     let output = run(folder, &[arguments, &["--json"]].concat());
     assert!(output.status.success(), "{arguments:?}: {}", String::from_utf8_lossy(&output.stderr));
     serde_json::from_slice(&output.stdout).expect("JSON")
 }
 
-fn code(output: &Output) -> (Option<i32>, Value) {
+pub(crate) fn code(output: &Output) -> (Option<i32>, Value) {
     let error: Value = serde_json::from_slice(&output.stderr).expect("JSON on stderr");
     (output.status.code(), error["error"]["code"].clone())
 }
@@ -179,6 +179,7 @@ fn a_file_that_was_whole_is_only_recorded() {
             millimetres: (1.0, 1.0),
             image_millimetres: None,
             rule_correction: None,
+            rules_mm: None,
             warnings: Vec::new(),
             source_sha256: String::new(),
             also_sha256: Vec::new(),

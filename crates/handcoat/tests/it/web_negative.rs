@@ -171,6 +171,13 @@ fn a_picture_that_comes_in_becomes_a_negative_that_is_handed_out() {
     std::fs::rename(&inside, folder.join("moved.tif")).expect("moved");
     std::os::unix::fs::symlink(&house.book, &inside).expect("a link");
     assert_eq!(house.get("/negative/2/file").status, 404, "a link leads to the book");
+    // A film that was put away keeps its page, and is not offered for new prints.
+    on(&house.book, &["keep", "away", "negative", "gate"]);
+    let away = house.get("/negative/2");
+    assert!(away.status == 200 && away.text.contains("It is put away") && away.text.contains(&mark), "{}", away.text);
+    assert!(!away.text.contains("/print/new?negative") && !house.get("/print/new").text.contains("negative=Gate"));
+    assert!(house.get("/negative").text.contains("Negative 2, Gate"), "nothing leads to it");
+    assert_eq!(house.get(&format!("/negative?find={mark}")).header("location"), "/negative/2");
 }
 
 fn job(book: &std::path::Path, place: usize) -> Value {
@@ -331,4 +338,59 @@ fn the_demo_keeps_a_negative_that_is_handed_out() {
         .map_or(after.split('"').next().unwrap_or_default(), |own| own.0);
     let page = demo.get(&format!("/negative/{number}"));
     assert!(page.contains("Download the file") && page.contains("/keep/setup/") && !page.contains("stale"), "{page}");
+    // Its picture was written after the instant the demo says, and its bytes are the ones that are on record.
+    assert!(page.contains("As it would print"), "{page}");
+}
+
+#[test]
+fn what_became_of_each_file_is_said_and_a_file_without_a_name_is_told_so() {
+    let house = House::filled("web-negative-files");
+    let folder = house.book.with_file_name("studio-pictures");
+    std::fs::create_dir_all(folder.join("negatives")).expect("a folder");
+    std::fs::write(folder.join("heron.tif"), sample_picture()).expect("written");
+    let make = |file: &str| {
+        let [source, target] =
+            [folder.join("heron.tif"), folder.join("negatives").join(file)].map(|own| own.display().to_string());
+        on(
+            &house.book,
+            &[
+                "negative", "make", &source, "-o", &target, "--curve", "1", "--width", "2in", "--ppi", "150", "--keep",
+                "Gate",
+            ],
+        );
+    };
+    make("first.tif");
+    make("second.tif");
+    assert!(!house.get("/negative/2").text.contains("The file is not there any more"));
+    std::fs::remove_file(folder.join("negatives").join("first.tif")).expect("removed");
+    let page = house.get("/negative/2").text;
+    let earlier = page.split_once("Earlier files").expect("an earlier one").1;
+    assert!(earlier.contains("first.tif. The file is not there any more."), "{earlier}");
+    std::fs::remove_file(folder.join("negatives").join("second.tif")).expect("removed");
+    let gone = house.get("/negative/2/file");
+    assert!(gone.status == 404 && gone.text.contains("the file is not there any more"), "{}", gone.text);
+    assert!(!gone.text.contains("what was made elsewhere"), "{}", gone.text);
+
+    // The same bytes written anew are the picture; others are none.
+    let later = std::time::SystemTime::now() + Duration::from_secs(60);
+    let touch =
+        || std::fs::File::options().write(true).open(folder.join("heron.tif")).and_then(|own| own.set_modified(later));
+    touch().expect("touched");
+    assert!(house.get("/negative/2").text.contains("As it would print"));
+    let mut other = sample_picture();
+    *other.last_mut().expect("bytes") ^= 1;
+    std::fs::write(folder.join("heron.tif"), other).expect("written");
+    touch().expect("touched");
+    assert!(!house.get("/negative/2").text.contains("As it would print"));
+
+    let token = house.get("/negative/new").hidden("token");
+    let nameless = sent(&house, &token, "", &vec![7; 2_000_000]);
+    assert!(
+        nameless.status == 400 && nameless.text.contains("without a name"),
+        "{} {}",
+        nameless.status,
+        nameless.text
+    );
+    // Where no file was chosen a browser sends an empty one without a name, and the form says what is missing.
+    assert!(!sent(&house, &token, "", &[]).text.contains("without a name"));
 }

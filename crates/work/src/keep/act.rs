@@ -10,6 +10,7 @@ use super::fields::Fields;
 use super::tables::{fields_of, what_is};
 use super::view::{PIECES, SHEETS};
 use crate::field::{Field, Form};
+use crate::negative::check_rule_kept;
 use crate::shelf::Shelf;
 use crate::stock::needed;
 use crate::{Done, Moment, Question, Refusal, RefusalKind, Remedy, Studio};
@@ -25,6 +26,8 @@ pub struct Keep {
     pub came: Option<String>,
 }
 
+/// The field for what the rule in the border measured.
+const RULE: &str = "rule_measured";
 /// Longest name.
 const MOST_NAME: usize = 60;
 
@@ -49,6 +52,7 @@ pub(crate) fn kept_in(
     let written = needed(Question::Name, answers.name.as_ref(), example(kind))?;
     let name = free_name(acting, kind, written, None)?;
     let fields = linked(acting, kind, Fields::default().read(fields_of(kind), &answers.fields)?)?;
+    rule_usable(kind, &fields, answers)?;
     let record = acting.add_record(kind, &name, &json!({ "v": 1, "fields": fields.to_json() }))?;
     let came = count_in(acting, &record, answers.came.as_ref())?;
     let mut said = vec![format!("{name} is kept: {} {}.", kind.word(), record.ordinal)];
@@ -88,7 +92,8 @@ pub(crate) fn changed_in(
     let were = Fields::of(&record.facts);
     let fields = Fields::of(&record.facts).read(fields_of(kind), &answers.fields)?;
     let fields = linked(acting, kind, fields)?;
-    let rule = rule_changed(were.text("rule_measured"), fields.text("rule_measured"));
+    rule_usable(kind, &fields, answers)?;
+    let rule = rule_changed(were.text(RULE), fields.text(RULE));
     record.facts["fields"] = fields.to_json();
     acting.change_record(&record)?;
     let came = count_in(acting, &record, answers.came.as_ref())?;
@@ -96,6 +101,13 @@ pub(crate) fn changed_in(
     said.extend(rule);
     said.extend(came);
     Ok((record, said))
+}
+
+/// What is said of the rule is what a rule measures: by any other figure every negative of the set-up would be refused later.
+fn rule_usable(kind: RecordKind, fields: &Fields, answers: &Keep) -> Result<(), Refusal> {
+    let field = fields_of(kind).iter().find(|own| own.key == RULE).filter(|own| answers.fields.contains_key(own.key));
+    let (Some(field), Some(text)) = (field, fields.text(RULE)) else { return Ok(()) };
+    check_rule_kept(field.question(), text)
 }
 
 /// A film that was made by the figure a set-up keeps measures 100 mm again: kept as it is, that would undo the figure.
@@ -151,7 +163,11 @@ pub fn put_away(studio: &mut Studio, moment: &Moment, kind: RecordKind, written:
         let mut record = find_record(acting, kind, Question::Name, written)?;
         record.standing = Standing::Retired;
         acting.change_record(&record)?;
-        let said = vec![format!("{} is put away. What was made with it keeps its name.", record.name)];
+        let mut said = vec![format!("{} is put away. What was made with it keeps its name.", record.name)];
+        if kind == RecordKind::Negative {
+            let number = record.ordinal;
+            said.push(format!("Its record stays: by its number, {number}, or a mark in its border it is shown as before, and its prints lead to it."));
+        }
         Ok::<_, Refusal>(Deed { body: body(&record, &said), entry: None })
     })?;
     Ok(Done::of(&acted))

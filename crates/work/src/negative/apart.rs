@@ -97,6 +97,9 @@ pub struct FileFacts {
     /// By how much its lengths were corrected, one where they were not; none of what was made before that was kept.
     #[serde(default)]
     pub rule_correction: Option<f64>,
+    /// Lengths of the rules in its borders in millimetres, each once: nothing where it carries none; none of what was made before that was kept.
+    #[serde(default)]
+    pub rules_mm: Option<Vec<f64>>,
     /// What to know, with codes.
     pub warnings: Vec<(String, String)>,
     /// What leads from film and print back to it; empty of one that was made before there were marks.
@@ -126,6 +129,7 @@ impl FileFacts {
             millimetres: negative.millimetres(),
             image_millimetres: Some(negative.picture.millimetres(negative.counted_ppi)),
             rule_correction: Some(negative.rule.as_ref().map_or(1.0, |own| own.read.correction())),
+            rules_mm: Some(negative.rules_mm()),
             warnings: negative.warnings.iter().map(|own| (own.0.to_owned(), own.1.clone())).collect(),
             source_sha256,
             also_sha256,

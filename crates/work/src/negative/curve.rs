@@ -41,6 +41,9 @@ pub struct RuleFilm {
     pub words: String,
     /// By how much its lengths were corrected: one where they were not.
     pub correction: f64,
+    /// Lengths of the rules it carries in millimetres; none where that is not known.
+    #[serde(default)]
+    pub rules_mm: Option<Vec<f64>>,
 }
 
 /// A curve, and where it is from.
@@ -188,7 +191,7 @@ pub fn with_rule_film(
         return Err(Refusal::rule("rule_film_unknown", about, cause, remedies));
     };
     let words = format!("negative {} ({})", view.number, view.name);
-    curve.rule_film = Some(RuleFilm { words, correction: making.rule_correction() });
+    curve.rule_film = Some(RuleFilm { words, correction: making.rule_correction(), rules_mm: making.rules_mm() });
     Ok(curve)
 }
 

@@ -99,7 +99,7 @@ pub fn as_made(making: &Making) -> Result<(), Refusal> {
             making.file, making.facts.bytes, making.facts.sha256
         ),
         excerpt: None,
-        remedies: vec![Remedy::ListJobs],
+        remedies: vec![Remedy::ListNegatives],
     })
 }
 

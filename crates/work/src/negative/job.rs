@@ -16,6 +16,7 @@ use super::apart::{FileFacts, KeptCurve};
 use super::file::{check_target, written_at};
 use super::kept::{Making, keep_made, name_of};
 use super::make::forget;
+use super::sources::{Seen, check_no_source, seen};
 use crate::keep::plain_name;
 use crate::{Done, Question, Refusal, RefusalKind, Remedy, Studio};
 
@@ -38,6 +39,15 @@ pub struct Asked {
     /// When it was made, where that is said; when its file was whole otherwise.
     #[serde(default)]
     pub at: Option<Timestamp>,
+}
+
+/// The same as it is kept: with the pictures as they lay there when it was asked for.
+#[derive(Serialize, Deserialize)]
+struct KeptAsked {
+    #[serde(flatten)]
+    asked: Asked,
+    #[serde(default)]
+    seen: Vec<Seen>,
 }
 
 /// How a job stands.
@@ -129,6 +139,8 @@ pub struct Taken {
     pub checkpoint: Option<Vec<u8>>,
     /// What the file was when it was about to get its name.
     pub whole: Option<Whole>,
+    /// What to know of pictures that were written again since it was asked for.
+    pub changed: Vec<String>,
 }
 
 /// A file that is whole, and what was said of it.
@@ -178,7 +190,11 @@ pub fn add_job(
         plain_name(RecordKind::Negative, Question::KeptName, name)?;
     }
     no_other(studio, None, target, worker)?;
-    let asked = serde_json::to_value(asked).map_err(|_| BookError::unreadable("a job", String::new()))?;
+    if asked.answers.force {
+        check_no_source(studio, Question::Output, Path::new(target))?;
+    }
+    let asked = serde_json::to_value(KeptAsked { asked: asked.clone(), seen: seen(asked) })
+        .map_err(|_| BookError::unreadable("a job", String::new()))?;
     Ok(studio.book.add_job(KIND, &asked, target, worker.holder, at)?.get())
 }
 
@@ -195,10 +211,12 @@ fn no_other(studio: &Studio, own: Option<i64>, target: &str, worker: Worker<'_>)
             about: Some(Question::Output),
             cause: format!("job {} {what} `{target}`", other.number),
             excerpt: None,
-            remedies: vec![
-                if lives { Remedy::TryAgain } else { Remedy::ResumeJob(other.number.get()) },
-                Remedy::AnotherName,
-            ],
+            // Nothing stands under that name yet, so there is nothing to move.
+            remedies: if lives {
+                vec![Remedy::TryAgain, Remedy::ListJobs]
+            } else {
+                vec![Remedy::ResumeJob(other.number.get()), Remedy::PutAwayJob(other.number.get())]
+            },
         });
     }
     Ok(())
@@ -222,7 +240,8 @@ pub struct JobChange {
 pub fn change_job(studio: &mut Studio, number: i64, change: &JobChange, worker: Worker<'_>) -> Result<(), Refusal> {
     let row = row_of(studio, number)?;
     may_go_on(&row, false, worker)?;
-    let mut asked = asked_of(&row)?;
+    let mut kept = kept_of(&row)?;
+    let asked = &mut kept.asked;
     if let Some(name) = &change.name {
         asked.name = Some(plain_name(RecordKind::Negative, Question::KeptName, name)?);
     }
@@ -233,7 +252,10 @@ pub fn change_job(studio: &mut Studio, number: i64, change: &JobChange, worker: 
         check_target(Question::Output, Path::new(target), asked.answers.force)?;
     }
     no_other(studio, Some(number), target, worker)?;
-    let asked = serde_json::to_value(asked).map_err(|_| BookError::unreadable("a job", String::new()))?;
+    if asked.answers.force {
+        check_no_source(studio, Question::Output, Path::new(target))?;
+    }
+    let asked = serde_json::to_value(kept).map_err(|_| BookError::unreadable("a job", String::new()))?;
     if !studio.book.change_job(&row, &asked, target)? {
         return Err(taken(number));
     }
@@ -264,48 +286,6 @@ pub fn put_away_job(studio: &mut Studio, number: i64, worker: Worker<'_>) -> Res
     Ok(row.target)
 }
 
-/// Names that are tried beside one that is taken.
-const MOST_TRIES: u32 = 999;
-
-impl JobView {
-    /// What would let it go on where a name that is taken is in its way: another file, or another name to keep it under.
-    #[must_use]
-    pub fn way_on(&self) -> Option<JobChange> {
-        way_on(self.refused.as_ref()?.0.as_str(), &self.target, self.asked.name.as_deref())
-    }
-}
-
-fn way_on(code: &str, target: &str, name: Option<&str>) -> Option<JobChange> {
-    match code {
-        "file_exists" => {
-            let path = Path::new(target);
-            let (stem, ending) = (path.file_stem()?.to_str()?, path.extension()?.to_str()?);
-            let beside = (2..MOST_TRIES).map(|own| path.with_file_name(format!("{stem}-{own}.{ending}")));
-            let free = beside.into_iter().find(|own| own.symlink_metadata().is_err())?;
-            Some(JobChange { target: Some(free.to_str()?.to_owned()), ..JobChange::default() })
-        }
-        "negative_name_taken" => {
-            let name = name.map_or_else(|| name_of(target), |own| own.trim().to_owned());
-            Some(JobChange { name: Some(format!("{name} 2")), ..JobChange::default() })
-        }
-        _ => None,
-    }
-}
-
-/// A refusal of a job with the way on, where a name that is taken is in its way.
-#[must_use]
-pub fn with_way(mut refusal: Refusal, job: &Taken) -> Refusal {
-    if let Some(own) = way_on(refusal.code, &job.target, job.asked.name.as_deref()) {
-        let otherwise = match own {
-            JobChange { target: Some(target), .. } => (Question::Output, target),
-            JobChange { name, .. } => (Question::Keep, name.unwrap_or_default()),
-        };
-        refusal.remedies =
-            vec![Remedy::ResumeWith(job.number, otherwise.0, otherwise.1), Remedy::PutAwayJob(job.number)];
-    }
-    refusal
-}
-
 /// Takes a job to work on it: one of its own that waits, or one that was interrupted, stopped or refused.
 ///
 /// # Errors
@@ -318,9 +298,11 @@ pub fn take_job(studio: &mut Studio, number: i64, worker: Worker<'_>, at: Timest
     if !studio.book.take_job(&row, JobState::Running, by)? {
         return Err(taken(number));
     }
+    let kept = kept_of(&row)?;
     Ok(Taken {
         number,
-        asked: asked_of(&row)?,
+        changed: kept.seen.iter().filter_map(Seen::changed).collect(),
+        asked: kept.asked,
         target: row.target.clone(),
         checkpoint: row.checkpoint.clone(),
         whole: Outcome::of(&row)?.whole,
@@ -526,7 +508,22 @@ fn row_of(studio: &Studio, number: i64) -> Result<JobRow, Refusal> {
 }
 
 fn asked_of(row: &JobRow) -> Result<Asked, Refusal> {
-    let read = Asked::deserialize(&row.asked);
+    Ok(kept_of(row)?.asked)
+}
+
+/// Each picture that a job of the book was asked for, with the number of that job.
+pub(super) fn sources_of_jobs(studio: &Studio) -> Result<Vec<(i64, String)>, Refusal> {
+    let mut all = Vec::new();
+    for row in studio.book.newest_jobs(u32::MAX)? {
+        let asked = asked_of(&row)?;
+        let also = asked.answers.also.iter().filter_map(|own| own.to_str().map(String::from));
+        all.extend(std::iter::once(asked.source.clone()).chain(also).map(|own| (row.number.get(), own)));
+    }
+    Ok(all)
+}
+
+fn kept_of(row: &JobRow) -> Result<KeptAsked, Refusal> {
+    let read = KeptAsked::deserialize(&row.asked);
     Ok(read.map_err(|error| BookError::unreadable("what a job was asked for", error.to_string()))?)
 }
 

@@ -1,7 +1,7 @@
 //! Negatives in the book: each file that was made with its picture, its settings and its curve, and what prints from it lead back to.
 
 use handcoat_book::{Acting, BookError, Deed, Record, RecordKind, Stamp, Standing};
-use handcoat_craft::measure::fixed;
+use handcoat_craft::measure::{fixed, shortened};
 use handcoat_craft::tone::{Doubt, SetupPart, Standing as Curve};
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
@@ -12,9 +12,9 @@ use super::apart::{FileFacts, KeptCurve};
 use super::mark::mark_in;
 use super::rule::rule_read;
 use crate::field::Field;
-use crate::keep::{Fields, Keep, fields_of, find_among, kept_in, plain_name, record_body};
+use crate::keep::{Fields, Keep, fields_of, kept_in, plain_name, record_body};
 use crate::tone::{one_response, response_within};
-use crate::{Done, Question, Refusal, Remedy, Studio};
+use crate::{Done, Question, Refusal, RefusalKind, Remedy, Studio};
 
 /// One file of a negative, as it was made.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -45,8 +45,13 @@ impl Making {
     pub(super) fn rule_correction(&self) -> f64 {
         let kept = || self.curve.setup.as_ref().and_then(|own| own.rule_measured.as_ref());
         let figure = || self.answers.rule_measured.as_ref().or_else(kept);
-        let read = || rule_read(figure()?, 1.0).ok().map(|own| own.1.correction());
+        let read = || rule_read(Question::RuleMeasured, figure()?, 1.0).ok().map(|own| own.1.correction());
         self.facts.rule_correction.or_else(read).unwrap_or(1.0)
+    }
+
+    /// Lengths of the rules it carries in millimetres; none where that was not kept.
+    pub(super) fn rules_mm(&self) -> Option<Vec<f64>> {
+        self.facts.rules_mm.clone().or_else(|| self.answers.no_border.then(Vec::new))
     }
 }
 
@@ -88,6 +93,8 @@ pub struct NegativeView {
     pub number: u32,
     /// Its name.
     pub name: String,
+    /// Whether it was put away: its film is gone, and what was printed from it leads back to it all the same.
+    pub put_away: bool,
     /// What is known of it otherwise.
     pub known: Vec<(&'static Field, String)>,
     /// Its files, the newest first; none of what was only entered.
@@ -223,7 +230,7 @@ fn ordinal(place: usize) -> String {
 }
 
 /// The files of a negative, in the order they were made.
-fn makings(record: &Record) -> Result<Vec<Making>, Refusal> {
+pub(super) fn makings(record: &Record) -> Result<Vec<Making>, Refusal> {
     let made = record.facts.get("made").cloned().unwrap_or(Value::Array(Vec::new()));
     Ok(serde_json::from_value(made).map_err(|error| BookError::unreadable("a negative", error.to_string()))?)
 }
@@ -320,16 +327,23 @@ pub fn negatives(studio: &Studio, now: Timestamp) -> Result<Vec<NegativeView>, R
     records.iter().rev().map(|own| view(studio, own, now)).collect()
 }
 
-/// One negative, by its name or number, or by the mark in its border: what the letters say, or all that the code of squares says.
+/// Number and name of each negative that was put away, the newest first.
+///
+/// # Errors
+/// [`Refusal`] when the book cannot be read.
+pub fn negatives_put_away(studio: &Studio) -> Result<Vec<(u32, String)>, Refusal> {
+    let all = studio.book.records_ever(RecordKind::Negative)?.into_iter().rev();
+    Ok(all.filter(|own| own.standing != Standing::Here).map(|own| (own.ordinal, own.name)).collect())
+}
+
+/// One negative, by its name or number, or by the mark in its border: what the letters say, or all that the code of squares says. One that was
+/// put away is found as well.
 ///
 /// # Errors
 /// [`Refusal`] when it is not there, or the book cannot be read.
 pub fn one_negative(studio: &Studio, written: &str, now: Timestamp) -> Result<NegativeView, Refusal> {
-    let here = studio.book.records(RecordKind::Negative)?;
-    let record = match find_among(&here, RecordKind::Negative, Question::Negative, written) {
-        Ok(own) => own,
-        Err(refusal) => marked(&here, written)?.ok_or(refusal)?,
-    };
+    let all = studio.book.records_ever(RecordKind::Negative)?;
+    let Some(record) = find_negative(&all, written)? else { return Err(unknown(&all, written)) };
     let mut own = view(studio, record, now)?;
     let asked = format!("negative:{}", own.name.split_whitespace().collect::<Vec<_>>().join(" negative:"));
     let prints = studio.book.search_records(RecordKind::Print, &asked, MOST_PRINTS, None)?;
@@ -337,20 +351,53 @@ pub fn one_negative(studio: &Studio, written: &str, now: Timestamp) -> Result<Ne
         .into_iter()
         .filter(|print| print.standing == Standing::Here)
         .filter(|print| Fields::of(&print.facts).text("negative").is_some_and(|it| same(it, &own.name)))
+        // Another may have had its name before, or has it by now.
+        .filter(|print| linked_to(&print.facts).is_none_or(|it| it == own.number))
         .map(|print| (print.ordinal, print.name))
         .collect();
     Ok(own)
 }
 
-/// The newest of those with a file of that mark.
-fn marked<'r>(here: &'r [Record], written: &str) -> Result<Option<&'r Record>, Refusal> {
+/// The negative that what somebody wrote leads to: its name, its number, or the mark of one of its files. Of two that lead there one in use goes
+/// before one that was put away, and the newer before the older.
+pub(crate) fn find_negative<'r>(all: &'r [Record], written: &str) -> Result<Option<&'r Record>, Refusal> {
+    let (mut by_use, text): (Vec<&Record>, _) = (all.iter().rev().collect(), written.trim());
+    // What sorts keeps the order of those that are alike.
+    by_use.sort_by_key(|own| own.standing != Standing::Here);
+    let named = by_use.iter().find(|own| same(&own.name, text));
+    if let Some(own) = named.or_else(|| by_use.iter().find(|own| own.ordinal.to_string() == text)) {
+        return Ok(Some(own));
+    }
     let Some(mark) = mark_in(written) else { return Ok(None) };
-    for record in here.iter().rev() {
+    for record in by_use {
         if makings(record)?.iter().any(|own| own.facts.mark == mark) {
             return Ok(Some(record));
         }
     }
     Ok(None)
+}
+
+/// That no negative is found by what was written; those in use are named.
+fn unknown(all: &[Record], written: &str) -> Refusal {
+    let about = Question::Negative;
+    let named = all.iter().rev().filter(|own| own.standing == Standing::Here).take(4);
+    let remedies = named.map(|own| Remedy::Write(about, own.name.clone())).chain([Remedy::ListNegatives]).collect();
+    Refusal {
+        code: "record_unknown",
+        kind: RefusalKind::Missing,
+        about: Some(about),
+        cause: format!(
+            "a negative called `{}` is not in the book, nor one with that number or mark",
+            shortened(written.trim())
+        ),
+        excerpt: None,
+        remedies,
+    }
+}
+
+/// The number of the negative that a print leads back to, by its facts.
+fn linked_to(facts: &Value) -> Option<u32> {
+    u32::try_from(facts.pointer("/negative_made/number")?.as_u64()?).ok()
 }
 
 fn same(one: &str, other: &str) -> bool {
@@ -365,6 +412,7 @@ fn view(studio: &Studio, record: &Record, now: Timestamp) -> Result<NegativeView
     Ok(NegativeView {
         number: record.ordinal,
         name: record.name.clone(),
+        put_away: record.standing != Standing::Here,
         known: known.collect(),
         doubts: link_doubts(studio, made.first().and_then(|own| own.curve.response), now)?,
         made,

@@ -125,6 +125,18 @@ impl Negative {
     pub fn millimetres(&self) -> (f64, f64) {
         PixelSize { width: self.width_px, height: self.height_px }.millimetres(self.counted_ppi)
     }
+
+    /// Lengths of the rules in its borders in millimetres, each once.
+    #[must_use]
+    pub fn rules_mm(&self) -> Vec<f64> {
+        let mut all: Vec<f64> = Vec::new();
+        for own in self.pictures.iter().filter_map(|own| Some(own.border.as_ref()?.rule?.millimetres)) {
+            if !all.contains(&own) {
+                all.push(own);
+            }
+        }
+        all
+    }
 }
 
 /// Makes a negative. Order: upright, turned, cropped, grey, resample, curve, invert, mirror left to right.

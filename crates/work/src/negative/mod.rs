@@ -16,6 +16,8 @@
 //! | `rule` | what the rule of 100 mm says of the printer |
 //! | `file` | what stands where a file is written, and whether one that was made is still that one |
 //! | `inks` | strips of candidate inks |
+//! | `sources` | pictures that negatives come from: none is written over, and one that was changed is said |
+//! | `way` | how a job goes on that was refused
 //! | `refused` | pictures that are not taken, in the words of the house |
 
 mod answers;
@@ -33,7 +35,9 @@ mod plan;
 mod refused;
 mod rule;
 mod small;
+mod sources;
 mod table;
+mod way;
 
 pub use answers::NegativeAnswers;
 pub use apart::{FileFacts, KeptCurve, SentRefusal};
@@ -46,17 +50,21 @@ pub use handcoat_pixels::Checkpoint;
 pub use inks::{InkAnswers, InksMade, make_inks};
 pub use job::{
     Asked, JobChange, JobStanding, JobView, Taken, Whole, Worker, add_job, change_job, job, job_is_at, job_is_made,
-    job_is_refused, job_is_whole, job_number, jobs, put_away_job, queue_job, stop_job, take_job, with_way,
+    job_is_refused, job_is_whole, job_number, jobs, put_away_job, queue_job, stop_job, take_job,
 };
 pub use kept::{
-    CurveDoubts, Making, NameTaken, NegativeLink, NegativeView, link_doubts, name_taken, negatives, one_negative,
+    CurveDoubts, Making, NameTaken, NegativeLink, NegativeView, link_doubts, name_taken, negatives, negatives_put_away,
+    one_negative,
 };
-pub(crate) use kept::{files_of, link_doubts_within, link_to, made_for};
+pub(crate) use kept::{files_of, find_negative, link_doubts_within, link_to, made_for};
 pub use make::{Hooks, Negative, PictureOnFilm, check_fits, check_preview, forget, make, preview, sides_words};
 pub use mark::sha256_of;
 pub use refused::why_unwritable;
 pub(crate) use refused::{not_made, picture as picture_refused};
+pub(crate) use rule::check_rule_kept;
 pub use rule::{Rule, RuleOn};
 pub(crate) use small::small_in;
 pub use small::small_picture;
+pub use sources::check_no_source;
 pub use table::{ANSWER_FIELDS, AnswerField, AnswerShape};
+pub use way::with_way;

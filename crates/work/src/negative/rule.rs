@@ -6,7 +6,7 @@ use handcoat_craft::negative::RuleRead;
 use handcoat_craft::source::RULE_MM;
 
 use super::answers::NegativeAnswers;
-use super::curve::{CurveOf, RuleFilm};
+use super::curve::{CurveOf, FilmSetup, RuleFilm};
 use crate::{Question, Refusal, Remedy};
 
 /// Said for a film whose lengths were not corrected.
@@ -76,7 +76,8 @@ impl Rule {
         }];
         if let Some((name, kept)) = &self.kept {
             let was = kept.unwrap_or(RuleRead { millimetres: RULE_MM.value, scale: 1.0, corrected: false });
-            if self.read.differs(was) {
+            // What is left as it is asks for nothing to be written.
+            if self.read.differs(was) && (self.read.corrected || was.corrected) {
                 let keeps = kept.map_or("no figure".into(), |own| format!("{} mm", mm(own.to_millimetres())));
                 said.push((
                     "rule_other",
@@ -89,8 +90,7 @@ impl Rule {
 }
 
 /// A length measured for the rule, on a film that was corrected by so much.
-pub(super) fn rule_read(text: &str, corrected: f64) -> Result<(Length, RuleRead), Refusal> {
-    let about = Question::RuleMeasured;
+pub(super) fn rule_read(about: Question, text: &str, corrected: f64) -> Result<(Length, RuleRead), Refusal> {
     let measured = Length::read(text).map_err(|error| Refusal::quantity(about, Length::FORMS, &error))?;
     let read = RuleRead::on(measured, corrected).map_err(|error| {
         let on = if corrected == 1.0 {
@@ -105,7 +105,62 @@ pub(super) fn rule_read(text: &str, corrected: f64) -> Result<(Length, RuleRead)
     Ok((measured, read))
 }
 
+impl RuleFilm {
+    /// That the film has the rule of which this length would be read: a rule of 100 mm never measures 49.8 mm.
+    fn carries(&self, text: &str) -> Result<(), Refusal> {
+        let about = Question::RuleMeasured;
+        let (Some(rules), Ok(measured)) = (&self.rules_mm, Length::read(text)) else { return Ok(()) };
+        let taken = RuleRead::length_of(measured);
+        if rules.contains(&taken) {
+            return Ok(());
+        }
+        let mm = |own: f64| fixed(own, 0);
+        let (has, mut remedies) = match rules.first() {
+            None => ("no rule".into(), Vec::new()),
+            Some(own) => {
+                let example = Remedy::Write(about, format!("{}mm", fixed(own * 0.995, 1)));
+                (
+                    format!("a rule of {} mm", rules.iter().map(|own| mm(*own)).collect::<Vec<_>>().join(" and of ")),
+                    vec![example],
+                )
+            }
+        };
+        remedies.push(Remedy::LeaveOut(about));
+        remedies.push(Remedy::ListNegatives);
+        let cause = format!(
+            "`{}` is what a rule of {} mm measures, and {} carries {has}; measure from the outer side of its first tick to that of its last, or name the film it was measured on",
+            shortened(text.trim()),
+            mm(taken),
+            self.words
+        );
+        Err(Refusal::rule("rule_not_on_film", about, cause, remedies))
+    }
+}
+
+/// What the set-up keeps is to blame, and nothing that was said with the negative.
+fn kept_far(mut refusal: Refusal, setup: Option<&FilmSetup>) -> Refusal {
+    let Some(setup) = setup else { return refusal };
+    let example = "99.5mm";
+    refusal.cause = format!("set-up {} keeps what cannot be used: {}", setup.name, refusal.cause);
+    let change = Remedy::ChangeSetup(setup.name.clone(), Question::RuleMeasured, example.into());
+    refusal.remedies = vec![change, Remedy::Write(Question::RuleMeasured, example.into())];
+    refusal
+}
+
+/// That a set-up can keep what was measured for the rule, on a film without correction; `about` asks for it.
+pub(crate) fn check_rule_kept(about: Question, text: &str) -> Result<(), Refusal> {
+    rule_read(about, text, 1.0).map(|_| ())
+}
+
 impl NegativeAnswers {
+    /// That what is said of the rule can be taken. To be asked before a job is written down: no picture is needed for it.
+    ///
+    /// # Errors
+    /// [`Refusal`] when it cannot be read, is further off than a printer is, or the film it was measured on has no such rule.
+    pub fn check_rule(&self, curve: &CurveOf) -> Result<(), Refusal> {
+        self.rule(curve).map(|_| ())
+    }
+
     /// What was measured for the rule, and what it says of the printer: what is said, on the film it was measured on, or the set-up's figure.
     pub(super) fn rule(&self, curve: &CurveOf) -> Result<Option<Rule>, Refusal> {
         let (about, setup) = (Question::RuleMeasured, curve.setup.as_ref());
@@ -115,11 +170,11 @@ impl NegativeAnswers {
                 return Err(Refusal::missing(about, "99.5mm"));
             }
             let Some(text) = kept else { return Ok(None) };
-            let (measured, read) = rule_read(text, 1.0)?;
+            let (measured, read) = rule_read(about, text, 1.0).map_err(|own| kept_far(own, setup))?;
             return Ok(Some(Rule { measured, read, on: RuleOn::Setup, kept: None }));
         };
         // A figure that is kept and cannot be used says nothing beside one that is said.
-        let kept = kept.and_then(|own| rule_read(own, 1.0).ok()).map(|own| own.1);
+        let kept = kept.and_then(|own| rule_read(about, own, 1.0).ok()).map(|own| own.1);
         let on = match (self.rule_on.as_ref().map(|own| own.trim()), &curve.rule_film, kept) {
             (Some(NO_FILM), ..) => RuleOn::Plain,
             (Some(_), Some(film), _) => RuleOn::Film(film.clone()),
@@ -132,7 +187,7 @@ impl NegativeAnswers {
             // What the set-up keeps was in force when its films were made.
             (None, _, Some(own)) if own.corrected => {
                 let words = setup.map_or(String::new(), |own| own.name.clone());
-                RuleOn::BySetup(RuleFilm { words, correction: own.correction() })
+                RuleOn::BySetup(RuleFilm { words, correction: own.correction(), rules_mm: None })
             }
             (None, ..) => RuleOn::Plain,
         };
@@ -140,7 +195,10 @@ impl NegativeAnswers {
             RuleOn::Film(own) | RuleOn::BySetup(own) => own.correction,
             RuleOn::Plain | RuleOn::Setup => 1.0,
         };
-        let (measured, read) = rule_read(text, corrected)?;
+        if let RuleOn::Film(own) = &on {
+            own.carries(text)?;
+        }
+        let (measured, read) = rule_read(about, text, corrected)?;
         Ok(Some(Rule { measured, read, on, kept: setup.map(|own| (own.name.clone(), kept)) }))
     }
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use handcoat_book::{Deed, Photo, RecordKind};
 
 use super::coat::numbered;
-use super::record::link_negative;
+use super::record::{link_negative, negative_named};
 use super::sheet::PrintSheet;
 use super::table::FIELDS;
 use crate::keep::record_body;
@@ -40,17 +40,17 @@ pub fn note(
             return Err(Refusal::missing(super::record::question("dry"), "good, shadows open"));
         }
         let mut sheet = PrintSheet::of(&record)?;
-        let (was, now) = (sheet.fields(), sheet.fields().read(FIELDS, answers)?);
-        sheet.fields = now.to_json();
+        let (was, mut now) = (sheet.fields(), sheet.fields().read(FIELDS, answers)?);
         let mut of_negative = Vec::new();
         if answers.contains_key("negative") {
             sheet.negative_made = None;
-            let name = now.text("negative").unwrap_or_default().to_lowercase();
-            let found = acting.records(RecordKind::Negative)?.into_iter().find(|own| own.name.to_lowercase() == name);
+            let found = now.text("negative").map(|own| negative_named(acting, own)).transpose()?.flatten();
             if let Some(negative) = found {
+                now.set("negative", negative.name.clone());
                 of_negative = link_negative(acting, &mut sheet, &negative, moment.at)?;
             }
         }
+        sheet.fields = now.to_json();
         record.facts = sheet.to_json();
         acting.change_record(&record)?;
         let mut said = FIELDS

@@ -13,7 +13,7 @@ use super::sheet::{CoatSheet, PrintSheet, Sum, coated};
 use super::table::FIELDS;
 use crate::field::{Field, Form};
 use crate::keep::{AREA, Fields, HOURS, SHEETS, area_of, hours_of, record_body};
-use crate::negative::{link_doubts_within, link_to};
+use crate::negative::{find_negative, link_doubts_within, link_to};
 use crate::{Done, Moment, Question, Refusal, Studio};
 
 /// A print as it was made.
@@ -95,7 +95,7 @@ pub(crate) fn record_once(
         }
         sheet.cost = cost.into_iter().map(Sum::of).collect();
         let counted = coats.iter().filter(|(_, own)| own.sheet_counted).count();
-        link(acting, &fields, &mut sheet, moment.at, i64::try_from(counted).unwrap_or(0), &mut said)?;
+        link(acting, &mut fields, &mut sheet, moment.at, i64::try_from(counted).unwrap_or(0), &mut said)?;
         sheet.fields = fields.to_json();
         let record = acting.add_record(RecordKind::Print, &name, &sheet.to_json())?;
         for (mut coat, mut own) in coats {
@@ -112,7 +112,7 @@ pub(crate) fn record_once(
 /// What the records a print names say today is kept with it, and what it used of them is counted; `counted` sheets were, by its coats.
 fn link(
     acting: &mut Acting<'_>,
-    fields: &Fields,
+    fields: &mut Fields,
     sheet: &mut PrintSheet,
     at: Timestamp,
     counted: i64,
@@ -122,7 +122,10 @@ fn link(
     let mut bath_area: Option<f64> = None;
     for field in FIELDS {
         let (Form::Record(kind), Some(text)) = (field.form, fields.text(field.key)) else { continue };
-        let found = acting.records(kind)?.into_iter().find(|own| own.name.to_lowercase() == text.to_lowercase());
+        let found = match kind {
+            RecordKind::Negative => negative_named(acting, text)?,
+            _ => acting.records(kind)?.into_iter().find(|own| own.name.to_lowercase() == text.to_lowercase()),
+        };
         let Some(record) = found else {
             said.push(format!("No {} called `{text}` is in the book; it is kept as words.", kind.word()));
             continue;
@@ -155,6 +158,7 @@ fn link(
                 }
             }
             RecordKind::Negative => {
+                fields.set(field.key, record.name.clone());
                 sheet.negative_range = own.number("range");
                 said.extend(link_negative(acting, sheet, &record, at)?);
             }
@@ -163,6 +167,12 @@ fn link(
     }
     sheet.bath_area = bath_area;
     Ok(())
+}
+
+/// The negative of a print by what was written of it: its name, its number, or the mark in its border. The film may be gone by the day the print
+/// is written down.
+pub(super) fn negative_named(acting: &Acting<'_>, written: &str) -> Result<Option<Record>, Refusal> {
+    Ok(find_negative(&acting.records_ever(RecordKind::Negative)?, written)?.cloned())
 }
 
 /// Leads a print to the file of its negative; says what by now speaks against the curve of that.
@@ -175,6 +185,9 @@ pub(super) fn link_negative(
     sheet.negative_made = link_to(negative)?;
     let Some(link) = &sheet.negative_made else { return Ok(Vec::new()) };
     let mut said = vec![format!("Printed from {} ({}).", negative.name, link.words())];
+    if negative.standing != Standing::Here {
+        said.push(format!("Negative {} was put away; its record stays.", negative.ordinal));
+    }
     let doubts = link_doubts_within(acting, link, at)?;
     said.extend(doubts.into_iter().map(|own| format!("{}.", capitalised(&own))));
     Ok(said)

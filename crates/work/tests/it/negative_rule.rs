@@ -7,6 +7,7 @@ use handcoat_work::keep::{Keep, RecordKind, change, keep};
 use handcoat_work::negative::{
     CurveOf, FilmSetup, Hooks, Negative, NegativeAnswers, curve_of_table, make, with_rule_film, with_setup,
 };
+use handcoat_work::{Question, Remedy};
 
 use crate::negative_book::{keep_film, small_picture};
 use crate::studio::{TestStudio, fields, now, some};
@@ -143,4 +144,77 @@ fn a_set_up_whose_figure_is_changed_says_on_which_film_it_counts() {
     let curve = with_setup(&house.studio, straight(), some("rag, palladium").as_ref(), now().at).expect("a curve");
     assert_eq!(curve.setup.expect("a set-up").number, Some(1));
     let _: &Path = house.folder.path();
+}
+
+#[test]
+fn a_rule_the_film_does_not_carry_is_not_believed() {
+    let bench = Bench::new();
+    let mut house = TestStudio::new();
+    let at = now().at;
+    let four = NegativeAnswers { width: some("101.6mm"), ..answers(None, None) };
+    let bare = NegativeAnswers { no_border: true, ..answers(None, None) };
+    let made = keep_film(&mut house, "Ten", &answers(None, None), &straight(), &bench.source, "ten.tif");
+    assert_eq!(made.rules_mm(), [100.0]);
+    let made = keep_film(&mut house, "Four", &four, &straight(), &bench.source, "four.tif");
+    assert_eq!(made.rules_mm(), [50.0]);
+    keep_film(&mut house, "Bare", &bare, &straight(), &bench.source, "bare.tif");
+    let curve = |on: &str| with_rule_film(&house.studio, straight(), some(on).as_ref(), at).expect("a curve");
+    let refused = |measured: &str, on: &str| {
+        let own = answers(Some(measured), Some(on)).check_rule(&curve(on)).expect_err("refused");
+        assert_eq!(own.code, "rule_not_on_film", "{own}");
+        own.cause
+    };
+    assert!(refused("49.8mm", "ten").contains("negative 1 (Ten) carries a rule of 100 mm"));
+    assert!(refused("100mm", "four").contains("carries a rule of 50 mm"));
+    for measured in ["49.8mm", "99.8mm"] {
+        assert!(refused(measured, "bare").contains("carries no rule"));
+    }
+    for (measured, on) in [("99.5mm", "ten"), ("49.5mm", "four")] {
+        answers(Some(measured), Some(on)).check_rule(&curve(on)).expect("its own rule");
+    }
+    // Of what was made before that was kept only a film without a border is known to have none.
+    let before = |rules_mm| {
+        let film = handcoat_work::negative::RuleFilm { words: "negative 1".into(), correction: 1.0, rules_mm };
+        answers(Some("49.8mm"), Some("ten")).check_rule(&CurveOf { rule_film: Some(film), ..straight() })
+    };
+    assert!(before(None).is_ok() && before(Some(Vec::new())).is_err());
+}
+
+#[test]
+fn a_figure_no_rule_measures_is_refused_where_it_is_kept_and_named_where_an_old_book_has_it() {
+    let mut house = TestStudio::new();
+    let with = |rule: &str| Keep { name: some("rag"), fields: fields(&[("rule_measured", rule)]), ..Keep::default() };
+    assert_eq!(
+        keep(&mut house.studio, &now(), RecordKind::Setup, &with("70mm")).expect_err("no rule").code,
+        "rule_far"
+    );
+    keep(&mut house.studio, &now(), RecordKind::Setup, &with("99mm")).expect("kept");
+    let refused = change(&mut house.studio, &now(), RecordKind::Setup, "rag", &with("70mm")).expect_err("no rule");
+    assert!(refused.code == "rule_far" && refused.about.is_some_and(|own| own.asks().contains("rule")), "{refused:?}");
+    change(&mut house.studio, &now(), RecordKind::Setup, "rag", &with("49.6mm")).expect("of the short rule");
+    change(&mut house.studio, &now(), RecordKind::Setup, "rag", &with("unknown")).expect("unknown again");
+
+    let refused = answers(None, None).check_rule(&by_setup(Some("70mm"))).expect_err("an old book");
+    assert!(refused.code == "rule_far" && refused.cause.contains("set-up rag, palladium keeps"), "{refused}");
+    let way = Remedy::ChangeSetup("rag, palladium".into(), Question::RuleMeasured, "99.5mm".into());
+    assert!(refused.remedies.contains(&way) && !refused.remedies.iter().any(|own| matches!(own, Remedy::LeaveOut(_))));
+    answers(Some("99.5mm"), Some("none")).check_rule(&by_setup(Some("70mm"))).expect("what is said goes before");
+}
+
+#[test]
+fn what_is_left_as_it_is_asks_for_nothing_to_be_written() {
+    let bench = Bench::new();
+    // 0.4 % of the short rule is what a ruler does not read on it; on the long one it is.
+    assert_eq!(bench.width(Some("49.8mm"), None, &by_setup(None)), (720, "rule_near".into()));
+    assert_eq!(bench.width(Some("49.8mm"), None, &by_setup(Some("99.9mm"))), (720, "rule_near".into()));
+    assert_eq!(bench.width(Some("49.8mm"), None, &by_setup(Some("100.1mm"))), (720, "rule_near".into()));
+    assert_eq!(bench.width(Some("99.6mm"), None, &by_setup(None)), (723, "rule_corrected rule_other".into()));
+    // Beside a figure that is in force the short rule is held to what is read on it: 0.995 × 0.994 and 0.995 × 0.996.
+    assert_eq!(bench.width(Some("49.8mm"), None, &by_setup(Some("99.5mm"))), (727, "rule_corrected".into()));
+    assert_eq!(bench.width(Some("49.6mm"), None, &by_setup(Some("99.5mm"))), (729, "rule_corrected rule_other".into()));
+    // And where the next film would go by a figure that this film does not need, that is said.
+    assert_eq!(
+        bench.width(Some("49.8mm"), Some("none"), &by_setup(Some("98.5mm"))),
+        (720, "rule_near rule_other".into())
+    );
 }

@@ -18,6 +18,7 @@ pub(super) fn make(args: &MakeArgs, folder: &Path) -> Result<Outcome, Refusal> {
     let into = args.output.as_ref().ok_or_else(|| Refusal::missing(Question::Output, "negatives"))?;
     let pictures = pictures(folder)?;
     let curve = curve_for(args)?;
+    args.answers().check_rule(&curve)?;
     let book = book(args)?;
     if args.keep.as_ref().is_some_and(|own| !own.trim().is_empty()) {
         let cause = "of a folder each negative is kept under the name of its file; one name is not for all".into();

@@ -7,8 +7,8 @@ use std::sync::atomic::Ordering;
 use std::time::Instant;
 
 use handcoat_work::negative::{
-    Asked, CurveOf, KeptCurve, NegativeAnswers, Whole, add_job, check_preview, check_target, curve_of_response,
-    curve_of_table, name_taken, with_rule_film, with_setup,
+    Asked, CurveOf, KeptCurve, NegativeAnswers, Whole, add_job, check_no_source, check_preview, check_target,
+    curve_of_response, curve_of_table, name_taken, with_rule_film, with_setup,
 };
 use handcoat_work::tone::one_response;
 use handcoat_work::{Question, Refusal, Remedy, Studio};
@@ -84,7 +84,9 @@ pub(super) fn one(args: &MakeArgs) -> Result<String, Refusal> {
     args.preview.iter().try_for_each(|own| check_preview(own, Some(target), args.force))?;
     let Some(first) = args.pictures.first() else { return Err(Refusal::missing(Question::Picture, "picture.tif")) };
     let curve = curve_for(args)?;
+    args.answers().check_rule(&curve)?;
     let book = book(args)?;
+    args.preview.iter().try_for_each(|own| no_source(args, Question::Preview, own))?;
     let told = picture(args, first, target, &curve, book.as_ref())?;
     Ok(if args.whose.json { lines_of::lines(&told.json) } else { told.words })
 }
@@ -92,6 +94,15 @@ pub(super) fn one(args: &MakeArgs) -> Result<String, Refusal> {
 /// The book it is kept in, when it is to be kept.
 pub(super) fn book(args: &MakeArgs) -> Result<Option<Mutex<Studio>>, Refusal> {
     args.keep.as_ref().map(|_| Ok(Mutex::new(args.whose.open()?))).transpose()
+}
+
+/// That no picture of a negative in the book is written over; where no book is at hand nothing is known of them.
+fn no_source(args: &MakeArgs, about: Question, target: &Path) -> Result<(), Refusal> {
+    if !args.force || target.symlink_metadata().is_err() {
+        return Ok(());
+    }
+    let Ok(studio) = args.whose.open() else { return Ok(()) };
+    check_no_source(&studio, about, target)
 }
 
 /// Makes one; with a book as a job of it.
@@ -111,6 +122,7 @@ pub(super) fn picture(
         let cancel = || guard.cancel().load(Ordering::SeqCst);
         match book {
             None => {
+                no_source(args, Question::Output, target)?;
                 let asked = asked_apart(args, source, target, curve, Vec::new());
                 apart::make(asked, &quiet(&told, &cancel)).map(|own| (own.whole, own.json, None))
             }
@@ -183,6 +195,7 @@ fn asked_apart(args: &MakeArgs, source: &Path, target: &Path, curve: &CurveOf, k
         kept: false,
         resume: None,
         known,
+        changed: Vec::new(),
         yields: false,
     }
 }

@@ -63,16 +63,22 @@ fn words(negative: &Negative) -> String {
         let rule = border.rule.map_or("no rule, for which it is too narrow".into(), |own| {
             format!("a rule of {} mm to measure on the film", fixed(own.millimetres, 0))
         });
+        let lettered = negative.pictures.iter().any(|own| own.line.is_some());
         let parts = [
             (wedge, "a wedge of eleven tones"),
             (true, rule.as_str()),
             (true, "ticks on the lines of the edges"),
-            (negative.pictures.iter().any(|own| own.line.is_some()), "mark, name, curve and size in letters"),
+            (lettered, "mark, name, curve and size in letters"),
         ];
         let parts: Vec<&str> = parts.into_iter().filter(|own| own.0).map(|own| own.1).collect();
         let sides = handcoat_work::negative::sides_words(border.sides);
         let code = negative.code.as_ref().map_or(String::new(), |own| format!(", a code that reads `{own}`"));
-        let _ = writeln!(out, "Border {sides}: {}{code}.", parts.join(", "));
+        let letters = if lettered {
+            String::new()
+        } else {
+            format!("; letters have no room in it, so write the mark {} on the film", negative.mark)
+        };
+        let _ = writeln!(out, "Border {sides}: {}{code}{letters}.", parts.join(", "));
     }
     let _ = writeln!(out, "Mark: {}.", negative.mark);
     for (code, warning) in &negative.warnings {
@@ -146,6 +152,9 @@ pub(super) fn brief(own: &NegativeView) -> String {
 /// All that is known of one.
 pub(super) fn kept(own: &NegativeView, files: &[FileStanding]) -> String {
     let mut out = format!("Negative {}  {}\n", own.number, own.name);
+    if own.put_away {
+        out.push_str("  put away: it is not offered for new prints\n");
+    }
     if let Some(mark) = own.made.first().map(|own| &own.facts.mark).filter(|own| !own.is_empty()) {
         let _ = writeln!(out, "  mark: {mark}");
     }

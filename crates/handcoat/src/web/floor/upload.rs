@@ -144,8 +144,11 @@ async fn feed(mut body: Body, send: mpsc::Sender<Bytes>) -> Result<(), No> {
                 let Ok(bytes) = frame.into_data() else { continue };
                 all += bytes.len() as u64;
                 // Whoever writes stopped listening: the reason comes from there.
-                if all > MOST || send.send(bytes).await.is_err() {
+                if all > MOST {
                     return Err(too_large());
+                }
+                if send.send(bytes).await.is_err() {
+                    return Err(broken());
                 }
             }
         }
@@ -154,6 +157,11 @@ async fn feed(mut body: Body, send: mpsc::Sender<Bytes>) -> Result<(), No> {
 
 fn broken() -> No {
     (StatusCode::BAD_REQUEST, "body_unreadable", "It broke off, or its parts cannot be told apart.".into())
+}
+
+fn without_name() -> No {
+    let because = "A file was sent without a name; one ends in .tif, .tiff, .png, .jpg or .jpeg.";
+    (StatusCode::BAD_REQUEST, "picture_name_unknown", because.into())
 }
 
 fn too_large() -> No {
@@ -202,15 +210,21 @@ fn take(desk: &Desk, boundary: &str, pieces: mpsc::Receiver<Bytes>) -> Result<Fi
             head.push('\n');
         }
         let (name, file) = multipart::disposition(&head).ok_or_else(broken)?;
+        let is_file = file.is_some();
         match file.filter(|own| !own.is_empty()) {
             Some(own) if came.is_none() => {
                 sealed(desk, &answers)?;
                 came = Some(keep(desk, &own, &mut from, boundary)?);
             }
-            _ => {
+            own => {
+                // A form in which no file was chosen has an empty one without a name.
+                let nameless = own.is_none() && is_file;
                 let mut value = Vec::new();
                 through(&mut from, boundary, &mut |own| {
                     value.extend(own);
+                    if nameless && !value.is_empty() {
+                        return Err(without_name());
+                    }
                     if value.len() > MOST_ANSWER { Err(broken()) } else { Ok(()) }
                 })?;
                 answers.push((name, String::from_utf8_lossy(&value).into_owned()));

@@ -8,8 +8,9 @@ use handcoat_work::expose::one_setup;
 use handcoat_work::keep::RecordKind;
 use handcoat_work::ledger::acts_on_record;
 use handcoat_work::negative::{
-    ANSWER_FIELDS, CurveDoubts, FileStanding, JobChange, JobStanding, JobView, Making, NegativeView, as_made,
-    change_job, file_standing, job, job_number, jobs, negatives, one_negative, put_away_job, queue_job, stop_job,
+    ANSWER_FIELDS, FileStanding, JobChange, JobStanding, JobView, Making, NegativeView, as_made, change_job,
+    file_standings, job, job_number, jobs, negatives, negatives_put_away, one_negative, put_away_job, queue_job,
+    sha256_of, stop_job,
 };
 use handcoat_work::tone::PROOF_SAYS;
 use handcoat_work::{Question, Refusal};
@@ -29,6 +30,8 @@ use crate::web::{expose, frame, pictures, queue, words};
 const MOST_JOBS: u32 = 60;
 const MOST_OVER: usize = 5;
 const HISTORY: u32 = 12;
+/// A picture of fewer bytes is read while a page waits, to know it by its SHA-256.
+const MOST_HASHED: u64 = 64 << 20;
 /// Long side of a small picture in pixels.
 const SMALL: u32 = 640;
 
@@ -50,21 +53,26 @@ pub(in crate::web) fn list(visit: &Visit) -> Answer {
             Err(own) => return Err(own),
         }
     }
-    let (all, kept) = {
+    let (all, kept, away) = {
         let studio = visit.studio();
-        (jobs(&studio, MOST_JOBS, apart::worker())?, negatives(&studio, visit.now())?)
+        (jobs(&studio, MOST_JOBS, apart::worker())?, negatives(&studio, visit.now())?, negatives_put_away(&studio)?)
     };
     let body = html! {
         (frame::title("Negatives", "A picture and a curve become a file for ink on film."))
         p.actions { a.btn href="/negative/new" { "Make a negative" } a.btn.quiet href="/keep/negative" { "Write down a negative I have" } }
         (jobs_list(visit, &all))
-        @if kept.is_empty() {
+        @if kept.is_empty() && away.is_empty() {
             p.lead { "No negative is kept yet." }
             p.why { "Put a picture into the folder " (visit.desk.pictures().display()) ", or send it from here; take the curve of your set-up; and print the file on film at the size it says." }
         } @else {
             h2 { "Kept" }
             (search(visit, refusal.as_ref()))
             ul.shelf { @for own in &kept { li.sheet { (entry(own)) } } }
+            @if !away.is_empty() {
+                details.more { summary { "Put away: " (away.len()) }
+                    ul { @for (number, name) in &away { li { a href=(format!("/negative/{number}")) { "Negative " (number) ", " (name) } } } }
+                }
+            }
         }
     };
     Ok(Reply::page("Negatives", "/negative", body).with_script("jobs"))
@@ -238,27 +246,30 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
     };
     let here = format!("/negative/{}", own.number);
     // Looked at once, and while nobody waits for the book: it may have to be read.
-    let standing = own.made.first().map(file_standing);
+    let standings = file_standings(&own);
+    let standing = standings.first().copied();
     let body = html! {
         (frame::title(&own.name, &format!("Negative {}", own.number)))
+        @if own.put_away { p.note { "It is put away: what is known of it stays, and it is not offered for new prints." } }
         @for sentence in own.doubts.sentences() { p.note { (words::capitalised(&sentence)) "." } }
         div.two {
             section {
                 @match own.made.first() {
-                    Some(made) => (newest(visit, &here, &own.name, made, standing, &own.doubts)),
+                    Some(made) => (newest(visit, &here, &own, made, standing)),
                     None => p.lead { "It was entered by hand; no file of it was made here." },
                 }
                 @if let Some(base) = &base { h2 { "Base exposure" } (expose::in_force(base)) }
                 @let made_here = !own.made.is_empty();
                 dl.facts.even { @for (field, text) in own.known.iter().filter(|own| !(made_here && said_already(own.0.key))) { dt { (field.label) } dd { (text) } } }
-                p { a href=(format!("/keep/negative/{}", own.number)) { "Change what is written of it" } }
+                @if !own.put_away { p { a href=(format!("/keep/negative/{}", own.number)) { "Change what is written of it" } } }
             }
             section {
                 @if standing == Some(FileStanding::AsMade) {
                     figure.picture { span.lit { img src=(format!("{here}/small")) alt=(format!("The negative {}, small", own.name)) loading="lazy"; } figcaption.why { "As it lies in the file: ink side up, to be laid down on the paper." } }
                 }
                 h2 { "Prints from it" }
-                @if own.prints.is_empty() { p.soft { "None yet. Name it when you record a print, and that print leads back to this file and its curve." } }
+                @if own.prints.is_empty() && own.put_away { p.soft { "None." } }
+                @else if own.prints.is_empty() { p.soft { "None yet. Name it when you record a print, and that print leads back to this file and its curve." } }
                 @else { ul { @for (number, title) in &own.prints { li { a href=(format!("/print/{number}")) { "Print " (number) ", " (title) } } } } }
             }
         }
@@ -271,7 +282,9 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
         }
         @if own.made.len() > 1 {
             details.more { summary { "Earlier files: " (own.made.len() - 1) }
-                ul { @for made in own.made.iter().skip(1) { li { (words::when(made.at)) ": " (size(made)) ", " (made.curve.from) ", " (made.file) } } }
+                ul { @for (made, standing) in own.made.iter().zip(&standings).skip(1) {
+                    li { (words::when(made.at)) ": " (size(made)) ", " (made.curve.from) ", " (made.file) @if let Some(says) = standing.says() { ". " (words::capitalised(says)) } "." }
+                } }
             }
         }
         section { h2 { "What was done with it" } (acts_list(visit, &acts, usize::MAX)) }
@@ -280,18 +293,11 @@ pub(in crate::web) fn show(visit: &Visit) -> Answer {
 }
 
 /// The newest file: what it is, what to know of it, and where it is.
-fn newest(
-    visit: &Visit,
-    here: &str,
-    name: &str,
-    made: &Making,
-    standing: Option<FileStanding>,
-    doubts: &CurveDoubts,
-) -> Markup {
+fn newest(visit: &Visit, here: &str, own: &NegativeView, made: &Making, standing: Option<FileStanding>) -> Markup {
     let there = standing == Some(FileStanding::AsMade);
     let says = standing.and_then(FileStanding::says);
     // What is doubted today stands above; what was doubted that day is not said twice.
-    let warnings = made.facts.warnings.iter().filter(|own| !doubts.said.iter().any(|doubt| doubt.0 == own.0));
+    let warnings = made.facts.warnings.iter().filter(|said| !own.doubts.said.iter().any(|doubt| doubt.0 == said.0));
     let lines = made
         .lines
         .iter()
@@ -304,11 +310,11 @@ fn newest(
         p.actions {
             @if there && pictures::negative(visit.desk.pictures(), &made.file).is_some() { a.btn href=(format!("{here}/file")) { "Download the file" } }
             @else if there { "The file is at " (made.file) " on this computer." }
-            a.btn.quiet href=(recorded(name, made)) { "Record a print from it" }
-            @if let Some(image) = image(made) { a.btn.quiet href=(Fields::default().with("image", Some(&image)).with("margin", margin(made).as_deref()).with("setup", made.setup.as_ref().map(|own| own.1.as_str())).address("/coat")) { "Coat for it" } }
+            @if !own.put_away { a.btn.quiet href=(recorded(&own.name, made)) { "Record a print from it" } }
+            @if let Some(image) = image(made).filter(|_| !own.put_away) { a.btn.quiet href=(Fields::default().with("image", Some(&image)).with("margin", margin(made).as_deref()).with("setup", made.setup.as_ref().map(|own| own.1.as_str())).address("/coat")) { "Coat for it" } }
             @if let Some(response) = made.curve.response { a.btn.quiet href=(format!("/tone/{response}")) { "Response " (response) } }
         }
-        (printing(made))
+        @if !own.put_away { (printing(made)) }
         h2 { "What it is" }
         ul { @for line in lines { li { (line) } } }
         dl.facts.even {
@@ -334,10 +340,13 @@ fn proof_fields(visit: &Visit, made: &Making) -> Option<(Fields, u32)> {
     let response = made.curve.response?;
     let name = Path::new(&made.source).file_name()?.to_str()?;
     let there = pictures::picture(visit.desk.pictures(), name).ok()?;
-    // One that was changed after the file was made is another picture under its name. What is on record is kept to the second.
-    let changed = std::fs::metadata(there).and_then(|own| own.modified()).ok()?;
-    if jiff::Timestamp::try_from(changed).ok()?.as_second() > made.at.as_second() {
-        return None;
+    // One that was changed after the file was made is another picture under its name, unless its bytes say otherwise. What is on record is kept
+    // to the second.
+    let about = std::fs::metadata(&there).ok()?;
+    let changed = jiff::Timestamp::try_from(about.modified().ok()?).ok()?;
+    if changed.as_second() > made.at.as_second() {
+        let small = Some(&there).filter(|_| about.len() < MOST_HASHED)?;
+        sha256_of(small).ok().filter(|own| *own == made.facts.source_sha256)?;
     }
     Some((Fields::default().with("picture", Some(name)).with("curve", Some(&response.to_string())), response))
 }
@@ -405,8 +414,9 @@ pub(in crate::web) fn small(visit: &Visit) -> Answer {
 /// `GET /negative/{number}/file`
 pub(in crate::web) fn file(visit: &Visit) -> Answer {
     let made = made(visit)?;
-    let path = pictures::negative(visit.desk.pictures(), &made.file).ok_or_else(|| pictures::no_file(&made.file))?;
+    // One that is gone is told as gone, and not as one that lies elsewhere.
     as_made(&made)?;
+    let path = pictures::negative(visit.desk.pictures(), &made.file).ok_or_else(|| pictures::no_file(&made.file))?;
     let name = path.file_name().map(|own| own.to_string_lossy().into_owned()).unwrap_or_default();
     let media = if name.ends_with(".png") { "image/png" } else { "image/tiff" };
     Ok(Reply::File { path, name, media })

@@ -108,6 +108,7 @@ fn begun(visit: &Visit) -> Result<(), Refusal> {
         kept: false,
         resume: None,
         known: Vec::new(),
+        changed: Vec::new(),
         yields: false,
     })?;
     if let Some(own) = named {
