@@ -10,7 +10,7 @@ use handcoat_craft::stock::{AgainstNeed, AsWeighed, Way, Weighed, room_taken};
 use crate::bench::{Change, into, ml, near, powder, q};
 
 /// Numbers that are no judgement: counts of atoms and halves, units, k = 2, guards against the last bits; 2.2 is the example of a gamma in words, and 0.10 that of an increment.
-const PLAIN: [&str; 22] = [
+const PLAIN: [&str; 23] = [
     "0.0", "0.1", "1.0", "2.0", "3.0", "4.0", "6.0", "10.0", "20.0", "100.0", "1000.0", "1e-3", "1e6", "1e-6", "1e-9",
     "0.5", "1.5", "2.5", "9.0", "60.0", "25.4", "2.2", "0.10",
 ];
