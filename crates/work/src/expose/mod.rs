@@ -21,7 +21,7 @@ pub use given::{Exposed, Given};
 pub(crate) use ladder::read_dose;
 pub use ladder::{LadderAnswers, LadderPoint, LadderRead, agent_word, ladder, ladder_of};
 pub(crate) use refused::{none_of, one_of};
-pub use scan::{StepFlag, StepOnScan, WedgeOutcome, WedgeScan, WedgeScanAnswers, read_wedge_scan, wedge_scan_csv};
+pub use scan::{StepOnScan, WedgeOutcome, WedgeScan, WedgeScanAnswers, read_wedge_scan, wedge_scan_csv};
 pub(crate) use setup::{Around, find_setup};
 pub use setup::{BaseInForce, SetupView, no_base_words, one_setup, setups};
 pub use sheet::{STRIP_STEPS, TestSheetFacts, strip_sheet, test_sheet};

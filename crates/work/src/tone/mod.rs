@@ -52,7 +52,7 @@ pub use report::{ReportFacts, check_report, report};
 pub use scan::{
     ChartScan, FlaggedPatch, PatchFlag, PatchRead, ScanAnswers, ScanFacts, ScanOutcome, SentScan, read_scan, scan_csv,
 };
-pub(crate) use scan::{OpenedScan, open_scan};
+pub(crate) use scan::{OpenedScan, flags_of, open_scan};
 pub use typed::pasted_chart;
 pub use words::{
     ToneRow, aside_words, check_rows, found_rows, good_sentence, left_cells, level_words, prior_sentence, signed,

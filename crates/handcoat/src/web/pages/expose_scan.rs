@@ -10,6 +10,7 @@ use sha2::{Digest as _, Sha256};
 
 use super::expose_wedge::{TABLETS, chosen, show, tablet_of};
 use super::negative_new::choices_of;
+use super::tone_scan::which_scan;
 use crate::apart;
 use crate::web::fields::Fields;
 use crate::web::floor::MOST_UPLOAD;
@@ -64,13 +65,7 @@ pub(super) fn lying(visit: &Visit) -> Markup {
     let lying = pictures::lying(visit.desk.pictures());
     let shown = choices_of(&lying);
     let choices: Vec<(&str, &str)> = shown.iter().map(|own| (own.0, own.1.as_str())).collect();
-    let which = [Ask {
-        name: "picture",
-        about: Some(Question::Picture),
-        label: "Which scan?",
-        why: "It is only read.",
-        way: Way::One(&choices),
-    }];
+    let which = [which_scan(&choices)];
     let asked = Asked { form: "lying", fields: &visit.fields, refusal: None };
     let carried = carried(&visit.fields);
     html! {

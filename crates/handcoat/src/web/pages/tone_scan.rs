@@ -131,18 +131,23 @@ fn reference(visit: &Visit) -> Result<Option<Vec<u8>>, Refusal> {
     }
 }
 
+/// A scan of those that lie in the folder.
+pub(super) fn which_scan<'a>(choices: &'a [(&'a str, &'a str)]) -> Ask<'a> {
+    Ask {
+        name: "picture",
+        about: Some(Question::Picture),
+        label: "Which scan?",
+        why: "It is only read.",
+        way: Way::One(choices),
+    }
+}
+
 fn page(visit: &Visit, seen: Option<&Seen>, refusal: Option<&Refusal>) -> Answer {
     let fields = &visit.fields;
     let lying = pictures::lying(visit.desk.pictures());
     let shown = choices_of(&lying);
     let choices: Vec<(&str, &str)> = shown.iter().map(|own| (own.0, own.1.as_str())).collect();
-    let which = [Ask {
-        name: "picture",
-        about: Some(Question::Picture),
-        label: "Which scan?",
-        why: "It is only read.",
-        way: Way::One(&choices),
-    }];
+    let which = [which_scan(&choices)];
     let strips = strips::kept(visit.desk.pictures());
     let mut of_strips: Vec<(&str, &str)> = vec![("", "none, or the one below")];
     of_strips.extend(strips.iter().map(|own| (own.as_str(), own.as_str())));

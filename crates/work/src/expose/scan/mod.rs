@@ -14,4 +14,4 @@ mod read;
 mod refused;
 mod row;
 
-pub use read::{StepFlag, StepOnScan, WedgeOutcome, WedgeScan, WedgeScanAnswers, read_wedge_scan, wedge_scan_csv};
+pub use read::{StepOnScan, WedgeOutcome, WedgeScan, WedgeScanAnswers, read_wedge_scan, wedge_scan_csv};

@@ -7,8 +7,8 @@ use handcoat_craft::expose::StepTablet;
 use handcoat_craft::measure::{Bounded as _, PrintDensity, fixed};
 use handcoat_craft::numerics::Homography;
 use handcoat_craft::source::{
-    PATCH_DUSTY, PATCH_NEVER_WILD, PATCH_SLOPE, PATCH_SPOILT, PATCH_UNEVEN, PATCH_WILD, PIXELS_TOGETHER, ROW_BACK,
-    ROW_INNER, SCAN_CLIPPED_PART, SCAN_LEAST_CONTRAST, SCAN_LEAST_U, USUAL_TABLET,
+    PATCH_NEVER_WILD, PATCH_WILD, PIXELS_TOGETHER, ROW_BACK, ROW_INNER, SCAN_CLIPPED_PART, SCAN_LEAST_CONTRAST,
+    SCAN_LEAST_U, USUAL_TABLET,
 };
 use handcoat_pixels::{Colour, Measured, Overlay, Scan};
 use serde::{Deserialize, Serialize};
@@ -16,7 +16,7 @@ use serde::{Deserialize, Serialize};
 use super::place::{Found, ScanBox, alone, in_box};
 use super::refused::NotRead;
 use crate::expose::typed::{TabletAnswers, tablet};
-use crate::tone::{OpenedScan, ScanAnswers, open_scan};
+use crate::tone::{OpenedScan, PatchFlag, ScanAnswers, flags_of, open_scan};
 use crate::{Question, Refusal};
 
 /// Answers about a scan of a print under a wedge. `None` is a question left open.
@@ -28,29 +28,6 @@ pub struct WedgeScanAnswers {
     pub place: Option<String>,
     /// The steps of the wedge.
     pub tablet: TabletAnswers,
-}
-
-/// What is to be said of a step.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub enum StepFlag {
-    /// Specks were left out of it.
-    Dust,
-    /// Its tone changes from side to side.
-    Slope,
-    /// A mark covers much of it, or it has two tones: it is left aside.
-    Spoilt,
-}
-
-impl StepFlag {
-    /// The word of it.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Dust => "dust",
-            Self::Slope => "slope",
-            Self::Spoilt => "spoilt",
-        }
-    }
 }
 
 /// A step that was read.
@@ -71,14 +48,14 @@ pub struct StepOnScan {
     /// Part of its pixels that was left out.
     pub left_out: f64,
     /// What is to be said of it.
-    pub flags: Vec<StepFlag>,
+    pub flags: Vec<PatchFlag>,
 }
 
 impl StepOnScan {
     /// Whether it is left out of the readings.
     #[must_use]
     pub fn aside(&self) -> bool {
-        self.flags.contains(&StepFlag::Spoilt)
+        self.flags.contains(&PatchFlag::Spoilt)
     }
 }
 
@@ -191,21 +168,6 @@ fn measured(scan: &Scan, found: &Found, steps: u8) -> Result<Vec<Measured>, NotR
     (1..=steps).map(one).collect()
 }
 
-fn flags(own: &Measured) -> Vec<StepFlag> {
-    let mut flags = Vec::new();
-    // As of a patch: much left out beside a slope is a mark that fades into what is left.
-    let fading = own.wild > PATCH_DUSTY.value && own.slope > PATCH_SLOPE.value;
-    if fading || own.wild > PATCH_SPOILT.value || own.scatter > PATCH_UNEVEN.value {
-        flags.push(StepFlag::Spoilt);
-    } else if own.wild > PATCH_DUSTY.value {
-        flags.push(StepFlag::Dust);
-    }
-    if own.slope > PATCH_SLOPE.value {
-        flags.push(StepFlag::Slope);
-    }
-    flags
-}
-
 fn read(
     opened: &OpenedScan,
     found: &Found,
@@ -230,7 +192,7 @@ fn read(
             l_star_u: (own.scatter / kept.sqrt()).max(SCAN_LEAST_U.value),
             scatter: own.scatter,
             left_out: own.wild,
-            flags: flags(own),
+            flags: flags_of(own),
         };
         let colour = match (read.aside(), read.flags.is_empty()) {
             (true, _) => Colour::Bad,

@@ -21,6 +21,7 @@ mod refused;
 mod sent;
 
 pub use facts::{FlaggedPatch, ScanFacts};
+pub(crate) use patches::flags_of;
 pub use patches::{PatchFlag, PatchRead};
 pub use read::{ChartScan, ScanAnswers, ScanOutcome, read_scan, scan_csv};
 pub(crate) use read::{OpenedScan, open_scan};

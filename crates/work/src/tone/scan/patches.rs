@@ -9,13 +9,14 @@ use handcoat_craft::source::{
 };
 use handcoat_craft::tone::{ChartPatch, Spot};
 use handcoat_pixels::{Measured, Scan, Surface};
+use serde::{Deserialize, Serialize};
 
 use super::find::{Located, at};
 use super::reference::Reference;
 use super::refused::NotRead;
 
 /// What is to be said of a patch.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum PatchFlag {
     /// Specks were left out of it.
     Dust,
@@ -148,6 +149,20 @@ fn read((patch, own): &(ChartPatch, Measured), surface: Option<&Surface>, strip:
     let xyz = Xyz { x: own.xyz.x / part, y: own.xyz.y / part, z: own.xyz.z / part };
     let by_strip = strip.map(|own| own.settle(xyz));
     let (xyz, density) = by_strip.map_or((xyz, None), |own| (own.0, Some(own.1)));
+    let kept = (own.count as f64 * (1.0 - own.wild) / PIXELS_TOGETHER.value).max(1.0);
+    PatchRead {
+        patch: *patch,
+        lab: xyz.to_lab(White::IccD50),
+        density,
+        l_star_u: (own.scatter / kept.sqrt()).max(SCAN_LEAST_U.value),
+        scatter: own.scatter,
+        left_out: own.wild,
+        flags: flags_of(own),
+    }
+}
+
+/// What is to be said of what was measured: a patch of a chart, or a step of a wedge.
+pub(crate) fn flags_of(own: &Measured) -> Vec<PatchFlag> {
     let mut flags = Vec::new();
     // Much left out beside a slope is a mark that fades into what is left.
     let fading = own.wild > PATCH_DUSTY.value && own.slope > PATCH_SLOPE.value;
@@ -159,16 +174,7 @@ fn read((patch, own): &(ChartPatch, Measured), surface: Option<&Surface>, strip:
     if own.slope > PATCH_SLOPE.value {
         flags.push(PatchFlag::Slope);
     }
-    let kept = (own.count as f64 * (1.0 - own.wild) / PIXELS_TOGETHER.value).max(1.0);
-    PatchRead {
-        patch: *patch,
-        lab: xyz.to_lab(White::IccD50),
-        density,
-        l_star_u: (own.scatter / kept.sqrt()).max(SCAN_LEAST_U.value),
-        scatter: own.scatter,
-        left_out: own.wild,
-        flags,
-    }
+    flags
 }
 
 /// Holds patches of one level against each other.
