@@ -238,6 +238,18 @@ def look(tab, own, shots, axe):
              "keep-paper": "/keep/paper", "keep-one": "/keep/paper/1", "shopping": "/keep/shopping", "ledger-day": "/ledger",
              "today-day": "/"}
     look_at(tab, own, shots, axe, pages, unfolded=("print", "print-new"))
+    late(tab, own, work + "/plan")
+
+
+def late(tab, own, plan):
+    """A session that goes past midnight says the day beside each time, and is no wider for it."""
+    for theme in ("paper", "red"):
+        tab.open(own.address + plan)
+        tab.evaluate(f"document.documentElement.dataset.theme = '{theme}'")
+        tab.evaluate("document.querySelectorAll('.day th, .day td.u').forEach((own) => own.textContent = '0:45 +1 d')")
+        tab.size(320)
+        over = tab.evaluate("document.documentElement.scrollWidth")
+        assert over <= 320, f"{plan} past midnight in {theme}: {over} px wide at 320"
 
 
 if __name__ == "__main__":
