@@ -202,6 +202,12 @@ macro_rules! exact_quantity {
                 Self::$stored(steps.saturating_mul(step.0))
             }
 
+            /// The largest whole number of `step`s that is not more.
+            #[must_use]
+            pub fn down_to_step(self, step: Self) -> Self {
+                if step.0 == 0 { self } else { Self(self.0 / step.0 * step.0) }
+            }
+
             /// The least whole number of `step`s that is not less.
             ///
             /// # Errors

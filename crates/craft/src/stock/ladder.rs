@@ -66,15 +66,8 @@ impl Ladder {
         rungs: u32,
         balance: Option<Balance>,
     ) -> Result<Self, OutOfBounds> {
-        // From the last rung up: each must serve what is kept and half of the rung below.
-        let mut halves = Vec::new();
-        let mut below_ml = 0.0;
-        for _ in 1..rungs {
-            let half_ml = mark_above(f64::midpoint(keep.to_millilitres(), below_ml));
-            halves.push(half_ml);
-            below_ml = half_ml;
-        }
-        halves.reverse();
+        let halves = halves(rungs, keep.to_millilitres(), mark_above);
+        let below_ml = halves.first().copied().unwrap_or_default();
         let first = Volume::millilitres(mark_above(keep.to_millilitres() + below_ml))?;
         let vial = powder.salt().is_chloroplatinate();
         let weighed = Mass::grams(top.to_grams_per_100_ml() * first.to_millilitres() / 100.0)?;
@@ -106,14 +99,7 @@ impl Ladder {
         let top = PercentByVolume::grams_per_100_ml(mass.to_grams() / first.to_millilitres() * 100.0)?;
         // With k left of each of n rungs the first takes k (2 − 2^(1−n)); marks below that leave no rung short.
         let keep_ml = first.to_millilitres() / (2.0 - libm::exp2(1.0 - f64::from(rungs)));
-        let mut halves = Vec::new();
-        let mut below_ml = 0.0;
-        for _ in 1..rungs {
-            let half_ml = mark_below(f64::midpoint(keep_ml, below_ml));
-            halves.push(half_ml);
-            below_ml = half_ml;
-        }
-        halves.reverse();
+        let halves = halves(rungs, keep_ml, mark_below);
         Self::down(powder, mass, top, first, &halves, balance)
     }
 
@@ -155,4 +141,17 @@ impl Ladder {
         }
         Ok(Self { rungs: out, powder: weighed, warnings })
     }
+}
+
+/// What of each rung goes into the next, from the first on, in mL. Reckoned from the last rung up, each must serve what is kept and half of the
+/// rung below; `mark` says what can be poured to.
+fn halves(rungs: u32, keep_ml: f64, mark: fn(f64) -> f64) -> Vec<f64> {
+    let mut all = Vec::new();
+    let mut below_ml = 0.0;
+    for _ in 1..rungs {
+        below_ml = mark(f64::midpoint(keep_ml, below_ml));
+        all.push(below_ml);
+    }
+    all.reverse();
+    all
 }

@@ -1,7 +1,7 @@
 //! Powder becomes a bottle.
 
 use handcoat_book::{Deed, Facts, Item, Stamp};
-use handcoat_craft::ledger::{Account, Balances, Commodity, Draft, ItemKind};
+use handcoat_craft::ledger::{Account, Commodity, Draft, ItemKind};
 use handcoat_craft::measure::{Mass, Uncertain, Volume, significant, with_uncertainty};
 use handcoat_craft::source::{READY_AFTER, VIAL_NEAR};
 use handcoat_craft::stock::{
@@ -89,13 +89,13 @@ pub(crate) fn mix_once(studio: &mut Studio, moment: &Moment, stamp: &Stamp, answ
         let balances = acting.balances_of(out_of.map(account_of))?;
 
         let mut draft = Draft::default();
-        let whole = whole_vial(jar, &powder, mass, &balances);
+        let held = Held::of(jar, &balances).contents;
+        let whole = whole_vial(held, &powder, mass);
         let part = take(&balances, jar, Contents::Powder(whole.unwrap_or(mass)), Question::PowderWeighed)?;
         let mut said = vec![match whole {
             Some(label) => whole_words(&jar.name, label, mass),
             None => format!("Took {} from {}.", grams(mass), jar.name),
         }];
-        let held = Held::of(jar, &balances).contents;
         if whole.is_none() && held != Contents::Powder(mass) && powder.salt().is_chloroplatinate() {
             said.push(format!(
                 "{} held {}: a sealed vial is dissolved whole. If it was one vial, take this back and say what was in it.",
@@ -155,8 +155,8 @@ pub(crate) fn mix_once(studio: &mut Studio, moment: &Moment, stamp: &Stamp, answ
 
 /// What a sealed vial holds by the book, where what was weighed was all of it: labels are nominal, and nothing stays in a vial that was
 /// dissolved whole.
-fn whole_vial(jar: &Item, powder: &Powder, mass: Mass, balances: &Balances) -> Option<Mass> {
-    let Contents::Powder(label) = Held::of(jar, balances).contents else { return None };
+fn whole_vial(held: Contents, powder: &Powder, mass: Mass) -> Option<Mass> {
+    let Contents::Powder(label) = held else { return None };
     let off = (mass.to_grams() / label.to_grams() - 1.0).abs();
     (powder.salt().is_chloroplatinate() && mass != label && off <= VIAL_NEAR.value).then_some(label)
 }

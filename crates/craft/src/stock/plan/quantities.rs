@@ -73,8 +73,7 @@ impl Request {
     /// Powder for a sum of money, down to the step of the scale: that of a vial too, which is yet to be bought.
     fn bought(&self, mass: Mass) -> Result<Mass, PlanError> {
         let Some(balance) = self.balance else { return Ok(mass) };
-        let step = balance.step().to_micrograms();
-        let shown = Mass::micrograms(mass.to_micrograms() / step * step)?;
+        let shown = mass.down_to_step(balance.step());
         if shown.is_zero() { Err(self.below_balance(mass, balance)) } else { Ok(shown) }
     }
 

@@ -141,11 +141,7 @@ impl SolutionRequest {
         }
         let Some(balance) = self.balance else { return Ok(wanted) };
         let step = balance.step();
-        let rounded = if on_hand {
-            Mass::micrograms(wanted.to_micrograms() / step.to_micrograms() * step.to_micrograms())?
-        } else {
-            wanted.to_step(step)?
-        };
+        let rounded = if on_hand { wanted.down_to_step(step) } else { wanted.to_step(step)? };
         if rounded.is_zero() {
             return Err(PlanError::BelowBalance {
                 what: alloc::format!("{}", own.comes.formula()),
